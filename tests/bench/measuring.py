@@ -31,7 +31,7 @@ class Spent:
 
     elapsed: float
     processor: float
-    told: str = ""
+    output: str = ""
 
     def __add__(self, other: Spent) -> Spent:
         """Return the sum of both."""
@@ -50,16 +50,16 @@ def packets(plant: Path, *words: str) -> Spent:
 def spent(work: Callable[[], str]) -> Spent:
     """Return what some work of child processes costs; it returns what they wrote to standard error."""
     start, before = time.perf_counter(), resource.getrusage(resource.RUSAGE_CHILDREN)
-    told = work()
+    output = work()
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     processor = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-    return Spent(time.perf_counter() - start, processor, told)
+    return Spent(time.perf_counter() - start, processor, output)
 
 
 def largest_process(plant: Path, *words: str) -> float:
     """Return the memory in MB of the largest process of a command, its own or one that it has started."""
-    told = "import resource as r; print(max(r.getrusage(w).ru_maxrss for w in (r.RUSAGE_SELF, r.RUSAGE_CHILDREN)))"
-    code = f"import sys; from weld_packets.commands import main; status = main(); {told}; sys.exit(status)"
+    peak = "import resource as r; print(max(r.getrusage(w).ru_maxrss for w in (r.RUSAGE_SELF, r.RUSAGE_CHILDREN)))"
+    code = f"import sys; from weld_packets.commands import main; status = main(); {peak}; sys.exit(status)"
     command = [sys.executable, "-c", code, "--root", str(plant), *words]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
     return int(done.stdout.split()[-1]) * (1 if sys.platform == "darwin" else 1024) / 1e6

@@ -36,7 +36,7 @@ class Built:
     orders: int
     build: Any
     check: Any
-    told: tuple[str, str]
+    outputs: tuple[str, str]
     memory: tuple[float, float]
 
 
@@ -55,7 +55,7 @@ def built(
     build = measuring.packets(plant, "build")
     shutil.rmtree(plant / "site")
     second = measuring.largest_process(plant, "build")
-    return Built(plant, orders, build / orders, check / orders, (build.told, check.told), (first, second))
+    return Built(plant, orders, build / orders, check / orders, (build.output, check.output), (first, second))
 
 
 def test_an_order_costs_at_most_a_quarter_of_a_cold_mkdocs_build_of_its_pages(
@@ -90,8 +90,8 @@ def test_checking_an_order_costs_no_more_than_building_it_and_tells_how_far_it_i
     show(f"build of {built.orders} orders, per order", built.build.elapsed * 1000, "ms")
     show(f"check of {built.orders} orders, per order", built.check.elapsed * 1000, "ms", "no more than build")
     assert built.check.elapsed <= built.build.elapsed
-    for told in built.told:
-        assert f" of {built.orders} orders\n" in told
+    for output in built.outputs:
+        assert f" of {built.orders} orders\n" in output
     if processors() > 1:
         assert built.check.processor > 1.2 * built.check.elapsed
 

@@ -50,12 +50,12 @@ def test_sound_limits_have_no_fault() -> None:
         ({"up to": "0.4 mm"}, "entries[0].limits[1].up to", "the range ends at or below its beginning 0.5"),
     ],
 )
-def test_a_limit_that_cannot_be_is_told_with_its_place(change: dict[str, str], key: str, message: str) -> None:
+def test_a_limit_that_cannot_be_is_stated_with_its_place(change: dict[str, str], key: str, message: str) -> None:
     found = faults(*whole(C=change))
     assert any(place == key and text.startswith(message) for place, _, text in found), found
 
 
-def test_a_limit_without_any_form_is_told() -> None:
+def test_a_limit_without_any_form_is_stated() -> None:
     limits = [{"level": level, "over": "0.5 mm"} for level in LEVELS]
     assert [key for key, _, text in faults(*limits) if "one form" in text] == [
         f"entries[0].limits[{index}]" for index in range(3)
@@ -75,11 +75,11 @@ def test_the_toe_of_a_weld_is_not_sharper_than_a_corner_nor_flatter_than_the_she
     assert (not [key for key, _, text in faults(*limits) if "angle at the toe" in text]) is good
 
 
-def test_a_level_without_a_limit_is_told() -> None:
+def test_a_level_without_a_limit_is_stated() -> None:
     assert faults(*whole()[:2]) == [("entries[0].limits", "one", "there is no limit for level D")]
 
 
-def test_a_number_of_passes_without_a_limit_is_told() -> None:
+def test_a_number_of_passes_without_a_limit_is_stated() -> None:
     several = [{"level": level, "over": "0.5 mm", "area": "2 %", "passes": "one"} for level in LEVELS]
     assert [text for _, _, text in faults(*several)] == [
         f"there is no limit for level {level} with several passes" for level in LEVELS
@@ -87,7 +87,7 @@ def test_a_number_of_passes_without_a_limit_is_told() -> None:
 
 
 @pytest.mark.parametrize(("up_to", "over"), [("3 mm", "3.2 mm"), ("3.2 mm", "3 mm")])
-def test_ranges_that_leave_a_gap_or_overlap_are_told(up_to: str, over: str) -> None:
+def test_ranges_that_leave_a_gap_or_overlap_are_stated(up_to: str, over: str) -> None:
     more = {"level": "D", "over": over, "share": "0.3"}
     found = faults(*whole(D={"up to": up_to}), more)
     assert [text.replace("\N{NO-BREAK SPACE}", " ") for _, _, text in found] == [
@@ -95,7 +95,7 @@ def test_ranges_that_leave_a_gap_or_overlap_are_told(up_to: str, over: str) -> N
     ]
 
 
-def test_a_last_range_that_ends_is_told() -> None:
+def test_a_last_range_that_ends_is_stated() -> None:
     (found,) = faults(*whole(D={"up to": "3 mm"}))
     assert found[2].replace("\N{NO-BREAK SPACE}", " ") == "the last range of level D ends at 3 mm"
 
@@ -108,7 +108,7 @@ def test_a_last_range_that_ends_is_told() -> None:
         ({"share": "0.3"}, {"at most": "1 mm"}),
     ],
 )
-def test_a_stricter_level_that_allows_more_is_told(strict: dict[str, str], loose: dict[str, str]) -> None:
+def test_a_stricter_level_that_allows_more_is_stated(strict: dict[str, str], loose: dict[str, str]) -> None:
     found = faults(*whole(C=strict, D=loose))
     assert [text for _, _, text in found] == ["level C allows more than level D"]
 

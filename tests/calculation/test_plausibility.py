@@ -1,5 +1,5 @@
 import pytest
-from weld_packets.calculation.measure import told
+from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible, limit_problems
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Limit, Limits
@@ -25,9 +25,9 @@ def refused(key: str, value: Quantity, process: str, limits: tuple[Limit, ...], 
 
 
 def test_a_spot_current_of_200_a_is_refused_with_the_bound_and_its_source() -> None:
-    told = refused("weld_current", quantity(200, "A"), "21", LIMITS, ("none",))
-    assert told.startswith("weld current 200 A is not plausible for resistance spot welding of low-carbon steel: ")
-    assert told.endswith(": 3 kA to 20 kA (source one)")
+    message = refused("weld_current", quantity(200, "A"), "21", LIMITS, ("none",))
+    assert message.startswith("weld current 200 A is not plausible for resistance spot welding of low-carbon steel: ")
+    assert message.endswith(": 3 kA to 20 kA (source one)")
 
 
 @pytest.mark.parametrize(
@@ -48,8 +48,8 @@ def test_an_arc_of_thousands_of_amperes_or_metres_a_second_is_refused(
     ("found", "printed"), [(1234.0, "1234 A"), (1234.5, "1200 A"), (2999.5, "2999.5 A"), (20000.5, "20000.5 A")]
 )
 def test_a_refused_value_is_printed_with_four_digits_and_more_only_beside_a_bound(found: float, printed: str) -> None:
-    told = refused("weld_current", quantity(found, "A"), "21", LIMITS, ("none",))
-    assert told.partition(" is not")[0] == f"weld current {printed}"
+    message = refused("weld_current", quantity(found, "A"), "21", LIMITS, ("none",))
+    assert message.partition(" is not")[0] == f"weld current {printed}"
 
 
 @pytest.mark.parametrize("at", [quantity(3, "kA"), quantity(20000, "A"), quantity(3000 * (1 - 1e-13), "A")])
@@ -59,12 +59,12 @@ def test_a_value_on_a_bound_is_plausible(at: Quantity) -> None:
 
 
 def test_the_verdict_shows_the_value_also_in_the_unit_of_the_bounds() -> None:
-    def told(value: Quantity) -> str:
+    def verdict_text(value: Quantity) -> str:
         verdict = check_plausible("weld_current", value, "21", "low-carbon steel", ("none",), LIMITS)
         return verdict.text.replace("\N{NO-BREAK SPACE}", " ")
 
-    assert told(quantity(8.4, "kA")) == "8.4 kA lies within 3 kA to 20 kA"
-    assert told(quantity(8450, "A")) == "8450 A (8.45 kA) lies within 3 kA to 20 kA"
+    assert verdict_text(quantity(8.4, "kA")) == "8.4 kA lies within 3 kA to 20 kA"
+    assert verdict_text(quantity(8450, "A")) == "8450 A (8.45 kA) lies within 3 kA to 20 kA"
 
 
 def test_a_limit_for_a_coating_holds_for_that_coating_only() -> None:
@@ -73,12 +73,12 @@ def test_a_limit_for_a_coating_holds_for_that_coating_only() -> None:
     assert "source two" not in refused("weld_current", value, "21", LIMITS, ("none",))
 
 
-def test_of_several_fitting_limits_one_that_admits_the_value_is_enough_and_all_are_told_if_none_does() -> None:
+def test_of_several_fitting_limits_one_that_admits_the_value_is_enough_and_all_are_named_if_none_does() -> None:
     coatings = ("none", "hot-dip zinc")
     verdict = check_plausible("weld_current", quantity(25, "kA"), "21", "low-carbon steel", coatings, LIMITS)
     assert verdict.source == "source two"
-    told = refused("weld_current", quantity(40, "kA"), "21", LIMITS, coatings)
-    assert told.endswith("3 kA to 20 kA (source one); 6 kA to 30 kA (source two)")
+    message = refused("weld_current", quantity(40, "kA"), "21", LIMITS, coatings)
+    assert message.endswith("3 kA to 20 kA (source one); 6 kA to 30 kA (source two)")
 
 
 def test_a_limit_without_coatings_holds_for_all() -> None:
@@ -95,7 +95,7 @@ def test_a_limit_without_coatings_holds_for_all() -> None:
         ("weld_current", "21", "brass"),
     ],
 )
-def test_what_no_limit_bounds_is_told_as_not_checked(key: str, process: str, base: str) -> None:
+def test_what_no_limit_bounds_is_stated_as_not_checked(key: str, process: str, base: str) -> None:
     verdict = check_plausible(key, quantity(9, "kA"), process, base, ("none",), LIMITS)
     assert verdict.passed is None
     assert verdict.text.startswith("no limit for ")
@@ -106,7 +106,7 @@ def table(*entries: dict[str, object]) -> Limits:
     return Limits.model_validate(head)
 
 
-def test_a_bound_that_cannot_be_read_is_told_at_loading() -> None:
+def test_a_bound_that_cannot_be_read_is_stated_at_loading() -> None:
     found = limit_problems(
         table(PLAIN, PLAIN | {"lowest": "3 kg"}, PLAIN | {"highest": "2 kA"}, PLAIN | {"quantity": "none"})
     )
@@ -125,12 +125,14 @@ SPEED = Limit.model_validate(
 
 
 def test_a_bound_is_said_in_us_units_first_where_these_come_first() -> None:
-    def told_of(value: Quantity) -> str:
+    def sentence_of(value: Quantity) -> str:
         verdict = check_plausible("travel_speed", value, "135", "low-carbon steel", ("none",), (SPEED,))
-        return told(verdict.said, "US customary").replace("\N{NO-BREAK SPACE}", " ")
+        return sentence(verdict.said, "US customary").replace("\N{NO-BREAK SPACE}", " ")
 
-    assert told_of(quantity(21.4, "in/min")) == "21.4 in/min (9.06 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
-    assert told_of(quantity(9, "mm/s")) == "21 in/min (9 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
+    assert (
+        sentence_of(quantity(21.4, "in/min")) == "21.4 in/min (9.06 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
+    )
+    assert sentence_of(quantity(9, "mm/s")) == "21 in/min (9 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
 
 
 def test_a_refusal_says_value_and_bounds_in_us_units_first_where_these_come_first() -> None:

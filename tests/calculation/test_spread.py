@@ -9,7 +9,7 @@ from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.spread import beside, moved, share_of, share_of_size, share_of_stated, spread_of
 from weld_packets.calculation.trace import Figure, Window
 from weld_packets.processes.arc.heat.heat import arc_energy
-from weld_packets.units import kinds, known_to, last_digit, quantity, told_apart
+from weld_packets.units import distinguished, kinds, known_to, last_digit, quantity
 from weld_packets.units.digits import TENTH
 
 ALLOWED = Window(quantity(128.0, "A"), quantity(163.0, "A"), "chart")
@@ -45,9 +45,9 @@ def test_a_number_is_shown_as_far_as_it_is_known(number: str, spread: str, shown
 
 
 def test_two_numbers_are_shown_as_far_as_it_takes_to_see_which_is_greater() -> None:
-    found, limit = told_apart(Decimal("11.96"), Decimal(12), Decimal(1))
+    found, limit = distinguished(Decimal("11.96"), Decimal(12), Decimal(1))
     assert found < limit
-    assert told_apart(Decimal("11.2"), Decimal(12), Decimal(1)) == (Decimal(11), Decimal(12))
+    assert distinguished(Decimal("11.2"), Decimal(12), Decimal(1)) == (Decimal(11), Decimal(12))
 
 
 def test_a_length_just_below_its_limit_never_reads_as_the_limit() -> None:

@@ -18,7 +18,7 @@ class Answer:
 
     status: int
     out: str
-    told: str
+    errors: str
 
 
 Run = Callable[..., Answer]

@@ -57,10 +57,10 @@ def test_a_value_changed_under_an_approval_is_refused_by_check_and_release(
     for words in (("check",), ("release", "wo-1", *WHO)):
         answer = run(*words)
         assert answer.status == 1
-        assert re.search(rf"tables/plant\.yaml:[0-9]+: revision = '{revision}'", answer.told), answer.told
-        assert "does not hold what was approved by welding engineer on" in answer.told
-        assert "fire watch: 60 min -> 90 min" in answer.told
-        assert "packets approve plant" in answer.told
+        assert re.search(rf"tables/plant\.yaml:[0-9]+: revision = '{revision}'", answer.errors), answer.errors
+        assert "does not hold what was approved by welding engineer on" in answer.errors
+        assert "fire watch: 60 min -> 90 min" in answer.errors
+        assert "packets approve plant" in answer.errors
     edit(workshop, "plant.yaml", f"revision: {revision}", "revision: Y")
     assert run("check").status == 0
 
@@ -70,7 +70,7 @@ def test_a_value_changed_under_a_released_revision_is_refused(workshop: Path, ru
     edit(workshop, "plant.yaml", "fire watch: 60 min", "fire watch: 90 min")
     answer = run("check")
     assert answer.status == 1
-    assert "does not hold what was released with wo-1, revision A: fire watch: 60 min -> 90 min" in answer.told
+    assert "does not hold what was released with wo-1, revision A: fire watch: 60 min -> 90 min" in answer.errors
 
 
 def test_remarks_and_the_order_of_keys_are_no_content(workshop: Path, run: Run) -> None:
@@ -123,9 +123,9 @@ def test_where_approvals_are_in_the_register_that_of_a_file_does_not_count(works
         (("plant", "--by", "A", "--key", "k"), 2, "--key and --private go together"),
     ],
 )
-def test_what_cannot_be_approved_is_told(run: Run, words: tuple[str, ...], status: int, why: str) -> None:
+def test_what_cannot_be_approved_is_reported(run: Run, words: tuple[str, ...], status: int, why: str) -> None:
     answer = run("approve", *words)
-    assert (answer.status, why in answer.told) == (status, True), answer.told
+    assert (answer.status, why in answer.errors) == (status, True), answer.errors
 
 
 def test_the_register_lists_approvals(workshop: Path, run: Run, revision: str) -> None:
@@ -150,6 +150,6 @@ def test_an_approval_is_on_the_table_s_page_though_no_order_changed(workshop: Pa
     assert "production engineer answers for the values" in page
     shown = run("tables", "show", "plant")
     assert "  fire watch: 60 min\n" in shown.out.replace("    ", "  ")
-    assert run("tables", "show", "plant", "--revision", "ZZ").told.startswith("REVISION: = 'ZZ'")
-    assert "did you mean 'plant'?" in run("tables", "show", "plan").told
+    assert run("tables", "show", "plant", "--revision", "ZZ").errors.startswith("REVISION: = 'ZZ'")
+    assert "did you mean 'plant'?" in run("tables", "show", "plan").errors
     assert json.loads(run("tables", "show", "plant", "--json").out)["content"]["fire watch"] == "60 min"

@@ -19,7 +19,7 @@ def line_of(path: Path, text: str) -> int:
     return found
 
 
-# what is broken; file; what stands there, what a mistake makes of it; the text that finds the line told; what is told
+# what is broken; file; what is there, what a mistake makes of it; the text on the line named; what the message says
 BROKEN = [
     (
         "a coordinate that no drawing has",
@@ -253,7 +253,7 @@ BROKEN = [
 @pytest.mark.parametrize(
     ("file", "old", "new", "finds", "key", "word"), [case[1:] for case in BROKEN], ids=[case[0] for case in BROKEN]
 )
-def test_a_broken_source_is_told_with_its_place_and_what_to_do(
+def test_a_broken_source_is_reported_with_its_place_and_what_to_do(
     workshop: Path, run: Callable[..., Any], *, file: str, old: str, new: str, finds: str, key: str, word: str
 ) -> None:
     path = workshop / file
@@ -262,14 +262,14 @@ def test_a_broken_source_is_told_with_its_place_and_what_to_do(
     path.write_text(text.replace(old, new), encoding="utf-8")
     answer = run("check")
     assert answer.status == 1
-    assert "Traceback" not in answer.told
+    assert "Traceback" not in answer.errors
     place = f"{file}:{line_of(path, finds)}: {key}"
-    [told] = [part for part in answer.told.split("\n" + file) if place.removeprefix(file) in part][:1]
-    assert word in told
+    [message] = [part for part in answer.errors.split("\n" + file) if place.removeprefix(file) in part][:1]
+    assert word in message
     assert answer.out == ""
 
 
-def test_amperes_for_kiloamperes_in_a_chart_are_told_with_the_bound_and_its_source(
+def test_amperes_for_kiloamperes_in_a_chart_are_reported_with_the_bound_and_its_source(
     workshop: Path, run: Callable[..., Any]
 ) -> None:
     path = workshop / SPOT
@@ -277,14 +277,14 @@ def test_amperes_for_kiloamperes_in_a_chart_are_told_with_the_bound_and_its_sour
     answer = run("check")
     assert answer.status == 1
     line = line_of(path, "[0.4, 0.6")
-    assert answer.told.startswith(f"{SPOT}:{line}: rows[0].current from = '4 A'")
-    assert "is not plausible" in answer.told
-    assert "ISO 14373" in answer.told
+    assert answer.errors.startswith(f"{SPOT}:{line}: rows[0].current from = '4 A'")
+    assert "is not plausible" in answer.errors
+    assert "ISO 14373" in answer.errors
 
 
 def test_the_unbroken_workspace_is_good(run: Callable[..., Any]) -> None:
     answer = run("check")
-    assert (answer.status, answer.told) == (0, "")
+    assert (answer.status, answer.errors) == (0, "")
 
 
 BYTES = [
@@ -302,24 +302,24 @@ BYTES = [
 
 
 @pytest.mark.parametrize(("change", "word"), [case[1:] for case in BYTES], ids=[case[0] for case in BYTES])
-def test_an_order_file_of_other_bytes_is_told(
+def test_an_order_file_of_other_bytes_is_reported(
     workshop: Path, run: Callable[..., Any], change: Callable[[bytes], bytes], word: str
 ) -> None:
     path = workshop / ORDER
     path.write_bytes(change(path.read_bytes()))
     answer = run("check")
     assert answer.status == 1
-    assert answer.told.startswith(ORDER)
-    assert word in answer.told
+    assert answer.errors.startswith(ORDER)
+    assert word in answer.errors
 
 
 @pytest.mark.parametrize("name", ["con", "My order", "WO-2", "a.b", "wo_2", "-x", "x" * 65])
-def test_a_folder_that_cannot_be_an_address_is_told(workshop: Path, run: Callable[..., Any], name: str) -> None:
+def test_a_folder_that_cannot_be_an_address_is_reported(workshop: Path, run: Callable[..., Any], name: str) -> None:
     (workshop / "instructions" / "wo-1").rename(workshop / "instructions" / name)
     answer = run("check")
     assert answer.status == 1
-    assert f"= {name!r}" in answer.told
-    assert "lower-case letters" in answer.told
+    assert f"= {name!r}" in answer.errors
+    assert "lower-case letters" in answer.errors
 
 
 @pytest.mark.parametrize(
@@ -333,7 +333,7 @@ def test_angles_up_to_their_bounds_are_good(workshop: Path, run: Callable[..., A
 
 
 @pytest.mark.parametrize(("due", "said"), [("1900-01-01", True), ("2026-11-28", True), ("2026-11-29", False)])
-def test_a_due_date_that_has_passed_is_told_before_the_first_release(
+def test_a_due_date_that_has_passed_is_reported_before_the_first_release(
     workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, due: str, *, said: bool
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29, 10:00
@@ -351,4 +351,4 @@ def test_a_pipe_in_place_of_another_order_holds_no_command_up(workshop: Path, ru
     assert "wo-1: OK" in run("check", "T-1").out
     answer = run("build")
     assert "built 1, unchanged 0" in answer.out
-    assert "instructions/wo-2/order.yaml" in answer.told
+    assert "instructions/wo-2/order.yaml" in answer.errors

@@ -150,7 +150,7 @@ def test_a_chain_ends_at_a_released_revision_whatever_became_of_the_orders_befor
     assert [(problem.file, problem.key) for problem in problems] == [("instructions/wo-1/order.yaml", "previous order")]
 
 
-def test_orders_in_a_ring_are_told_once_each_and_not_by_those_that_follow_them(workshop: Path) -> None:
+def test_orders_in_a_ring_are_reported_once_each_and_not_by_those_that_follow_them(workshop: Path) -> None:
     add(workshop, "wo-2", "wo-1")
     add(workshop, "wo-3", "wo-2")
     add(workshop, "wo-4", "wo-3")
@@ -167,7 +167,7 @@ def test_orders_in_a_ring_are_told_once_each_and_not_by_those_that_follow_them(w
     }
 
 
-def test_what_is_wrong_with_an_order_is_told_once_however_many_follow_it(workshop: Path) -> None:
+def test_what_is_wrong_with_an_order_is_reported_once_however_many_follow_it(workshop: Path) -> None:
     add(workshop, "wo-2", "wo-1")
     add(workshop, "wo-3", "wo-2")
     edit(workshop, "wo-1", ("throat: 2.2 mm", "throat: 9 mm"))
@@ -223,13 +223,13 @@ def test_a_chain_of_three_thousand_orders_is_walked_once(computed: Counter[str])
     assert max(chain.loaded.values()) <= 2
 
 
-def test_orders_after_a_wrong_one_are_told_without_walking_the_chain_again(computed: Counter[str]) -> None:
+def test_orders_after_a_wrong_one_are_reported_without_walking_the_chain_again(computed: Counter[str]) -> None:
     chain = Chain(500, wrong=3)
     carried = Carrying(chain)  # type: ignore[arg-type]
     for number in range(3, 500):
-        with pytest.raises(SourceError) as told:
+        with pytest.raises(SourceError) as caught:
             carried.left_by(str(number))
-        assert [problem.file for problem in told.value.problems] == ["3.yaml"]
+        assert [problem.file for problem in caught.value.problems] == ["3.yaml"]
     assert max(chain.loaded.values()) <= 2
     assert not computed
 

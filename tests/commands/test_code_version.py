@@ -1,4 +1,4 @@
-"""The commit of the code is told where it can be known, and never taken from somebody else's repository."""
+"""The commit of the code is stated where it can be known, and never taken from somebody else's repository."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def test_a_checkout_names_its_commit(package: Path) -> None:
 
 
 @pytest.mark.parametrize("file", ["__init__.py", "new.py"])
-def test_a_changed_or_new_file_of_the_program_is_told(package: Path, file: str) -> None:
+def test_a_changed_or_new_file_of_the_program_is_reported(package: Path, file: str) -> None:
     commit = committed(package)
     (package / file).write_text("y = 2\n")
     assert commit_of(package) == f"{commit} with edits"

@@ -39,26 +39,26 @@ COMMANDS = sorted(
 def test_a_wrong_command_line_is_answered_with_the_usage(run: Callable[..., Any], words: list[str]) -> None:
     answer = run(*words)
     assert answer.status == 2
-    assert answer.told.startswith("usage error: ")
-    assert "    packets " in answer.told
-    assert answer.told.endswith(" --help explains it\n")
+    assert answer.errors.startswith("usage error: ")
+    assert "    packets " in answer.errors
+    assert answer.errors.endswith(" --help explains it\n")
 
 
 @pytest.mark.parametrize(("words", "nearest"), [(["bild"], "'build'"), (["build", "--al"], "'--all'")])
 def test_an_unknown_name_is_answered_with_the_nearest(run: Callable[..., Any], words: list[str], nearest: str) -> None:
-    assert nearest in run(*words).told
+    assert nearest in run(*words).errors
 
 
 def test_a_key_without_its_private_half_is_a_usage_error(run: Callable[..., Any]) -> None:
     who = ["--author", "a", "--approver", "b", "--reason", "c", "--effective", "2026-12-01"]
     answer = run("withdraw", "wo-1", "A", *who, "--key", "plant")
-    assert (answer.status, answer.told.splitlines()[0]) == (2, "usage error: --key and --private go together")
+    assert (answer.status, answer.errors.splitlines()[0]) == (2, "usage error: --key and --private go together")
 
 
 @pytest.mark.parametrize("name", COMMANDS)
 def test_each_command_explains_itself(run: Callable[..., Any], name: str) -> None:
     answer = run(name, "--help")
-    assert (answer.status, answer.told) == (0, "")
+    assert (answer.status, answer.errors) == (0, "")
     assert f"Usage: packets {name}" in answer.out
 
 
@@ -94,9 +94,9 @@ def test_an_internal_error_is_called_so_and_shows_its_place_on_demand(
     monkeypatch.setattr("weld_packets.commands.check.check", broken)
     answer = run("check")
     assert answer.status == 3
-    assert answer.told.startswith("internal error, not a mistake in your files: ZeroDivisionError: deep inside\n")
-    assert "Traceback" not in answer.told
-    assert "Traceback" in run("--debug", "check").told
+    assert answer.errors.startswith("internal error, not a mistake in your files: ZeroDivisionError: deep inside\n")
+    assert "Traceback" not in answer.errors
+    assert "Traceback" in run("--debug", "check").errors
 
 
 @pytest.fixture
@@ -117,24 +117,24 @@ def test_the_first_fifty_of_many_problems_are_printed_and_all_are_counted(failin
     problems = [Problem("order.yaml", number, "", "", f"fault {number}", "correct it") for number in range(1, 52)]
     answer = failing(PacketError(problems))
     assert answer.status == 1
-    assert "fault 50\n" in answer.told
-    assert "fault 51\n" not in answer.told
-    assert answer.told.endswith("... and 1 more\n51 problems\n")
+    assert "fault 50\n" in answer.errors
+    assert "fault 51\n" not in answer.errors
+    assert answer.errors.endswith("... and 1 more\n51 problems\n")
 
 
 def test_one_problem_is_counted_as_one(failing: Callable[..., Any]) -> None:
-    assert failing(PacketError([Problem("a", 0, "", "", "b", "c")])).told == "a:\n    b\n    -> c\n1 problem\n"
+    assert failing(PacketError([Problem("a", 0, "", "", "b", "c")])).errors == "a:\n    b\n    -> c\n1 problem\n"
 
 
 def test_an_interrupt_ends_a_command_without_more_words(failing: Callable[..., Any]) -> None:
     answer = failing(KeyboardInterrupt())
-    assert (answer.status, answer.told) == (1, "stopped\n")
+    assert (answer.status, answer.errors) == (1, "stopped\n")
 
 
 def test_a_full_disk_is_a_problem_with_its_file_and_what_to_do(failing: Callable[..., Any]) -> None:
     answer = failing(OSError(errno.ENOSPC, "No space left on device", "site/x.html"))
     assert answer.status == 1
-    assert answer.told.startswith("site/x.html:\n    failed: No space left on device\n    -> free some space")
+    assert answer.errors.startswith("site/x.html:\n    failed: No space left on device\n    -> free some space")
 
 
 def test_a_plant_without_orders_is_built_as_an_empty_list(run: Callable[..., Any], workshop: Path) -> None:
@@ -145,11 +145,11 @@ def test_a_plant_without_orders_is_built_as_an_empty_list(run: Callable[..., Any
 
 
 @pytest.mark.parametrize("command", ["check", "settings", "build", "history", "export"])
-def test_an_order_that_is_not_there_is_told(run: Callable[..., Any], command: str) -> None:
+def test_an_order_that_is_not_there_is_reported(run: Callable[..., Any], command: str) -> None:
     answer = run(command, "wo-2")
     assert answer.status == 1
-    assert "wo-2" in answer.told
-    assert "did you mean 'wo-1'?" in answer.told
+    assert "wo-2" in answer.errors
+    assert "did you mean 'wo-1'?" in answer.errors
 
 
 def test_check_tells_which_table_bars_the_release(workshop: Path, run: Callable[..., Any]) -> None:
@@ -162,21 +162,21 @@ def test_check_tells_which_table_bars_the_release(workshop: Path, run: Callable[
     assert re.search(r"wo-1: cannot be released yet: table machines, revision [A-Z], is not approved", answer.out)
 
 
-def test_a_folder_that_is_not_a_plants_is_told(tmp_path: Path, run: Callable[..., Any]) -> None:
+def test_a_folder_that_is_not_a_plants_is_reported(tmp_path: Path, run: Callable[..., Any]) -> None:
     answer = run("--root", str(tmp_path), "check")
     assert answer.status == 1
-    assert "this is not a plant's folder" in answer.told
+    assert "this is not a plant's folder" in answer.errors
 
 
 @pytest.mark.parametrize("target", ["nowhere/x.zip", ".", "instructions/wo-1/x.zip", "tables/machines.yaml"])
 def test_an_export_to_a_bad_place_is_refused(workshop: Path, run: Callable[..., Any], target: str) -> None:
     answer = run("export", "wo-1", "--to", str(workshop / target))
     assert answer.status == 1
-    assert "-> name a file" in answer.told
+    assert "-> name a file" in answer.errors
     assert not (workshop / "site").exists()
 
 
-def test_a_busy_port_is_told_as_that() -> None:
+def test_a_busy_port_is_reported_as_that() -> None:
     with socket.socket() as first, socket.socket() as second:
         first.bind(("127.0.0.1", 0))
         with pytest.raises(OSError, match="in use") as caught:

@@ -31,7 +31,7 @@ def follow(workshop: Path, order: str, previous: str) -> None:
     path.write_text(text.replace("quantity: 20", f"quantity: 20\nprevious order: {previous}"), encoding="utf-8")
 
 
-def test_two_orders_of_one_number_are_told(workshop: Path) -> None:
+def test_two_orders_of_one_number_are_reported(workshop: Path) -> None:
     (problem,) = check(workshop, []).problems
     assert (problem.file, problem.key, problem.value) == ("instructions/wo-2/order.yaml", "order", "T-1")
     assert "instructions/wo-1 has the same order number" in problem.message
@@ -46,7 +46,7 @@ def test_orders_of_their_own_numbers_are_good() -> None:
     assert repeated_numbers([("a", "1"), ("b", "2")]) == ()
 
 
-def test_two_orders_that_each_follow_the_other_are_told(workshop: Path) -> None:
+def test_two_orders_that_each_follow_the_other_are_reported(workshop: Path) -> None:
     follow(workshop, "wo-1", "wo-2")
     follow(workshop, "wo-2", "wo-1")
     problems = check(workshop, []).problems
@@ -89,7 +89,7 @@ CLASHES = [
 
 
 @pytest.mark.parametrize(("first", "second", "words"), [case[1:] for case in CLASHES], ids=[c[0] for c in CLASHES])
-def test_a_program_that_another_order_uses_otherwise_is_told_at_the_later_order(
+def test_a_program_that_another_order_uses_otherwise_is_reported_at_the_later_order(
     first: ProgramUse, second: ProgramUse, words: str
 ) -> None:
     (problem,) = clashing_programs([("a", [first]), ("b", [second])])
@@ -159,7 +159,7 @@ def test_check_of_one_order_holds_it_against_the_others_too(coupled: Path) -> No
     assert "in instructions/wo-2" in problem.message
 
 
-def test_the_same_schedule_with_other_settings_is_told_by_the_setting(workshop: Path) -> None:
+def test_the_same_schedule_with_other_settings_is_reported_by_the_setting(workshop: Path) -> None:
     couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
     couple(workshop, "wo-2", "T-2", "{C5A: {7: T1}, C5B: {7: T2}}")
     path = workshop / "instructions" / "wo-2" / "order.yaml"

@@ -124,7 +124,7 @@ def test_a_plant_is_not_started_over_another(workshop: Path, run: Callable[..., 
     before = {path: path.read_bytes() for path in workshop.rglob("*") if path.is_file()}
     answer = run("init", str(workshop))
     assert answer.status == 1
-    assert "there is a plant here already" in answer.told
+    assert "there is a plant here already" in answer.errors
     assert {path: path.read_bytes() for path in workshop.rglob("*") if path.is_file()} == before
 
 
@@ -143,7 +143,7 @@ def test_a_file_in_the_place_of_the_folder_is_a_usage_error(tmp_path: Path, run:
 def test_the_former_name_of_the_command_names_the_new_one(run: Callable[..., Any]) -> None:
     answer = run("new", "plant")
     assert answer.status == 2
-    assert "did you mean 'init'?" in answer.told
+    assert "did you mean 'init'?" in answer.errors
 
 
 def test_an_operation_asks_for_the_kinds_of_table_that_it_needs(start: Callable[..., Path], capsys: Any) -> None:
@@ -152,9 +152,9 @@ def test_an_operation_asks_for_the_kinds_of_table_that_it_needs(start: Callable[
     order.write_text(order.read_text("utf-8").replace('process: "21" ', 'process: "135" '), encoding="utf-8")
     capsys.readouterr()
     assert main(["--root", str(plant), "check"]) == 1
-    told = capsys.readouterr().err
+    message = capsys.readouterr().err
     listed = " and of ".join(f"kind '{kind}'" for kind in ("arc chart", "wires", "gases", "shades", "imperfections"))
-    assert f"operations[0].process = '135'\n    process 135 needs a table of {listed}, and tables/ has none" in told
+    assert f"operations[0].process = '135'\n    process 135 needs a table of {listed}, and tables/ has none" in message
 
 
 def test_an_operation_does_not_ask_for_a_kind_of_another_process(start: Callable[..., Path]) -> None:

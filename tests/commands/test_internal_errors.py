@@ -1,4 +1,4 @@
-"""An internal error at one order does not stop the work on the others, and is told as one."""
+"""An internal error at one order does not stop the work on the others, and is reported as one."""
 
 from __future__ import annotations
 
@@ -28,5 +28,5 @@ def test_an_internal_error_at_one_order_does_not_stop_the_others(
     monkeypatch.setattr(Drafts, "draft", failing)
     answer = run(command, "--processes", "1")
     assert answer.status == 3
-    assert "wo-1: internal error, not a mistake in your files: ZeroDivisionError: something of ours" in answer.told
+    assert "wo-1: internal error, not a mistake in your files: ZeroDivisionError: something of ours" in answer.errors
     assert ("wo-2: OK" in answer.out) if command == "check" else ("built 1, unchanged 0" in answer.out)

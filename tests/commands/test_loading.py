@@ -26,13 +26,13 @@ def test_pictures_are_drawn_without_what_speaks_to_a_network() -> None:
 
 def test_what_a_command_loads_is_not_searched_for_cycles_while_it_works() -> None:
     code = "import gc; from weld_packets.commands import packets; packets.get_command(None, 'settings')"
-    told = subprocess.run(
+    printed = subprocess.run(
         [sys.executable, "-c", f"{code}; print(gc.isenabled(), len(gc.get_objects()) < gc.get_freeze_count())"],
         capture_output=True,
         text=True,
         check=True,
     ).stdout
-    assert told.split() == ["True", "True"]
+    assert printed.split() == ["True", "True"]
 
 
 def modules_loaded(module: str) -> set[str]:

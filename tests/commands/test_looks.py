@@ -20,7 +20,7 @@ def put(plant: Path, name: str, text: str) -> None:
 
 def first_page(plant: Path, run: Callable[..., Any]) -> str:
     answer = run("build")
-    assert (answer.status, answer.told) == (0, "")
+    assert (answer.status, answer.errors) == (0, "")
     return (plant / "site" / "wo-1" / "index.html").read_text("utf-8")
 
 
@@ -72,7 +72,7 @@ def test_a_template_and_a_file_of_a_plant_come_over_the_programs(workshop: Path,
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "expected"),
     [
         ("plugins: [search]\n", "mkdocs.yml:1: plugins"),
         ("theme:\n  logo: assets/gone.svg\n", "mkdocs.yml:2: theme.logo = 'assets/gone.svg'"),
@@ -82,25 +82,25 @@ def test_a_template_and_a_file_of_a_plant_come_over_the_programs(workshop: Path,
         ("site_nam: x\n", "did you mean 'site_name'?"),
     ],
 )
-def test_what_a_plant_cannot_set_is_told_with_its_line(
-    workshop: Path, run: Callable[..., Any], text: str, told: str
+def test_what_a_plant_cannot_set_is_reported_with_its_line(
+    workshop: Path, run: Callable[..., Any], text: str, expected: str
 ) -> None:
     put(workshop, "mkdocs.yml", text)
     answer = run("build")
     assert answer.status == 1
-    assert told in answer.told
+    assert expected in answer.errors
 
 
-def test_a_template_that_cannot_be_used_is_told_with_its_line(workshop: Path, run: Callable[..., Any]) -> None:
+def test_a_template_that_cannot_be_used_is_reported_with_its_line(workshop: Path, run: Callable[..., Any]) -> None:
     put(workshop, "site_overrides/main.html", "\n{% if %}")
     answer = run("build")
     assert answer.status == 1
-    assert answer.told.startswith("site_overrides/main.html:2:\n    the template cannot be used: ")
-    assert "-> correct it, or delete the file: the program's own then takes its place" in answer.told
+    assert answer.errors.startswith("site_overrides/main.html:2:\n    the template cannot be used: ")
+    assert "-> correct it, or delete the file: the program's own then takes its place" in answer.errors
 
 
-def test_a_template_that_asks_for_one_that_is_not_there_is_told(workshop: Path, run: Callable[..., Any]) -> None:
+def test_a_template_that_asks_for_one_that_is_not_there_is_reported(workshop: Path, run: Callable[..., Any]) -> None:
     put(workshop, "site_overrides/partials/nav.html", '{% include "partials/gone.html" %}')
     answer = run("build")
     assert answer.status == 1
-    assert answer.told.startswith("site_overrides:\n    the template cannot be used: ")
+    assert answer.errors.startswith("site_overrides:\n    the template cannot be used: ")

@@ -18,11 +18,11 @@ MACHINES, GASES, MATERIALS, WIRES = (f"tables/{name}.yaml" for name in ("machine
 SPOTS = "    spots:                              # in the order in which each robot welds them\n"
 FROM_LIST = (ORDER, SPOTS, "    welds: p.csv\n    spots_:\n")
 HEAD = "id,robot,stack,x (in),y (in),z (in)\n"
-Told = Callable[..., str]
+Check = Callable[..., str]
 
 
 @pytest.fixture
-def told(tmp_path: Path, capsys: Any) -> Told:
+def check(tmp_path: Path, capsys: Any) -> Check:
     """Starts a plant in US customary units, makes a mistake in a file of it, and returns what check prints."""
 
     def checked(*mistakes: tuple[str, str, str], status: int = 1) -> str:
@@ -102,9 +102,9 @@ MISTAKES = [
     ("file", "old", "new", "words"), [each[1:] for each in MISTAKES], ids=[each[0] for each in MISTAKES]
 )
 def test_a_mistake_is_one_message_with_its_place_and_what_to_write(
-    told: Told, file: str, old: str, new: str, words: tuple[str, str]
+    check: Check, file: str, old: str, new: str, words: tuple[str, str]
 ) -> None:
-    message = told((file, old, new))
+    message = check((file, old, new))
     place, remedy = words
     assert message.count("\n    -> ") == 1
     assert place in message
@@ -121,10 +121,10 @@ def test_a_mistake_is_one_message_with_its_place_and_what_to_write(
     ],
 )
 def test_a_mistake_in_the_header_of_a_list_is_one_message(
-    told: Told, name: str, header: str, words: tuple[str, str]
+    check: Check, name: str, header: str, words: tuple[str, str]
 ) -> None:
     row = "A1,W2A,rib,2,4,0" + ",x" * (header.count(",") - HEAD.count(","))
-    message = told(FROM_LIST, (LIST, "", f"{header}{row}\n"))
+    message = check(FROM_LIST, (LIST, "", f"{header}{row}\n"))
     assert f"p.csv:1: header {words[0]}" in message, name
     assert words[1] in message
     assert message.count("p.csv") == 1
@@ -138,48 +138,48 @@ def test_a_mistake_in_the_header_of_a_list_is_one_message(
         ("leg: 0.13 in", "leg: 1/8 in"),
     ],
 )
-def test_gauges_and_fractions_are_read(told: Told, old: str, new: str) -> None:
-    assert "problem" not in told((ORDER, old, new), status=0)
+def test_gauges_and_fractions_are_read(check: Check, old: str, new: str) -> None:
+    assert "problem" not in check((ORDER, old, new), status=0)
 
 
-def test_a_gauge_of_coated_sheet_is_not_guessed(told: Told) -> None:
+def test_a_gauge_of_coated_sheet_is_not_guessed(check: Check) -> None:
     coated = (MATERIALS, "base: low-carbon steel", "base: low-carbon steel\n    coating: hot-dip zinc")
-    message = told(coated, (ORDER, "thickness: 0.04 in", "thickness: 20 ga"))
+    message = check(coated, (ORDER, "thickness: 0.04 in", "thickness: 20 ga"))
     assert "components[0].thickness = '20 ga'\n    gauges are read of uncoated carbon steel alone" in message
     assert (
         "in coated or stainless sheet a gauge is another thickness, and no document that could be cited gives it"
         in message
     )
-    assert "components[0].thickness = '2 ga'\n    the manufacturers' standard gauge has the numbers 3 to 30" in told(
+    assert "components[0].thickness = '2 ga'\n    the manufacturers' standard gauge has the numbers 3 to 30" in check(
         (ORDER, "thickness: 0.12 in", "thickness: 2 ga")
     )
 
 
-def test_one_cycle_and_standard_cubic_feet_are_units(told: Told) -> None:
+def test_one_cycle_and_standard_cubic_feet_are_units(check: Check) -> None:
     one = (MACHINES, "time step: 1 cycles@60Hz", "time step: 1 cycle@60Hz")
-    told(one, (GASES, "17 cfh", "17 scfh"), (MATERIALS, "density: 7.85 g/cm³", "density: 0.2836 lb/in³"), status=0)
+    check(one, (GASES, "17 cfh", "17 scfh"), (MATERIALS, "density: 7.85 g/cm³", "density: 0.2836 lb/in³"), status=0)
 
 
-def test_tables_and_orders_are_corrected_in_one_round(told: Told) -> None:
-    message = told((GASES, "group: ISO", "grup: ISO"), (ORDER, "fixture: F-1", "fixtur: F-1"))
+def test_tables_and_orders_are_corrected_in_one_round(check: Check) -> None:
+    message = check((GASES, "group: ISO", "grup: ISO"), (ORDER, "fixture: F-1", "fixtur: F-1"))
     assert "tables/gases.yaml" in message
     assert "operations[0].fixtur" in message
     assert message.endswith("2 problems\n")
 
 
-def test_rows_that_cannot_be_read_hide_no_other_mistake_of_their_table(told: Told) -> None:
-    message = told((SPOT_CHART, "form: points", "form: lines"), (SPOT_CHART, "cap face: in", "cap face: inch"))
+def test_rows_that_cannot_be_read_hide_no_other_mistake_of_their_table(check: Check) -> None:
+    message = check((SPOT_CHART, "form: points", "form: lines"), (SPOT_CHART, "cap face: in", "cap face: inch"))
     assert "form = 'lines'" in message
     assert "columns.cap face = 'inch'" in message
     assert message.endswith("2 problems\n")
 
 
-def test_an_order_that_follows_a_wrong_one_does_not_repeat_its_faults(told: Told) -> None:
+def test_an_order_that_follows_a_wrong_one_does_not_repeat_its_faults(check: Check) -> None:
     order = starter_files("US customary", "both", "60")[ORDER]
     second = order.replace("order: SR-1", "order: SR-2").replace("P1", "P3").replace("P2", "P4").replace("T1", "T3")
     second = second.replace("T2", "T4").replace(
         "revision intent", "previous order: sr-1-seed-tray-rack\nrevision intent"
     )
     path = "instructions/sr-2-next/order.yaml"
-    message = told((path, "", second), (ORDER, "leg: 0.13 in", "leg: 0.5 in"))
+    message = check((path, "", second), (ORDER, "leg: 0.13 in", "leg: 0.5 in"))
     assert message.count("\n    -> ") == 1

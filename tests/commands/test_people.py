@@ -62,8 +62,8 @@ def test_another_name_is_refused_with_who_may(people: Path, run: Run, words: tup
     assert people.exists()
     answer = run("release", "wo-1", *WHO, *words)
     assert answer.status == 1
-    assert why in answer.told
-    assert "Example; or change the list and have it approved" in answer.told
+    assert why in answer.errors
+    assert "Example; or change the list and have it approved" in answer.errors
 
 
 def test_a_list_that_is_not_approved_bars_releases_and_the_one_before_it_says_who_approves_it(
@@ -71,7 +71,7 @@ def test_a_list_that_is_not_approved_bars_releases_and_the_one_before_it_says_wh
 ) -> None:
     change(people, "approved: {by: Ben Example, date: 2026-11-29}\n", "")
     assert "plant: nothing can be released yet: the list of responsible people is not approved" in run("check").out
-    assert "the list of responsible people is not approved" in run("release", "wo-1", *WHO).told
+    assert "the list of responsible people is not approved" in run("release", "wo-1", *WHO).errors
     assert run("approve", "responsible", *BY).status == 0
     assert run("release", "wo-1", *WHO).status == 0
     change(people, "revision: A", "revision: B")
@@ -79,10 +79,10 @@ def test_a_list_that_is_not_approved_bars_releases_and_the_one_before_it_says_wh
     alone = ("--author", "Ben Example", "--by", "Anna Example", "--reason", "read")
     answer = run("approve", "responsible", *alone)
     assert answer.status == 1
-    assert "may not approve tables by the plant's list: author alone" in answer.told
+    assert "may not approve tables by the plant's list: author alone" in answer.errors
     answer = run("withdraw", "wo-1", "A", *WHO, "--approver", "Anna Example")
     assert answer.status == 1
-    assert "may not withdraw by the plant's list" in answer.told
+    assert "may not withdraw by the plant's list" in answer.errors
     assert run("withdraw", "wo-1", "A", *WHO).status == 0
     assert run("approve", "responsible", *BY).status == 0
 
@@ -92,9 +92,9 @@ def test_an_approved_list_that_is_taken_away_still_counts(people: Path, run: Run
     people.unlink()
     answer = run("release", "wo-1", *WHO)
     assert answer.status == 1
-    assert "the list of responsible people that the plant approved has no file any more" in answer.told
+    assert "the list of responsible people that the plant approved has no file any more" in answer.errors
     assert (
-        "is not in the plant's list" in run("approve", "plant", "--author", "a", "--by", "b", "--reason", "read").told
+        "is not in the plant's list" in run("approve", "plant", "--author", "a", "--by", "b", "--reason", "read").errors
     )
 
 
@@ -111,14 +111,14 @@ def test_a_list_that_contradicts_itself_is_refused(people: Path, run: Run, old: 
     change(people, old, new)
     answer = run("check")
     assert answer.status == 1
-    assert why in answer.told
-    assert "tables/responsible.yaml:" in answer.told
+    assert why in answer.errors
+    assert "tables/responsible.yaml:" in answer.errors
 
 
 def test_a_second_list_is_refused(people: Path, run: Run) -> None:
     other = LIST.replace("table: responsible", "table: others")
     people.with_name("others.yaml").write_text(other, "utf-8")
-    assert "is already the table of this kind" in run("check").told
+    assert "is already the table of this kind" in run("check").errors
 
 
 def test_author_and_approver_each_sign_with_their_own_key_where_the_plant_says_so(
@@ -137,15 +137,15 @@ def test_author_and_approver_each_sign_with_their_own_key_where_the_plant_says_s
         return ("--key", name, "--private", str(tmp_path / f"{name}.pem"))
 
     proposal = ("propose", "wo-1", "--author", "Anna Example", "--reason", "first issue", "--effective", "2027-01-01")
-    assert "the plant requires a signature" in run(*proposal).told
-    assert "is not the key of Anna Example" in run(*proposal, *with_key("ben")).told
+    assert "the plant requires a signature" in run(*proposal).errors
+    assert "is not the key of Anna Example" in run(*proposal, *with_key("ben")).errors
     digest = re.findall(r"--digest (\w{64})", run(*proposal, *with_key("anna")).out)[0]
     answer = ("release", "wo-1", "--approver", "Ben Example", "--digest", digest)
-    assert "is not the key of Ben Example" in run(*answer, *with_key("anna")).told
+    assert "is not the key of Ben Example" in run(*answer, *with_key("anna")).errors
     assert run(*answer, *with_key("ben")).status == 0
     names = ("--author", "Anna Example", "--approver", "Ben Example")
     opened = ("nonconformity", "record", "wo-1", "NC-1", "--revision", "A", *names, "--reason", "cracks")
-    assert "the plant requires a signature" in run(*opened).told
+    assert "the plant requires a signature" in run(*opened).errors
     assert "by Anna Example, approved by Ben Example, signed with ben" in run(*opened, *with_key("ben")).out
     listed = run("register").out
     assert all(line in listed for line in lines)

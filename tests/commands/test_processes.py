@@ -40,7 +40,7 @@ def test_several_processes_find_what_one_process_finds(chain: Path) -> None:
 @pytest.mark.parametrize(
     ("command", "said"), [("check", "wo-4: OK, "), ("build", "built 4, unchanged 0")], ids=["check", "build"]
 )
-def test_a_command_takes_as_many_processes_as_it_is_told_to(
+def test_a_command_uses_the_stated_number_of_processes(
     run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch, command: str, said: str
 ) -> None:
     shutil.rmtree(chain / "instructions" / "wo-1" / "released", ignore_errors=True)
@@ -54,7 +54,7 @@ def test_a_command_takes_as_many_processes_as_it_is_told_to(
     monkeypatch.setattr(type(fleet.multiprocessing.get_context("fork")), "Pool", lambda _, number: counted(number))
     answer = run(command, "--processes", "3")
     assert said in answer.out
-    assert "quantity" in answer.told
+    assert "quantity" in answer.errors
     assert asked == [3]
     asked.clear()
     assert run(command, "--processes", "1").status == 1

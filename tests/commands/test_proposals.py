@@ -35,18 +35,18 @@ def quantity(root: Path, old: int, new: int) -> None:
 def test_what_is_proposed_is_looked_at_and_released_by_its_digest(two_steps: Path, run: Run) -> None:
     refused = run("release", "wo-1", *AUTHOR, *FROM, "--approver", "b")
     assert refused.status == 1
-    assert "the plant releases in two steps, and no proposal of this order waits" in refused.told
+    assert "the plant releases in two steps, and no proposal of this order waits" in refused.errors
     answer = run("propose", "wo-1", *AUTHOR, *FROM)
     assert answer.status == 0
     digest = re.findall(r"--approver NAME --digest (\w{64})", answer.out)[0]
     assert "keep a copy of this line elsewhere: register 1:" in answer.out
     (listed,) = json.loads(run("proposals", "wo-1", "--json").out)
     assert (listed["packet_digest"], listed["author"], listed["changes"]) == (digest, "a", [])
-    assert "a proposal waits, which is approved by its digest" in run("release", "wo-1", "--approver", "b").told
+    assert "a proposal waits, which is approved by its digest" in run("release", "wo-1", "--approver", "b").errors
     assert "is not what was proposed: first issue" in (
-        run("release", "wo-1", "--approver", "b", "--digest", digest, "--reason", "another").told
+        run("release", "wo-1", "--approver", "b", "--digest", digest, "--reason", "another").errors
     )
-    assert "are the same person" in run("release", "wo-1", "--approver", "A", "--digest", digest).told
+    assert "are the same person" in run("release", "wo-1", "--approver", "A", "--digest", digest).errors
     assert run("release", "wo-1", "--approver", "b", "--digest", digest[:12]).status == 0
     assert "author a; approver b" in run("history", "wo-1").out
     assert "0 wait for approval" in run("proposals").out
@@ -59,8 +59,8 @@ def test_an_edit_after_the_proposal_is_refused_with_what_changed(two_steps: Path
     quantity(two_steps, 20, 21)
     answer = run("release", "wo-1", "--approver", "b", "--digest", digest)
     assert answer.status == 1
-    assert "the files have changed since it was proposed" in answer.told
-    assert "quantity 20 -> 21" in answer.told
+    assert "the files have changed since it was proposed" in answer.errors
+    assert "quantity 20 -> 21" in answer.errors
     assert "the files have changed since" in run("proposals").out
     assert "waits for approval, but the files have changed since" in run("check", "wo-1").out
     quantity(two_steps, 21, 20)
@@ -76,7 +76,7 @@ def test_a_proposal_is_withdrawn(workshop: Path, run: Run) -> None:
     assert run("propose", "wo-1", *AUTHOR, "--withdraw").status == 0
     assert "0 wait for approval" in run("proposals").out
     assert "no proposal of this order waits: give --author, --reason, --effective" in (
-        run("release", "wo-1", "--approver", "b").told
+        run("release", "wo-1", "--approver", "b").errors
     )
     assert run("release", "wo-1", *AUTHOR, *FROM, "--approver", "b").status == 0
     assert len(list((workshop / "instructions" / "wo-1" / "proposed").iterdir())) == 1

@@ -1,4 +1,4 @@
-"""A register that is lost or spoilt is told by every command and never taken for an empty one."""
+"""A register that is lost or spoilt is reported by every command and never taken for an empty one."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def test_every_command_tells_a_spoilt_register(
     ):
         answer = run(*words)
         assert answer.status == 1, words
-        assert why in answer.told or (spoil is folder and "register.jsonl" in answer.told), words
+        assert why in answer.errors or (spoil is folder and "register.jsonl" in answer.errors), words
     found = run("verify")
     assert found.status == 1
     assert why in found.out
@@ -95,7 +95,7 @@ def test_a_site_that_was_current_is_not_unchanged_when_the_register_is_lost(
     shutil.rmtree(released / "instructions" / "register", ignore_errors=True)
     answer = run("build", ORDER)
     assert answer.status == 1
-    assert "never begin a new one" in answer.told
+    assert "never begin a new one" in answer.errors
 
 
 def test_a_record_that_the_register_does_not_list_stops_its_order_alone(
@@ -105,6 +105,6 @@ def test_a_record_that_the_register_does_not_list_stops_its_order_alone(
     (known / "F.json").write_bytes((known / "E.json").read_bytes())
     answer = run("build", ORDER, OTHER)
     assert answer.status == 1
-    assert f"{ORDER}/released/F.json:\n    is not in the register" in answer.told
-    assert answer.told.endswith("1 problem\n")
+    assert f"{ORDER}/released/F.json:\n    is not in the register" in answer.errors
+    assert answer.errors.endswith("1 problem\n")
     assert "built 1" in answer.out

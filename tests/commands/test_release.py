@@ -45,7 +45,7 @@ def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
     monkeypatch.setattr(releasable, "draft", edited_meanwhile)
     answer = run("release", "wo-1", *WHO, "--digest", digest)
     assert answer.status == 1
-    assert answer.told.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")
+    assert answer.errors.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")
     assert not (order.parent / "released").exists()
 
 
@@ -56,9 +56,9 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     who = ("--author", "a", "--approver", "b", "--reason", "cracks")
     run("release", "wo-1", *WHO, "--digest", digest)
     lone = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--parts", "none made")
-    assert (lone.status, "--parts, --containment and --concerns go with --nonconformity" in lone.told) == (2, True)
-    told = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--nonconformity", "NC 7")
-    assert "nonconformity NC 7: open, revision A at fault\n" in told.out
+    assert (lone.status, "--parts, --containment and --concerns go with --nonconformity" in lone.errors) == (2, True)
+    answer = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--nonconformity", "NC 7")
+    assert "nonconformity NC 7: open, revision A at fault\n" in answer.out
     assert json.loads(run("nonconformity", "list", "--json").out)[0]["parts"]["says"] == "not known yet"
     run("nonconformity", "record", "wo-1", "NC 7", "--parts", "none made", "--containment", "none", *who)
     assert "NC 7: closed" in run("nonconformity", "close", "wo-1", "NC 7", *who).out
@@ -75,9 +75,9 @@ def test_what_was_in_force_is_not_answered_from_an_altered_record(
     workshop: Path, run: Callable[..., Any], digest: str
 ) -> None:
     released = run("release", "wo-1", *WHO, "--digest", digest)
-    assert released.status == 0, released.told
+    assert released.status == 0, released.errors
     assert run("as-of", "wo-1", "2027-01-02").status == 0
     record = workshop / "instructions" / "wo-1" / "released" / "A.json"
     record.write_bytes(record.read_bytes().replace(b"first issue", b"other issue"))
     answer = run("as-of", "wo-1", "2027-01-02")
-    assert (answer.status, "is altered since its release" in answer.told) == (1, True)
+    assert (answer.status, "is altered since its release" in answer.errors) == (1, True)

@@ -32,7 +32,7 @@ class Answer:
 
     status: int
     out: str
-    told: str
+    errors: str
 
 
 def copy_workspace(target: Path) -> Path:
@@ -45,16 +45,16 @@ def copy_workspace(target: Path) -> Path:
 def packets(root: Path, day: str, *words: str) -> Answer:
     """Run one command on a day."""
     moment = int(datetime.fromisoformat(f"{day}T09:00:00").replace(tzinfo=UTC).timestamp())
-    out, told = io.StringIO(), io.StringIO()
-    with pytest.MonkeyPatch.context() as patch, redirect_stdout(out), redirect_stderr(told):
+    out, errors = io.StringIO(), io.StringIO()
+    with pytest.MonkeyPatch.context() as patch, redirect_stdout(out), redirect_stderr(errors):
         patch.setenv("SOURCE_DATE_EPOCH", str(moment))
         status = main(["--root", str(root), *words])
-    return Answer(status, out.getvalue(), told.getvalue())
+    return Answer(status, out.getvalue(), errors.getvalue())
 
 
 def done(root: Path, day: str, *words: str) -> str:
     result = packets(root, day, *words)
-    assert result.status == 0, result.out + result.told
+    assert result.status == 0, result.out + result.errors
     return result.out
 
 
@@ -216,7 +216,7 @@ def test_an_altered_record_is_not_shown_and_the_old_site_stands(copied: Path) ->
     record.write_bytes(record.read_bytes().replace(b"quality lead", b"quality leak", 1))
     result = packets(copied, "2026-10-15", "build")
     assert result.status == 1
-    assert "is altered since its release" in result.told
+    assert "is altered since its release" in result.errors
     assert contents(copied / "site" / ORDER) == before
 
 
@@ -246,8 +246,8 @@ def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tm
 
 
 def test_a_row_of_a_table_that_nothing_used_is_answered_with_the_rows_that_were(copied: Path) -> None:
-    told = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
-    assert told.startswith("no released revision used row '7' of spot-uncoated; rows used are: over 0.8\N{NBSP}mm")
+    printed = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
+    assert printed.startswith("no released revision used row '7' of spot-uncoated; rows used are: over 0.8\N{NBSP}mm")
     nothing = done(copied, "2026-10-25", "where-used", "spot-uncoated", "--revision", "Z")
     assert nothing == "no released revision used spot-uncoated revision Z\n"
 
@@ -256,7 +256,7 @@ def test_an_order_cannot_take_the_place_of_the_keys(copied: Path) -> None:
     shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "keys")
     result = packets(copied, "2026-10-25", "build")
     assert result.status == 1
-    assert "this cannot be the name of an order" in result.told
+    assert "this cannot be the name of an order" in result.errors
 
 
 def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_path: Path) -> None:
@@ -345,5 +345,5 @@ def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(built
     for other in (b"notes", b""):
         (tmp_path / "own.zip").write_bytes(other)
         refused = packets(built, "2026-10-25", "export", ORDER, "--to", str(tmp_path / "own.zip"))
-        assert (refused.status, "is no export that this program wrote" in refused.told) == (1, True)
+        assert (refused.status, "is no export that this program wrote" in refused.errors) == (1, True)
         assert (tmp_path / "own.zip").read_bytes() == other

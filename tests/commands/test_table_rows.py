@@ -29,7 +29,7 @@ def test_rows_that_go_out_come_back_as_they_were(
         [] if ending == "csv" else ["--sheet", "rows", "--range", f"A1:{'ABCDEFGHIJKLMNO'[len(before.columns) - 1]}40"]
     )
     answer = run("tables", "import", table, str(file), *span)
-    assert (answer.status, answer.told) == (0, "")
+    assert (answer.status, answer.errors) == (0, "")
     assert rows(workshop, table) == before
     again = tmp_path / "again.csv"
     assert run("tables", "export", table, str(again)).status == 0
@@ -57,12 +57,12 @@ def test_rows_that_are_wrong_leave_the_table_as_it_is(workshop: Path, tmp_path: 
     (tmp_path / "c.csv").write_text(text, encoding="utf-8")
     answer = run("tables", "import", "spot-uncoated", str(tmp_path / "c.csv"))
     assert answer.status == 1
-    assert "force from" in answer.told
+    assert "force from" in answer.errors
     assert path.read_bytes() == before
 
 
 @pytest.mark.parametrize(
-    ("words", "told"),
+    ("words", "expected"),
     [
         (("export", "spot-uncoted", "c.csv"), "did you mean 'spot-uncoated'?"),
         (("export", "hazards", "c.csv"), "has entries with keys, not rows under columns"),
@@ -71,18 +71,18 @@ def test_rows_that_are_wrong_leave_the_table_as_it_is(workshop: Path, tmp_path: 
         (("import", "spot-uncoated", "c.csv"), "there is no such file"),
     ],
 )
-def test_what_cannot_be_carried_is_told(
-    run: Run, tmp_path: Path, monkeypatch: Any, words: tuple[str, ...], told: str
+def test_what_cannot_be_carried_is_reported(
+    run: Run, tmp_path: Path, monkeypatch: Any, words: tuple[str, ...], expected: str
 ) -> None:
     monkeypatch.chdir(tmp_path)
     answer = run("tables", *words)
     assert answer.status == 1
-    assert told in answer.told
+    assert expected in answer.errors
 
 
 def test_no_file_is_written_over(run: Run, tmp_path: Path) -> None:
     (tmp_path / "c.csv").write_text("mine")
-    assert "there is such a file already" in run("tables", "export", "shades", str(tmp_path / "c.csv")).told
+    assert "there is such a file already" in run("tables", "export", "shades", str(tmp_path / "c.csv")).errors
     assert (tmp_path / "c.csv").read_text("utf-8") == "mine"
 
 
@@ -93,4 +93,4 @@ def test_rows_in_a_file_of_their_own_are_edited_there(workshop: Path, tmp_path: 
     path.write_text(f"{head}rows: shades.csv\n", encoding="utf-8")
     assert run("tables", "export", "shades", str(tmp_path / "again.csv")).status == 0
     assert (tmp_path / "again.csv").read_bytes() == (workshop / "tables" / "shades.csv").read_bytes()
-    assert "are in shades.csv" in run("tables", "import", "shades", str(tmp_path / "again.csv")).told
+    assert "are in shades.csv" in run("tables", "import", "shades", str(tmp_path / "again.csv")).errors

@@ -12,7 +12,7 @@ def test_the_shipped_tables_are_free_of_faults() -> None:
     assert open_workspace(ROOT).approved.spot_charts
 
 
-def test_faults_of_charts_and_limits_are_told_together_with_their_lines(tmp_path: Path) -> None:
+def test_faults_of_charts_and_limits_are_reported_together_with_their_lines(tmp_path: Path) -> None:
     tables = shutil.copytree(ROOT / "tables", tmp_path / "tables")
     spoil(
         tables / "spot_uncoated.yaml",

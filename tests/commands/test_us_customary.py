@@ -131,6 +131,6 @@ def test_no_message_of_a_us_order_says_a_metric_value_first(
     order = plant / ORDER
     order.write_text(order.read_text("utf-8").replace(old, new), "utf-8")
     assert main(["--root", str(plant), "check"]) == 1
-    told = capsys.readouterr().err
-    assert [line for line in told.splitlines() if metric_first(line)] == []
-    assert [words for words in said if words not in told.replace("\N{NO-BREAK SPACE}", " ")] == []
+    errors = capsys.readouterr().err
+    assert [line for line in errors.splitlines() if metric_first(line)] == []
+    assert [words for words in said if words not in errors.replace("\N{NO-BREAK SPACE}", " ")] == []

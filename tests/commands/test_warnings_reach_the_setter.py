@@ -128,8 +128,8 @@ def in_settings(root: Path, slug: str) -> list[tuple[int, str]]:
     for line in settings_text(root, slug).splitlines():
         if head := re.match(r"operation (\d+)  ", line):
             number = int(head[1])
-        if told := re.match(r"  check: (.*)", line):
-            found.append((number, _plain(told[1])))
+        if match := re.match(r"  check: (.*)", line):
+            found.append((number, _plain(match[1])))
     return found
 
 

@@ -283,6 +283,6 @@ def test_the_legend_has_the_order_of_welding_of_each_robot(operations: SimpleNam
 
 def test_who_waits_and_what_is_not_drawn_stands_in_the_legend(operations: SimpleNamespace) -> None:
     scene, seams = operations.twenty
-    told = dataclasses.replace(scene, waits=("B waits.",), undrawn=("Tab",))
-    texts_of = [line.text for line in seam_pictures(told, seams)[0].legend]
+    with_notes = dataclasses.replace(scene, waits=("B waits.",), undrawn=("Tab",))
+    texts_of = [line.text for line in seam_pictures(with_notes, seams)[0].legend]
     assert texts_of[-2:] == ["No outline in the order, so not drawn: Tab", "B waits."]

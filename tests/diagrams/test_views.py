@@ -62,7 +62,7 @@ def test_a_seam_that_climbs_gets_a_view_that_shows_its_length() -> None:
     assert "View from the front" in [view.name for view in choice.views]
 
 
-def test_seams_above_each_other_are_told_apart() -> None:
+def test_seams_above_each_other_are_distinguished() -> None:
     welds: list[list[Point]] = [[(0, 0, 0), (300, 0, 0)], [(0, 0, 60), (300, 0, 60)]]
     choice = choose(welds, SIZE, [[], []])
     assert choice.homes[0] == choice.homes[1]

@@ -58,7 +58,7 @@ def values(packet: Packet) -> dict[str, Value]:
     return {value.key: value for value in (*group.dialled, *group.derived)}
 
 
-def told(root: Path) -> str:
+def refusal(root: Path) -> str:
     with pytest.raises(SourceError) as refused:
         packet_of(root)
     return " ".join(f"{problem.key} {problem.message} {problem.remedy}" for problem in refused.value.problems)
@@ -181,7 +181,7 @@ def test_messages_name_rays_ozone_argon_and_ignition_with_the_shade_of_the_row(p
          "unknown electrode", "size", "position", "thickness below the chart"],
 )  # fmt: skip
 def test_what_cannot_be_computed_is_refused_with_its_reason(plant_of: Make, change: Any, words: str) -> None:
-    assert words in told(plant_of("tig", change)).replace("\N{NO-BREAK SPACE}", " ")
+    assert words in refusal(plant_of("tig", change)).replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_a_fillet_without_filler_is_refused(plant_of: Make) -> None:
@@ -191,7 +191,7 @@ def test_a_fillet_without_filler_is_refused(plant_of: Make) -> None:
             del seam["gap"]
             seam |= {"joint": "T fillet", "position": "PB", "throat": "2 mm"}
 
-    assert "no tungsten chart fits a T fillet" in told(plant_of("tig", fillet))
+    assert "no tungsten chart fits a T fillet" in refusal(plant_of("tig", fillet))
 
 
 def test_what_is_recorded_of_an_electrode_counts(plant_of: Make) -> None:

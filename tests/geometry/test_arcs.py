@@ -8,7 +8,7 @@ from weld_packets.geometry.arcs import arc_points, arc_through
 QUARTER = (10.0, 0.0, 0.0), (10 * math.cos(math.pi / 4), 10 * math.sin(math.pi / 4), 0.0), (0.0, 10.0, 0.0)
 
 
-def test_an_arc_has_its_length_and_ends_where_it_was_told_to() -> None:
+def test_an_arc_has_its_length_and_ends_where_it_should() -> None:
     arc = arc_through(*QUARTER)
     assert arc is not None
     assert arc.length == pytest.approx(10 * math.pi / 2)

@@ -149,7 +149,7 @@ def test_changeover_is_there_only_after_another_order(make: Any, packet: Packet)
     assert [line.what for line in after.changeover.lines if not line.stays] == ["Fixture"]
 
 
-def test_currents_without_a_shade_are_told_for_all_operations_at_once(make: Any) -> None:
+def test_currents_without_a_shade_are_stated_for_all_operations_at_once(make: Any) -> None:
     operations = (make.arc_operation(), make.arc_operation(name="Second"))
     order = make.order(*operations)
     results = tuple(make.result(operation, current="300") for operation in operations)

@@ -23,8 +23,8 @@ def _why(make: Any, key: str, *operations: Any) -> str:
 
 
 def _facts(make: Any, key: str, *operations: Any, **more: Any) -> list[tuple[str, str]]:
-    told = next(each for each in messages(make.views(*operations, **more)).callouts if each.key == key)
-    return [(fact.who, fact.text) for fact in told.facts]
+    callout = next(each for each in messages(make.views(*operations, **more)).callouts if each.key == key)
+    return [(fact.who, fact.text) for fact in callout.facts]
 
 
 def test_spot_operation_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
@@ -55,11 +55,11 @@ def test_chromium_message_appears_with_stainless_sheet_and_names_its_share(make:
     assert "304 holds 18 % chromium" in _why(make, "chromium", make.arc_operation("304"))
 
 
-@pytest.mark.parametrize(("share", "is_told"), [("5", True), ("4.99", False)])
-def test_chromium_message_begins_at_the_share_that_it_names(make: Any, share: str, *, is_told: bool) -> None:
+@pytest.mark.parametrize(("share", "is_stated"), [("5", True), ("4.99", False)])
+def test_chromium_message_begins_at_the_share_that_it_names(make: Any, share: str, *, is_stated: bool) -> None:
     wire = make.approved.wires["W10"].model_copy(update={"chromium": Decimal(share)})
     make.approved = replace(make.approved, wires={"W10": wire})
-    assert ("chromium" in _keys(make, make.arc_operation("DC01"))) is is_told
+    assert ("chromium" in _keys(make, make.arc_operation("DC01"))) is is_stated
 
 
 def test_chromium_in_the_wire_alone_is_enough(make: Any) -> None:
@@ -116,8 +116,8 @@ def test_message_up_to_a_current_needs_every_group_to_stay_below(make: Any) -> N
 
 
 def test_crushing_message_gives_the_largest_force_that_is_allowed(make: Any) -> None:
-    ((_, told),) = _facts(make, "crush", make.spot_operation())
-    assert told == "Largest allowed electrode force: 2.8\N{NO-BREAK SPACE}kN (640\N{NO-BREAK SPACE}lbf)."
+    ((_, text),) = _facts(make, "crush", make.spot_operation())
+    assert text == "Largest allowed electrode force: 2.8\N{NO-BREAK SPACE}kN (640\N{NO-BREAK SPACE}lbf)."
 
 
 def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) -> None:
@@ -188,9 +188,9 @@ def test_operation_adds_its_figures_only_to_messages_that_they_are_about(make: A
 
 def test_operations_with_the_same_reason_share_a_message_and_others_keep_their_own(make: Any) -> None:
     views = make.views(make.spot_operation(), make.spot_operation("DX51"), make.arc_operation())
-    told = messages(views)
-    lockout = [each for each in told.callouts if each.key.startswith("lockout")]
-    crush = [each for each in told.callouts if each.key.startswith("crush")]
+    found = messages(views)
+    lockout = [each for each in found.callouts if each.key.startswith("lockout")]
+    crush = [each for each in found.callouts if each.key.startswith("crush")]
     assert [each.why for each in lockout] == ["Every operation of this order."]
     assert len(crush) == 1
     assert crush[0].why.startswith("Operations 1 and 2: ")
@@ -202,23 +202,23 @@ def test_operations_with_other_figures_get_their_own_message(make: Any) -> None:
         make.spot_operation(name="Stronger"),
         change=lambda each: make.result(each.operation, top="10.4") if each.operation.name == "Stronger" else each,
     )
-    told = messages(views)
-    assert "strong" not in told.of_operation["operation-1"]
-    assert "strong" in told.of_operation["operation-2"]
-    assert {each.key for each in told.at("prove", "operation-2")} == {"strong", "hot", "teach", "start-up"}
+    found = messages(views)
+    assert "strong" not in found.of_operation["operation-1"]
+    assert "strong" in found.of_operation["operation-2"]
+    assert {each.key for each in found.at("prove", "operation-2")} == {"strong", "hot", "teach", "start-up"}
 
 
 def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> None:
-    told = messages(make.views(make.spot_operation())).at("set up", "operation-1")
+    found = messages(make.views(make.spot_operation())).at("set up", "operation-1")
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
     drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))
-    assert [step.callouts for step in printed_steps(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
+    assert [step.callouts for step in printed_steps(drafts, found)] == [("lockout",), ("crush",), (), ("clamps",)]
 
 
 def test_no_reduced_speed_is_promised_where_robots_start_in_automatic(make: Any) -> None:
-    told = messages(make.views(make.spot_operation()))
-    facts = {call.key: str(call.facts) for call in told.callouts if "W018" in call.signs or "W019" in call.signs}
-    starting = {call.key for call in told.callouts if "start" in call.stages}
+    found = messages(make.views(make.spot_operation()))
+    facts = {call.key: str(call.facts) for call in found.callouts if "W018" in call.signs or "W019" in call.signs}
+    starting = {call.key for call in found.callouts if "start" in call.stages}
     assert all("reduced speed" not in facts[key] for key in starting & facts.keys())
 
 
@@ -341,7 +341,7 @@ def test_guns_that_are_dressed_in_the_same_way_are_named_together(make: Any) -> 
 
 def test_message_without_a_stage_belongs_to_its_operation_and_to_no_step(make: Any) -> None:
     _with_hazard(make, stages=[])
-    told = messages(make.views(make.spot_operation()))
-    assert told.of_operation["operation-1"] == ("one",)
-    assert [call.key for call in told.callouts] == ["one"]
-    assert not any(told.at(stage) for stage in ("confirm", "set up", "prove", "start", "run", "changeover"))
+    found = messages(make.views(make.spot_operation()))
+    assert found.of_operation["operation-1"] == ("one",)
+    assert [call.key for call in found.callouts] == ["one"]
+    assert not any(found.at(stage) for stage in ("confirm", "set up", "prove", "start", "run", "changeover"))

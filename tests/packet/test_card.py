@@ -60,7 +60,7 @@ def test_a_card_holds_two_weld_schedules_and_further_ones_take_a_card_of_their_o
     assert COLUMNS == 2
 
 
-def test_angles_share_a_line_and_a_reading_is_told_from_a_setting(operations: list[OperationSheet]) -> None:
+def test_angles_share_a_line_and_a_reading_is_distinguished_from_a_setting(operations: list[OperationSheet]) -> None:
     (table,) = card_tables(operations[0])
     assert [(line.label, line.kind) for line in table.lines] == [
         ("Wire feed speed", "setting"),

@@ -93,9 +93,9 @@ def test_coupon_programs_and_the_current_to_read_are_compared(make: Any) -> None
     before = make.arc_operation(**{"coupon programs": {"C1A": "T1", "C1B": "T2"}})
     after = make.arc_operation(**{"coupon programs": {"C1A": "T3", "C1B": "T2"}})
     sheet = _sheet(make, (before,), (after,), change=lambda each: make.result(each.operation, current="187"))
-    told = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
-    assert told["Coupon programs, C1A"] == ("T1", "T3")
-    assert told["Welding current, C1A and C1B"] == ("150\N{NO-BREAK SPACE}A", "187\N{NO-BREAK SPACE}A")
+    lines = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
+    assert lines["Coupon programs, C1A"] == ("T1", "T3")
+    assert lines["Welding current, C1A and C1B"] == ("150\N{NO-BREAK SPACE}A", "187\N{NO-BREAK SPACE}A")
     assert _line(sheet, "Coupon programs, C1B").stays
 
 
@@ -146,9 +146,9 @@ def test_components_weld_counts_lengths_and_coupon_limits_are_compared(make: Any
     other = {**longer, "id": "sB", "robot": "C1B"}
     more = {**longer, "id": "sC"}
     sheet = _sheet(make, (make.arc_operation(),), (make.arc_operation(seams=[longer, other, more]),))
-    told = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
-    assert told["Welds, C1A"] == ("1 seam", "2 seams")
-    assert told["Weld length, C1A"] == (
+    lines = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
+    assert lines["Welds, C1A"] == ("1 seam", "2 seams")
+    assert lines["Weld length, C1A"] == (
         "100\N{NO-BREAK SPACE}mm (3.937\N{NO-BREAK SPACE}in)", "400\N{NO-BREAK SPACE}mm (15.748\N{NO-BREAK SPACE}in)"
     )  # fmt: skip
     assert _line(sheet, "Coupon limit, C1A and C1B").stays
@@ -213,9 +213,9 @@ def test_a_cell_that_falls_out_of_use_gets_the_messages_of_its_process(make: Any
 
     views = build.views(build.spot_operation(), moved, change=at_other_robots)
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
-    told = {step.do: step.callouts for step in sheet.steps if step.place == "Cell C1: no longer used"}
-    assert told["Close the cylinder valve and bleed the regulator."] == ("gas",)
-    assert not {"crush", "implants"} & {key for keys in told.values() for key in keys}
+    lines = {step.do: step.callouts for step in sheet.steps if step.place == "Cell C1: no longer used"}
+    assert lines["Close the cylinder valve and bleed the regulator."] == ("gas",)
+    assert not {"crush", "implants"} & {key for keys in lines.values() for key in keys}
 
 
 def test_another_weld_schedule_is_selected_and_set_whole(make: Any) -> None:

@@ -32,5 +32,5 @@ def test_measured_lengths_stay_as_they_are_where_metres_come_first() -> None:
 
 
 def test_an_order_in_inches_shows_each_measured_length_in_inches_first() -> None:
-    told = check_of(PITCH, INCHES).text.replace("\N{NO-BREAK SPACE}", " ")
-    assert told == "1.5000 in (38.10 mm) apart; at least 1.5000 in (38.10 mm)"
+    text = check_of(PITCH, INCHES).text.replace("\N{NO-BREAK SPACE}", " ")
+    assert text == "1.5000 in (38.10 mm) apart; at least 1.5000 in (38.10 mm)"

@@ -21,14 +21,14 @@ def test_complete_order_passes(make: Any) -> None:
 
 def test_sign_that_is_not_drawn_names_hazard_and_code(make: Any) -> None:
     first, *rest = make.approved.hazards
-    (told,) = _refused(make, make.spot_operation(), hazards=(first.model_copy(update={"signs": ("W999",)}), *rest))
-    assert f"table hazards: entries[{first.id}].signs = 'W999'" in told
-    assert f"hazard {first.id} shows sign W999" in told
+    (message,) = _refused(make, make.spot_operation(), hazards=(first.model_copy(update={"signs": ("W999",)}), *rest))
+    assert f"table hazards: entries[{first.id}].signs = 'W999'" in message
+    assert f"hazard {first.id} shows sign W999" in message
 
 
 @pytest.mark.parametrize(("stage", "operation"), [("coupon", "spot_operation"), ("first-off", "arc_operation")])
 def test_operation_that_nothing_proves_is_refused(make: Any, stage: str, operation: str) -> None:
     left = tuple(check for check in make.approved.inspections if check.stage != stage)
-    (told,) = _refused(make, getattr(make, operation)(), inspections=left)
-    assert f"no inspection table has a check at stage {stage}" in told
-    assert "operations[0].process" in told
+    (message,) = _refused(make, getattr(make, operation)(), inspections=left)
+    assert f"no inspection table has a check at stage {stage}" in message
+    assert "operations[0].process" in message

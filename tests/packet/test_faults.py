@@ -39,9 +39,9 @@ def test_remedy_on_a_setting_without_window_is_left_out(make: Any) -> None:
         )
         return replace(result, settings=settings)
 
-    told = _remedies(make, make.spot_operation(), change=open_window)
-    assert told
-    assert "current" not in str(told)
+    remedy = _remedies(make, make.spot_operation(), change=open_window)
+    assert remedy
+    assert "current" not in str(remedy)
 
 
 def test_remedy_without_direction_gives_the_value_to_set(make: Any) -> None:
@@ -50,13 +50,13 @@ def test_remedy_without_direction_gives_the_value_to_set(make: Any) -> None:
     )
 
 
-def test_groups_with_other_windows_are_told_apart(make: Any) -> None:
+def test_groups_with_other_windows_are_distinguished(make: Any) -> None:
     def two(result: Any) -> Any:
         other = make.spot_settings("C5B", ("B1",), current="9.0", key="k2")
         return replace(result, settings=(result.settings[0], other))
 
-    told = _remedies(make, make.spot_operation(), change=two)[1]
-    assert told == (
+    remedy = _remedies(make, make.spot_operation(), change=two)[1]
+    assert remedy == (
         "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA for stack k1; "
         "already at the end of its allowed range for stack k2."
     )
@@ -67,15 +67,15 @@ def test_robot_is_named_where_the_welds_are_called_the_same(make: Any) -> None:
         settings = (make.spot_settings("C5A", ("A1",)), make.spot_settings("C5B", ("B1",), current="9.0"))
         return replace(result, settings=settings)
 
-    told = _remedies(make, make.spot_operation(), change=two)[1]
-    assert "at most 9.0\N{NO-BREAK SPACE}kA for stack k1 on C5A; already" in told
+    remedy = _remedies(make, make.spot_operation(), change=two)[1]
+    assert "at most 9.0\N{NO-BREAK SPACE}kA for stack k1 on C5A; already" in remedy
 
 
 def test_a_fault_without_any_remedy_left_names_whom_to_call(make: Any) -> None:
     only = tuple(fault.model_copy(update={"remedies": fault.remedies[2:]}) for fault in make.approved.faults)
     (view,) = make.views(make.spot_operation())
-    told = fault_lines(replace(view, approved=replace(make.approved, faults=only)))[0].remedies
-    assert told == ("Nothing is left to try inside the allowed ranges: stop and call the foreman (extension 7).",)
+    remedy = fault_lines(replace(view, approved=replace(make.approved, faults=only)))[0].remedies
+    assert remedy == ("Nothing is left to try inside the allowed ranges: stop and call the foreman (extension 7).",)
 
 
 def test_faults_of_other_processes_are_left_out(make: Any) -> None:
@@ -98,15 +98,15 @@ def test_a_force_is_changed_only_where_its_range_leaves_more_than_the_gun_repeat
     make: Any, repeats: str | None, offered: bool, direction: str
 ) -> None:
     """2.6 kN is set, 2.4 to 2.8 kN can be set: 0.2 kN either way is 7.69 %."""
-    (told,) = _of_force(make, repeats, direction)
-    assert told.startswith("Change the force: electrode force" if offered else "Nothing is left to try")
+    (remedy,) = _of_force(make, repeats, direction)
+    assert remedy.startswith("Change the force: electrode force" if offered else "Nothing is left to try")
 
 
 def test_current_and_weld_time_are_changed_one_while_the_other_is_as_set(make: Any) -> None:
     def coupled(result: Any) -> Any:
         return replace(result, settings=tuple(replace(each, together=together()) for each in result.settings))
 
-    (told,) = [
+    (remedy,) = [
         each for each in _remedies(make, make.spot_operation(), change=coupled) if each.startswith("Raise the current")
     ]
-    assert told == "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA while the weld time is as set."
+    assert remedy == "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA while the weld time is as set."

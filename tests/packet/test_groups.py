@@ -66,8 +66,8 @@ def test_figure_that_differs_is_kept_for_each_stack(make: Any) -> None:
     face = make.figure("cap_face", "5", "mm", kinds.LENGTH), make.figure("cap_face", "6", "mm", kinds.LENGTH)
     settings = [replace(each, derived=(*each.derived, face[at])) for at, each in enumerate((one, other))]
     (group,) = setting_groups(settings, METRIC)
-    told = [(value.label, value.amount and value.amount.value) for value in group.derived[-2:]]
-    assert told == [("Cap face (stack k1)", "5"), ("Cap face (stack k2)", "6")]
+    sizes = [(value.label, value.amount and value.amount.value) for value in group.derived[-2:]]
+    assert sizes == [("Cap face (stack k1)", "5"), ("Cap face (stack k2)", "6")]
     assert len({value.anchor for value in group.derived}) == len(group.derived) == 5
 
 
@@ -92,7 +92,7 @@ def test_sum_that_is_equal_on_both_robots_is_for_each_of_them(
 
 
 @SUMS
-def test_sums_of_one_robot_are_told_one_by_one(make: Any, key: str, unit: str, kind: Kind, label: str) -> None:
+def test_sums_of_one_robot_are_stated_one_by_one(make: Any, key: str, unit: str, kind: Kind, label: str) -> None:
     summed = make.figure(key, "60", unit, kind)
     settings = [
         replace(make.arc_settings("C1A", (weld,)), key=weld, derived=(summed,)) for weld in ("s1", "s2")
@@ -101,7 +101,7 @@ def test_sums_of_one_robot_are_told_one_by_one(make: Any, key: str, unit: str, k
     assert labels == [f"{label} (s1)", f"{label} (s2)"]
 
 
-def test_what_is_no_sum_is_told_once_for_both_robots_and_all_welds(make: Any) -> None:
+def test_what_is_no_sum_is_stated_once_for_both_robots_and_all_welds(make: Any) -> None:
     throat = make.figure("throat", "3", "mm", kinds.LENGTH)
     settings = [
         replace(make.arc_settings(robot, (weld,)), key=weld, derived=(throat,))

@@ -27,8 +27,8 @@ def test_what_is_not_stated_says_so(make: Any) -> None:
 
 def test_each_gun_says_its_own(make: Any) -> None:
     (view,) = make.views(make.spot_operation())
-    told = {"current_type": "MFDC", "stepper": "off", "drive": "pneumatic"}
-    guns = make.approved.guns | {"E-C5B": make.approved.guns["E-C5B"].model_copy(update=told)}
+    stated = {"current_type": "MFDC", "stepper": "off", "drive": "pneumatic"}
+    guns = make.approved.guns | {"E-C5B": make.approved.guns["E-C5B"].model_copy(update=stated)}
     found = {
         line.name: line.values for line in machine_lines(replace(view, approved=replace(make.approved, guns=guns)))
     }

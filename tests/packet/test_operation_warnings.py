@@ -33,7 +33,7 @@ def _check(outcome: Any, text: str = "no outline") -> Check:
     return Check(subject="part P", text=text, outcome=outcome, source="order", do="Measure it.", stage="first-off")
 
 
-def test_a_warning_on_a_set_value_and_on_one_that_follows_is_told_once_with_both() -> None:
+def test_a_warning_on_a_set_value_and_on_one_that_follows_is_stated_once_with_both() -> None:
     group = _group("a", _value("Hold time", MEMORY), _value("Weld diameter", MEMORY))
     assert warnings_among((group,), (), ()) == (
         OperationWarning(
@@ -45,28 +45,28 @@ def test_a_warning_on_a_set_value_and_on_one_that_follows_is_told_once_with_both
 
 def test_a_warning_of_one_group_among_several_names_the_group_and_its_welds() -> None:
     groups = (_group("a", _value("Hold time", MEMORY)), _group("b", _value("Hold time")))
-    (told,) = warnings_among(groups, (), ())
-    assert (told.groups, told.welds) == (("stack a",), ("a1", "a2"))
-    assert told.line == "Hold time: from memory. (stack a: a1, a2) Prove it."
+    (warning,) = warnings_among(groups, (), ())
+    assert (warning.groups, warning.welds) == (("stack a",), ("a1", "a2"))
+    assert warning.line == "Hold time: from memory. (stack a: a1, a2) Prove it."
 
 
 def test_a_warning_of_all_groups_concerns_the_whole_operation() -> None:
     groups = (_group("a", _value("Hold time", MEMORY)), _group("b", _value("Hold time", MEMORY)))
-    (told,) = warnings_among(groups, (), ())
-    assert (told.groups, told.welds) == ((), ())
-    assert told.line == "Hold time: from memory. Prove it."
+    (warning,) = warnings_among(groups, (), ())
+    assert (warning.groups, warning.welds) == ((), ())
+    assert warning.line == "Hold time: from memory. Prove it."
 
 
 def test_a_warning_of_a_group_and_of_the_whole_operation_concerns_the_whole() -> None:
     groups = (_group("a", checks=(_check("not checked"),)), _group("b"))
-    (told,) = warnings_among(groups, (), (_check("not checked"),))
-    assert told.groups == ()
+    (warning,) = warnings_among(groups, (), (_check("not checked"),))
+    assert warning.groups == ()
 
 
-def test_warnings_that_differ_in_source_or_act_are_told_apart() -> None:
+def test_warnings_that_differ_in_source_or_act_are_distinguished() -> None:
     others = (MEMORY.model_copy(update={"source": "other"}), MEMORY.model_copy(update={"do": "Ask."}))
-    told = warnings_among((), (_value("Time", MEMORY, *others),), ())
-    assert [(each.source, each.do) for each in told] == [
+    warning = warnings_among((), (_value("Time", MEMORY, *others),), ())
+    assert [(each.source, each.do) for each in warning] == [
         ("notes", "Prove it."),
         ("other", "Prove it."),
         ("notes", "Ask."),
@@ -80,8 +80,13 @@ def test_notes_and_passed_checks_are_left_where_they_are() -> None:
 
 @pytest.mark.parametrize("outcome", ["not checked", "warning"])
 def test_a_check_that_did_not_pass_keeps_its_outcome_and_its_act(outcome: Any) -> None:
-    (told,) = warnings_among((), (), (_check(outcome),))
-    assert (told.weight, told.about, told.do, told.stage) == (outcome, ("part P",), "Measure it.", "first-off")
+    (warning,) = warnings_among((), (), (_check(outcome),))
+    assert (warning.weight, warning.about, warning.do, warning.stage) == (
+        outcome,
+        ("part P",),
+        "Measure it.",
+        "first-off",
+    )
 
 
 def _memory(view: Any) -> Any:

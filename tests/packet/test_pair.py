@@ -38,7 +38,7 @@ def test_an_interlock_names_who_goes_first_and_where_the_other_one_asks() -> Non
     assert line.proof == "hold C1B before that: C1A stops before A1"
 
 
-def test_a_way_off_the_part_is_told_because_the_program_needs_it() -> None:
+def test_a_way_off_the_part_is_stated_because_the_program_needs_it() -> None:
     waits = [line.replace("\N{NO-BREAK SPACE}", " ") for line in wait_lines(crossing())]
     assert waits == [
         "C1A waits 1.7 s at its waiting place, before A1, until C1B has reached its waiting place after B1.",
@@ -73,10 +73,10 @@ def test_the_distance_is_said_in_the_first_system_of_the_order(demo: Any) -> Non
     tray = next(
         operation.pair for operation in demo["lk-2063-coastal-column"].operations if operation.name == "Drip tray"
     )
-    told = tray.distance.replace("\N{NO-BREAK SPACE}", " ")
-    assert told.startswith("the tool centre points come no nearer than 5.98 in (152 mm), 1.9 s after the start")
-    assert "at least 5.91 in (150 mm) is kept: keep-out radii 2.56 in (65 mm) (C9A)" in told
-    assert "margin 0.79 in (20 mm)" in told
+    text = tray.distance.replace("\N{NO-BREAK SPACE}", " ")
+    assert text.startswith("the tool centre points come no nearer than 5.98 in (152 mm), 1.9 s after the start")
+    assert "at least 5.91 in (150 mm) is kept: keep-out radii 2.56 in (65 mm) (C9A)" in text
+    assert "margin 0.79 in (20 mm)" in text
     times, distance = tray.pictures
     assert "5.98 in at 1.9" in distance.svg.replace("\N{NO-BREAK SPACE}", " ")
     assert "distance in inches" in distance.svg
@@ -89,9 +89,9 @@ def test_the_charts_draw_every_weld_and_every_interlock(demo: Any) -> None:
         operation for operation in demo["lk-2055-outdoor-column"].operations if operation.name == "Carcass side"
     )
     times, distance = operation.pair.pictures
-    told = re.findall(r"<text[^>]*>([^<]*)</text>", times.svg)
-    assert {"C6A", "C6B", "weld", "move", "wait", "1", "2", "3", "4"} <= set(told)
-    assert "2.5\N{NO-BREAK SPACE}s" in told
+    text = re.findall(r"<text[^>]*>([^<]*)</text>", times.svg)
+    assert {"C6A", "C6B", "weld", "move", "wait", "1", "2", "3", "4"} <= set(text)
+    assert "2.5\N{NO-BREAK SPACE}s" in text
     assert all(weld.key.split("-")[-1].upper() in times.description.upper() for weld in operation.welds[:3])
     assert "kept: at least 190 mm" in distance.svg.replace("\N{NO-BREAK SPACE}", " ")
     assert len(distance.svg) < 30_000

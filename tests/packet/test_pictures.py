@@ -44,8 +44,8 @@ def test_seams_carry_path_size_runs_and_distance_of_the_tip(make: Any) -> None:
 
 @pytest.mark.parametrize(("direction", "angle"), [("push", 10.0), ("drag", -10.0)])
 def test_a_dragging_torch_leans_the_other_way_whatever_a_note_says(make: Any, direction: str, angle: float) -> None:
-    told_otherwise = Remark(Weight.NOTE, "no drag of the wire in the liner")
-    travel = make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=(told_otherwise,))
+    stated_otherwise = Remark(Weight.NOTE, "no drag of the wire in the liner")
+    travel = make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=(stated_otherwise,))
 
     def leaning(result: Any) -> Any:
         settings = tuple(

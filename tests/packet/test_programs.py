@@ -51,7 +51,7 @@ def test_settings_read_the_same_whichever_system_of_units_comes_first(make: Any)
     assert metric[2].settings["electrode_force"] == "2.6 kN = 580 lbf"
 
 
-def test_a_setting_that_differs_between_welds_of_a_schedule_is_told_with_all_its_values(make: Any) -> None:
+def test_a_setting_that_differs_between_welds_of_a_schedule_is_stated_with_all_its_values(make: Any) -> None:
     def change(found: Any) -> Any:
         settings = (make.arc_settings("C1A", ("sA",)), make.arc_settings("C1A", ("sB",)))
         slower = tuple(

@@ -154,7 +154,7 @@ def test_a_note_says_whom_it_concerns_and_a_warning_always_concerns_the_setter(m
     assert [remark.reader for remark in value.remarks] == ["setter", "auditor", "setter"]
 
 
-def test_rate_is_told_per_minute(make: Any) -> None:
+def test_rate_is_stated_per_minute(make: Any) -> None:
     value = value_of(make.figure("spot_rate", "102", "1/min", kinds.RATE), METRIC, "k")
     assert value.amount is not None
     assert (value.amount.value, value.amount.unit) == ("102", "per minute")

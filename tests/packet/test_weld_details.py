@@ -30,12 +30,12 @@ def one(key: str, text: str = "same") -> Detail:
     return Detail(key, key.capitalize(), (text,), "source")
 
 
-def test_what_reads_the_same_for_all_welds_is_told_once() -> None:
+def test_what_reads_the_same_for_all_welds_is_stated_once() -> None:
     (line,) = printed(settings("T fillet", one("tacks")), settings("lap fillet", one("tacks"), welds=("L1", "L2")))
     assert (line.of, line.welds, line.source) == ("", ("S1", "L1", "L2"), "source")
 
 
-def test_what_reads_the_same_from_two_sources_is_told_once_with_both() -> None:
+def test_what_reads_the_same_from_two_sources_is_stated_once_with_both() -> None:
     other = Detail("tacks", "Tacks", ("same",), "another")
     (line,) = printed(settings("T fillet", one("tacks")), settings("lap fillet", other, welds=("L1",)))
     assert (line.of, line.source) == ("", "source; another")

@@ -48,7 +48,7 @@ def sheets(*thicknesses: str) -> list[dict[str, str]]:
 
 
 @pytest.mark.parametrize(
-    ("level", "thicknesses", "told"),
+    ("level", "thicknesses", "expected"),
     [
         ("B", ("3 mm", "3 mm"), "not permitted"),
         ("C", ("3 mm", "3 mm"), f"depth at most 0.3 mm (0.011 in), that is 0.1 of the thickness 3 mm{SHORT}"),
@@ -59,11 +59,11 @@ def sheets(*thicknesses: str) -> list[dict[str, str]]:
     ],
 )  # fmt: skip
 def test_undercut_is_that_of_the_own_level_and_of_the_thinner_part(
-    make: Any, table: Any, level: str, thicknesses: tuple[str, str], told: str
+    make: Any, table: Any, level: str, thicknesses: tuple[str, str], expected: str
 ) -> None:
     (limit,) = found(view_of(make, table, quality=level, components=sheets(*thicknesses)), "undercut")
-    assert (limit.level, plain(limit.text)) == (level, told)
-    assert limit.short is told.endswith(SHORT)
+    assert (limit.level, plain(limit.text)) == (level, expected)
+    assert limit.short is expected.endswith(SHORT)
 
 
 def test_a_sheet_below_the_standard_has_no_limit_and_says_so(make: Any, table: Any) -> None:
@@ -78,7 +78,7 @@ def test_a_limit_from_memory_says_so(make: Any, table: Any) -> None:
     assert found(view, "undercut")[0].standing == "read"
 
 
-def test_a_limit_of_an_unknown_width_is_told_as_its_rule(demo: Packet) -> None:
+def test_a_limit_of_an_unknown_width_is_stated_as_its_rule(demo: Packet) -> None:
     (limit,) = (limit for limit in demo.operations[1].limits if limit.key == "excess-penetration")
     assert (plain(limit.text), limit.size) == ("height at most 1 mm + 0.3 of the measured root width", None)
     assert limit.of.startswith("square butt")
@@ -139,9 +139,9 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
 def test_a_check_of_one_joint_stands_only_where_the_joint_is_welded(
     demo: Packet, operation: int, wanted: str, left_out: str
 ) -> None:
-    told = [line.what for line in demo.inspections if line.operation == demo.operations[operation].key]
-    assert wanted in told
-    assert left_out not in told
+    checked = [line.what for line in demo.inspections if line.operation == demo.operations[operation].key]
+    assert wanted in checked
+    assert left_out not in checked
 
 
 def test_every_butt_of_the_demo_has_limits_for_root_face_and_alignment(demo: Packet) -> None:

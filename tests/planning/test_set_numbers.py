@@ -11,10 +11,10 @@ from weld_packets.planning.weld_schedules import check_coupon_programs, check_se
 
 
 @pytest.fixture
-def told(line: Any) -> Any:
-    """Return a function from what two seams are set to, each with its number, to the keys and messages told."""
+def faults_of(line: Any) -> Any:
+    """Return a function from what two seams are set to, each with its number, to their faults."""
 
-    def tell(*sets: tuple[int | None, dict[str, tuple[float, str]]], operations: int = 1) -> list[tuple[str, str]]:
+    def faults(*sets: tuple[int | None, dict[str, tuple[float, str]]], operations: int = 1) -> list[tuple[str, str]]:
         operation = line.frames()
         settings = tuple(
             replace(
@@ -29,14 +29,14 @@ def told(line: Any) -> Any:
             check_set_numbers([replace(operation, settings=(each,)) for each in settings], gathering)
         return [(problem.key, problem.message.replace("\N{NO-BREAK SPACE}", " ")) for problem in gathering.problems]
 
-    return tell
+    return faults
 
 
 SLOW, FAST = {"arc_voltage": (19.0, "V")}, {"arc_voltage": (21.0, "V")}
 
 
-def test_two_sets_under_one_number_are_refused_with_what_differs(told: Any) -> None:
-    assert told((7, SLOW), (7, FAST)) == [
+def test_two_sets_under_one_number_are_refused_with_what_differs(faults_of: Any) -> None:
+    assert faults_of((7, SLOW), (7, FAST)) == [
         (
             "operations[0].seams[1].weld schedule",
             "set 7 of A would hold two settings: arc_voltage 19 V for S1 and 21 V for S2",
@@ -44,31 +44,36 @@ def test_two_sets_under_one_number_are_refused_with_what_differs(told: Any) -> N
     ]
 
 
-def test_two_operations_may_not_need_one_number_for_two_sets_either(told: Any) -> None:
-    ((key, message),) = told((7, SLOW), (7, FAST), operations=2)
+def test_two_operations_may_not_need_one_number_for_two_sets_either(faults_of: Any) -> None:
+    ((key, message),) = faults_of((7, SLOW), (7, FAST), operations=2)
     assert key == "operations[1].seams[1].weld schedule"
     assert message.startswith("set 7 of A would hold two settings")
 
 
-def test_what_the_control_does_not_hold_may_differ(told: Any) -> None:
-    assert told((7, SLOW | {"work_angle": (40.0, "°")}), (7, SLOW | {"work_angle": (45.0, "°")})) == []
+def test_what_the_control_does_not_hold_may_differ(faults_of: Any) -> None:
+    assert faults_of((7, SLOW | {"work_angle": (40.0, "°")}), (7, SLOW | {"work_angle": (45.0, "°")})) == []
 
 
-def test_numbers_of_their_own_and_no_numbers_are_good(told: Any) -> None:
-    assert told((7, SLOW), (8, FAST)) == told((7, SLOW), (7, SLOW)) == told((None, SLOW), (None, FAST)) == []
+def test_numbers_of_their_own_and_no_numbers_are_good(faults_of: Any) -> None:
+    assert (
+        faults_of((7, SLOW), (8, FAST))
+        == faults_of((7, SLOW), (7, SLOW))
+        == faults_of((None, SLOW), (None, FAST))
+        == []
+    )
 
 
-def test_a_robot_numbered_in_part_is_refused(told: Any) -> None:
-    assert told((7, SLOW), (None, FAST)) == [
+def test_a_robot_numbered_in_part_is_refused(faults_of: Any) -> None:
+    assert faults_of((7, SLOW), (None, FAST)) == [
         ("operations[0].seams[1].weld schedule", "S2 has no weld schedule, and other welds of A have one")
     ]
 
 
 @pytest.fixture
 def proved(line: Any) -> Any:
-    """Return a function from what two seams without numbers are set to, to what is told of their coupon program."""
+    """Return a function from what two seams without numbers are set to, to the faults of their coupon program."""
 
-    def tell(
+    def faults(
         *sets: dict[str, tuple[float, str]], programs: dict[str, Any], operations: int = 1
     ) -> list[tuple[str, str]]:
         found = line.frames()
@@ -82,7 +87,7 @@ def proved(line: Any) -> Any:
         check_coupon_programs([replace(found, operation=operation, settings=part) for part in parts], gathering)
         return [(problem.key, problem.message.replace("\N{NO-BREAK SPACE}", " ")) for problem in gathering.problems]
 
-    return tell
+    return faults
 
 
 def test_one_coupon_program_cannot_prove_two_settings(proved: Any) -> None:

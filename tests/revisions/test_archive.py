@@ -110,7 +110,7 @@ def test_an_order_in_draft_has_no_history(plant: Any) -> None:
     assert order_history(open_archive(plant.instructions), "door-1", APRIL) == ()
 
 
-def test_what_was_in_force_on_a_date_is_told(plant: Any) -> None:
+def test_what_was_in_force_on_a_date_is_reported(plant: Any) -> None:
     plant.three()
     archive = open_archive(plant.instructions)
     days = {day: [each.revision for each in in_force_on(archive, "door-1", date(2026, 3, day)).in_force]
@@ -137,7 +137,7 @@ def used(plant: Any, corrected: Packet) -> Any:
     return open_archive(plant.instructions)
 
 
-def test_orders_that_used_a_table_are_told_with_their_figures(used: Any) -> None:
+def test_orders_that_used_a_table_are_reported_with_their_figures(used: Any) -> None:
     first, second = uses_of(used, TableReading("spot-lc"), APRIL)
     assert (first.order, first.revision, first.status, first.table_revision) == ("door-1", "A", "superseded", "3")
     assert first.rows == ("1.0 mm", "1.2 mm")
@@ -162,7 +162,7 @@ def test_an_operation_or_table_that_nothing_used_finds_nothing(used: Any, wanted
     assert uses_of(used, wanted, APRIL) == ()
 
 
-def test_a_row_that_is_used_without_a_figure_is_still_told(plant: Any, packet: Packet, leaf: Leaf) -> None:
+def test_a_row_that_is_used_without_a_figure_is_still_reported(plant: Any, packet: Packet, leaf: Leaf) -> None:
     plant.release(leaf(packet, ("tables", 0, "rows"), ["gun-4"]), 2)
     (use,) = uses_of(open_archive(plant.instructions), TableReading("spot-lc", row="gun-4"), APRIL)
     assert (use.rows, use.figures) == (("gun-4",), ())
@@ -180,11 +180,11 @@ def test_figures_of_times_and_of_the_run_are_found_too(plant: Any, packet: Packe
     )
 
 
-def test_a_share_of_the_order_is_told_with_its_parts(plant: Any) -> None:
+def test_a_share_of_the_order_is_reported_with_its_parts(plant: Any) -> None:
     plant.release(day=2)
     plant.release(plant.titled("next"), 9, effective=Effective(kind="part", start="120"))
-    told = in_force_on(open_archive(plant.instructions), "door-1", APRIL)
-    assert [(each.revision, each.covers) for each in told.in_force] == [
+    found = in_force_on(open_archive(plant.instructions), "door-1", APRIL)
+    assert [(each.revision, each.covers) for each in found.in_force] == [
         ("B", "from part 120"),
         ("A", "before part 120"),
     ]

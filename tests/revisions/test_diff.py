@@ -195,7 +195,7 @@ def test_a_figure_that_leaves_its_method_says_so(packet: Packet, leaf: Leaf) -> 
     assert said(packet, empty) == ["operation 2, 1.2 + 1.0 mm: heat input outside the method -> (nothing)"]
 
 
-def test_figures_that_keep_their_values_are_told_together(packet: Packet, leaf: Leaf) -> None:
+def test_figures_that_keep_their_values_are_stated_together(packet: Packet, leaf: Leaf) -> None:
     (group,) = packet.operations[0].groups
     force = group.dialled[0].model_copy(update={"key": "force", "label": "electrode force"})
     old = leaf(packet, ("operations", 0, "groups", 0, "dialled"), [raw_value(v) for v in (*group.dialled, force)])
@@ -301,7 +301,7 @@ def test_a_diagram_is_redrawn_and_its_drawing_not_printed(packet: Packet, leaf: 
     assert said(packet, new) == ["operation 2: diagram Spot map redrawn"]
 
 
-def test_an_outline_is_told_point_by_point(packet: Packet, leaf: Leaf) -> None:
+def test_an_outline_is_stated_point_by_point(packet: Packet, leaf: Leaf) -> None:
     points = [list(point) for point in packet.operations[0].outlines[0].points]
     new = leaf(packet, ("operations", 0, "outlines", 0, "points"), [*points, ["0", "60", "0"]])
     assert said(packet, new) == ["operation 2, outline of P1, points: “0/60/0” added"]

@@ -14,7 +14,7 @@ def test_an_order_that_stays_the_same_has_no_lines(packet: Packet) -> None:
     assert impact.lines == ()
 
 
-def test_an_order_that_would_change_is_told_value_by_value(packet: Packet, leaf: Callable[..., Packet]) -> None:
+def test_an_order_that_would_change_is_stated_value_by_value(packet: Packet, leaf: Callable[..., Packet]) -> None:
     now = leaf(packet, ("operations", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.8")
     impact = impact_on("door-1", "A", packet, now)
     assert impact.changed
@@ -32,7 +32,7 @@ def test_an_order_that_cannot_be_computed_any_more_says_why(packet: Packet) -> N
     )
 
 
-def test_sources_of_the_order_that_were_edited_are_told_apart_from_tables() -> None:
+def test_sources_of_the_order_that_were_edited_are_distinguished_from_tables() -> None:
     released = [SourceFile(path=path, sha256="0" * 64) for path in ("i/d/order.yaml", "i/d/gone.csv", "tables/t.yaml")]
     now = {"i/d/order.yaml": "1" * 64, "i/d/new.dxf": "0" * 64, "tables/t.yaml": "1" * 64}
     assert edited_sources(released, now, "i/d/") == ("i/d/gone.csv", "i/d/new.dxf", "i/d/order.yaml")

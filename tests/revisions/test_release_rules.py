@@ -119,7 +119,7 @@ def test_a_clock_that_was_set_back_is_noticed(plant: Any) -> None:
     assert found[0][0] == "released on"
 
 
-def test_all_reasons_are_told_at_once(plant: Any) -> None:
+def test_all_reasons_are_reported_at_once(plant: Any) -> None:
     found = refusals(plant, approved="0" * 12, author="", reason="", effective=Effective(kind="part", start="501"))
     assert [key for key, _ in found] == ["author", "reason", "digest", "effective from"]
 

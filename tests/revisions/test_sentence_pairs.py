@@ -1,4 +1,4 @@
-"""A reworded sentence is told from one that came new."""
+"""A reworded sentence is distinguished from a new one."""
 
 from __future__ import annotations
 

@@ -120,7 +120,7 @@ def test_keys_are_never_overwritten(tmp_path: Path, plant: Any, taken: str) -> N
         make_key(plant.instructions, "quality", private)
 
 
-def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path, plant: Any) -> None:
+def test_a_folder_that_cannot_be_written_is_reported(tmp_path: Path, plant: Any) -> None:
     with pytest.raises(PacketError, match="cannot be written"):
         make_key(plant.instructions, "quality", tmp_path / "nowhere/k")
 

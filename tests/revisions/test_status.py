@@ -142,7 +142,7 @@ def test_a_share_given_while_another_revision_waits_ends_when_that_begins(plant:
     assert statuses(plant, 20)["A"] == "superseded by B"
 
 
-def test_revisions_of_a_part_of_the_day_are_told(plant: Any) -> None:
+def test_revisions_of_a_part_of_the_day_are_stated(plant: Any) -> None:
     for hour, title in ((6, "one"), (9, "two"), (14, "three")):
         plant.release(plant.titled(title), 2, recorded=datetime(2026, 3, 2, hour, tzinfo=UTC))
     answer = as_of(chain(plant), "door-1", march(2))

@@ -135,17 +135,17 @@ def test_a_writer_killed_while_tidying_up_after_a_killed_one_harms_nothing(tmp_p
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
 @pytest.mark.parametrize("packets", ["the same", "different"])
-def test_of_releases_at_once_one_wins_and_the_others_are_told(plant: Any, packets: str) -> None:
+def test_of_releases_at_once_one_wins_and_the_others_are_reported(plant: Any, packets: str) -> None:
     for turn in range(5):
         titles = [f"{turn} {number if packets == 'different' else ''}" for number in range(2)]
         before = len(load_register(plant.instructions).entries)
         outcomes = race(plant, titles)
         won = [line for line in outcomes if line.startswith("won")]
-        told = [line for line in outcomes if line.startswith("told")]
-        assert len(won) + len(told) == 2
+        refused = [line for line in outcomes if line.startswith("refused")]
+        assert len(won) + len(refused) == 2
         assert won
         assert packets == "different" or len(won) == 1
-        assert all("being written at this moment" in line or "nothing has changed" in line for line in told)
+        assert all("being written at this moment" in line or "nothing has changed" in line for line in refused)
         assert tell_tale(plant) == (before + len(won), [])
 
 
@@ -168,10 +168,10 @@ def racer(plant: Any, title: str, start: Barrier, said: SimpleQueue[str]) -> Non
     try:
         said.put(f"won {record_release(plant.instructions, wanted).entry.revision}")
     except PacketError as error:
-        said.put(f"told {error.problems[0].message}")
+        said.put(f"refused {error.problems[0].message}")
 
 
-def test_a_second_writer_is_told_at_once(plant: Any) -> None:
+def test_a_second_writer_is_reported_at_once(plant: Any) -> None:
     with alone(plant.instructions):
         begun = time.monotonic()
         with pytest.raises(PacketError, match="another release or withdrawal is being written"):
@@ -269,7 +269,7 @@ def test_a_medium_without_second_names_is_served_too(plant: Any, monkeypatch: py
     assert not [name for name in plant.files() if name.endswith(".waiting")]
 
 
-def test_a_full_disk_leaves_the_old_state_and_is_told(plant: Any) -> None:
+def test_a_full_disk_leaves_the_old_state_and_is_reported(plant: Any) -> None:
     class Full(Disk):
         def create(self, path: Path, data: bytes, mode: int = 0o644) -> None:
             if path.name.endswith(".new"):
@@ -283,7 +283,7 @@ def test_a_full_disk_leaves_the_old_state_and_is_told(plant: Any) -> None:
     assert plant.release(plant.titled("next"), 3).entry.revision == "B"
 
 
-def test_a_missing_folder_is_told(tmp_path: Path) -> None:
+def test_a_missing_folder_is_reported(tmp_path: Path) -> None:
     with pytest.raises(PacketError, match="cannot be written"), writing(tmp_path / "nowhere", Disk()):
         pass
 

@@ -86,8 +86,10 @@ def test_a_release_binds_the_content_of_its_tables(plant: Any, signed: Any) -> N
     record_release(plant.instructions, Release(plant.packet, (), signed(), contents={"spot-lc": content()}))
     (entry,) = load_register(plant.instructions).entries
     assert entry.contents == (content().digest,)
-    (told,) = problems(plant, slipped())
-    assert told.startswith("table spot-lc, revision 3, does not hold what was released with door-1, revision A: rows, ")
+    (message,) = problems(plant, slipped())
+    assert message.startswith(
+        "table spot-lc, revision 3, does not hold what was released with door-1, revision A: rows, "
+    )
     assert problems(plant, content()) == []
     assert verify_records(plant.instructions).findings == ()
 
@@ -143,7 +145,7 @@ def test_an_approval_is_signed_and_a_forged_one_shows(plant: Any, signed: Any, t
 
 
 @pytest.mark.parametrize(
-    ("before", "after", "told"),
+    ("before", "after", "expected"),
     [
         ({"a": "1"}, {"a": "1"}, []),
         ({"a": "1"}, {"a": "2"}, ["a: 1 -> 2"]),
@@ -157,8 +159,8 @@ def test_an_approval_is_signed_and_a_forged_one_shows(plant: Any, signed: Any, t
         ({"x": {"y": {"z": "1"}}}, {"x": {"y": {"z": "2"}}}, ["x, y, z: 1 -> 2"]),
     ],
 )  # fmt: skip
-def test_each_value_that_differs_is_named_by_its_place(before: Any, after: Any, told: list[str]) -> None:
-    assert [str(change) for change in content_changes(before, after)] == told
+def test_each_value_that_differs_is_named_by_its_place(before: Any, after: Any, expected: list[str]) -> None:
+    assert [str(change) for change in content_changes(before, after)] == expected
 
 
 def test_the_digest_of_a_content_is_that_of_its_canonical_form() -> None:

@@ -37,33 +37,33 @@ def test_a_table_revision_is_named_with_its_row() -> None:
     )
 
 
-def test_another_row_of_the_same_table_is_told() -> None:
+def test_another_row_of_the_same_table_is_stated() -> None:
     assert reasons(LOOKUP, rows=("1.0 mm", "1.2 mm"), at="1.1 mm") == (
         "table spot-lc rev 3, row 1.2 mm -> 1.0 mm to 1.2 mm, at 1.2 mm -> 1.1 mm",
     )
 
 
-def test_another_table_is_told_with_both_revisions() -> None:
+def test_another_table_is_stated_with_both_revisions() -> None:
     assert reasons(LOOKUP, table="spot-zn", revision="1", rows=()) == (
         "table spot-lc rev 3 -> table spot-zn rev 1, row 1.2 mm -> (none)",
     )
 
 
-def test_a_given_value_is_told_with_both_values() -> None:
+def test_a_given_value_is_stated_with_both_values() -> None:
     assert reasons(GIVEN, result=amount("5", "mm"), origin="order, operation 2") == (
         "throat 4 -> 5 mm, from order, operation 1 -> order, operation 2",
     )
     assert reasons(GIVEN, origin="drawing") == ("throat, from order, operation 1 -> drawing",)
 
 
-def test_a_formula_is_told_by_its_inputs_and_its_form() -> None:
+def test_a_formula_is_stated_by_its_inputs_and_its_form() -> None:
     numbers = (FORMULA.numbers[0], FORMULA.numbers[1].model_copy(update={"amount": amount("200", "A")}))
     assert reasons(FORMULA, numbers=numbers, expression="k U I / v / 1000") == (
         "heat input: formula k U I / v -> k U I / v / 1000, current 180 -> 200 A",
     )
 
 
-def test_inputs_that_come_and_go_are_told() -> None:
+def test_inputs_that_come_and_go_are_stated() -> None:
     speed = PutIn(symbol="v", name="travel speed", amount=amount("8", "mm/s"))
     assert reasons(FORMULA, numbers=(FORMULA.numbers[0], speed)) == (
         "heat input: no longer current, now also travel speed 8 mm/s",
@@ -88,11 +88,11 @@ def test_the_machine_and_its_step_are_causes_and_what_was_rounded_is_not() -> No
     assert trace_reasons([LOOKUP, ROUNDED], [lookup, rounded]) == ("table spot-lc rev 3 -> 4, row 1.2 mm",)
 
 
-def test_a_consequence_is_told_where_no_cause_is_found() -> None:
+def test_a_consequence_is_stated_where_no_cause_is_found() -> None:
     assert reasons(ROUNDED, at="8.44 kA") == ("gun-4 8.41 kA 8.4 kA -> 8.44 kA 8.4 kA",)
 
 
-def test_steps_that_come_and_go_are_told() -> None:
+def test_steps_that_come_and_go_are_stated() -> None:
     assert trace_reasons([LOOKUP], [LOOKUP, GIVEN]) == ("now also from throat 4 mm",)
     assert trace_reasons([LOOKUP, GIVEN], [GIVEN]) == ("no longer from table spot-lc rev 3, row 1.2 mm, current",)
 
@@ -102,14 +102,14 @@ def test_steps_of_one_name_are_compared_in_turn() -> None:
     assert trace_reasons([GIVEN, GIVEN], [GIVEN, other]) == ("throat 4 -> 6 mm",)
 
 
-def test_steps_in_another_order_are_told() -> None:
+def test_steps_in_another_order_are_stated() -> None:
     assert trace_reasons([GIVEN, LOOKUP], [LOOKUP, GIVEN]) == ("its steps in another order",)
 
 
-def test_numbers_in_another_order_are_told() -> None:
+def test_numbers_in_another_order_are_stated() -> None:
     assert reasons(FORMULA, numbers=FORMULA.numbers[::-1])
 
 
-def test_an_input_under_another_name_is_told() -> None:
+def test_an_input_under_another_name_is_stated() -> None:
     numbers = (FORMULA.numbers[0].model_copy(update={"name": "arc voltage"}), FORMULA.numbers[1])
     assert reasons(FORMULA, numbers=numbers) == ("heat input: voltage is now called arc voltage",)

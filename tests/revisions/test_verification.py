@@ -20,7 +20,7 @@ from weld_packets.revisions.store.releasing import record_release
 from weld_packets.revisions.store.verification import Verification, verify_records
 
 
-def told(plant: Any, **given: Any) -> list[str]:
+def findings(plant: Any, **given: Any) -> list[str]:
     return [str(finding) for finding in verify_records(plant.instructions, **given).findings]
 
 
@@ -61,11 +61,11 @@ def test_every_flipped_byte_of_every_record_shows_and_names_its_file(released: A
         data = path.read_bytes()
         for at in sorted({0, len(data) - 1, *chance.sample(range(len(data)), 300)}):
             path.write_bytes(data[:at] + bytes([data[at] ^ (1 << chance.randrange(8))]) + data[at + 1 :])
-            assert any(finding.startswith(f"door-1/released/{name}: is altered") for finding in told(released))
+            assert any(finding.startswith(f"door-1/released/{name}: is altered") for finding in findings(released))
             flips += 1
         path.write_bytes(data)
     assert flips >= 900
-    assert told(released) == []
+    assert findings(released) == []
 
 
 def test_every_flipped_byte_of_signature_and_key_shows(signed: Any) -> None:
@@ -75,11 +75,11 @@ def test_every_flipped_byte_of_signature_and_key_shows(signed: Any) -> None:
         data = path.read_bytes()
         for at in range(len(data)):
             path.write_bytes(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :])
-            assert any(finding.startswith(name) for finding in told(signed))
+            assert any(finding.startswith(name) for finding in findings(signed))
             flips += 1
         path.write_bytes(data)
     assert flips > 300
-    assert told(signed) == []
+    assert findings(signed) == []
 
 
 def test_a_flipped_byte_of_the_register_shows(released: Any) -> None:
@@ -87,9 +87,9 @@ def test_a_flipped_byte_of_the_register_shows(released: Any) -> None:
         data = path.read_bytes()
         for at in range(0, len(data), 7):
             path.write_bytes(data[:at] + bytes([data[at] ^ 4]) + data[at + 1 :])
-            assert any(finding.startswith(f"register/{path.name}:") for finding in told(released))
+            assert any(finding.startswith(f"register/{path.name}:") for finding in findings(released))
         path.write_bytes(data)
-    assert told(released) == []
+    assert findings(released) == []
 
 
 def test_a_record_cut_short_or_emptied_shows(released: Any) -> None:
@@ -97,12 +97,12 @@ def test_a_record_cut_short_or_emptied_shows(released: Any) -> None:
     data = path.read_bytes()
     for content in (b"", data[:-1], data + b"\n"):
         path.write_bytes(content)
-        assert any("B.json: is altered" in finding for finding in told(released))
+        assert any("B.json: is altered" in finding for finding in findings(released))
 
 
 def test_the_newest_record_dropped_shows(released: Any) -> None:
     record_path(released, "C.withdrawn.json").unlink()
-    assert told(released) == ["door-1/released/C.withdrawn.json: is missing"]
+    assert findings(released) == ["door-1/released/C.withdrawn.json: is missing"]
 
 
 def test_two_records_swapped_show_both(released: Any) -> None:
@@ -113,17 +113,17 @@ def test_two_records_swapped_show_both(released: Any) -> None:
     assert {
         "door-1/released/A.json: holds the record that belongs in door-1/released/B.json",
         "door-1/released/B.json: holds the record that belongs in door-1/released/A.json",
-    } <= set(told(released))
+    } <= set(findings(released))
 
 
 def test_a_record_without_an_entry_shows(released: Any) -> None:
     record_path(released, "D.json").write_bytes(record_path(released, "C.json").read_bytes())
-    assert told(released) == ["door-1/released/D.json: is not in the register"]
+    assert findings(released) == ["door-1/released/D.json: is not in the register"]
 
 
 def test_a_register_that_is_gone_is_never_taken_for_an_empty_one(released: Any) -> None:
     shutil.rmtree(released.instructions / "register")
-    assert told(released) == ["register.jsonl:0: is missing, while there are records of releases or set-ups"]
+    assert findings(released) == ["register.jsonl:0: is missing, while there are records of releases or set-ups"]
     with pytest.raises(PacketError, match="never begin a new one"):
         released.release(released.titled("next"), 25)
 
@@ -132,10 +132,10 @@ def test_an_entry_of_the_register_that_is_gone_shows(released: Any) -> None:
     oldest, *_, newest = released.entry_files()
     data = newest.read_bytes()
     newest.unlink()
-    assert told(released) == ["door-1/released/C.withdrawn.json: is not in the register"]
+    assert findings(released) == ["door-1/released/C.withdrawn.json: is not in the register"]
     newest.write_bytes(data)
     oldest.unlink()
-    assert all("follows an entry that is missing or altered" in finding for finding in told(released))
+    assert all("follows an entry that is missing or altered" in finding for finding in findings(released))
 
 
 def rewritten(plant: Any, keep: slice) -> None:
@@ -150,15 +150,15 @@ def rewritten(plant: Any, keep: slice) -> None:
 def test_the_newest_record_dropped_with_its_entry_shows_against_a_noted_digest(released: Any) -> None:
     noted = register_state_text(load_register(released.instructions))
     rewritten(released, slice(0, 3))
-    assert told(released) == []
-    assert told(released, known=[noted]) == ["register.jsonl: held 4 records when its digest was noted, now 3"]
+    assert findings(released) == []
+    assert findings(released, known=[noted]) == ["register.jsonl: held 4 records when its digest was noted, now 3"]
 
 
 def test_a_record_dropped_with_its_entry_shows_in_a_later_record_of_another_order(released: Any) -> None:
     released.add_order("frame-2")
     released.release(released.titled("frame", "frame-2"), 21)
     rewritten(released, slice(4, 5))
-    assert told(released) == [
+    assert findings(released) == [
         "frame-2/released/A.json: was made when the register held 4 other records than the 0 that stand before it now"
     ]
 
@@ -177,15 +177,15 @@ def replaced(plant: Any, changes: dict[str, Any]) -> None:
 def test_the_newest_record_replaced_with_its_entry_shows_against_a_noted_digest(released: Any) -> None:
     noted = register_state_text(load_register(released.instructions))
     replaced(released, {"reason": "another one"})
-    assert told(released) == []
-    (finding,) = told(released, known=[noted])
+    assert findings(released) == []
+    (finding,) = findings(released, known=[noted])
     assert "its first 4 records are not those whose digest was noted" in finding
 
 
 def test_a_digest_noted_earlier_still_fits_after_more_releases(plant: Any) -> None:
     noted = [register_state_text(load_register(plant.instructions))]
     noted += [register_state_text(plant.release(plant.titled(str(day)), day).register) for day in (2, 3, 4)]
-    assert told(plant, known=noted) == []
+    assert findings(plant, known=noted) == []
     assert noted[0].startswith("0:e3b0 c442")
 
 
@@ -203,14 +203,16 @@ def test_a_forged_newest_record_shows_by_its_links(plant: Any, changes: dict[str
     plant.release(plant.titled("one"), 2)
     plant.release(plant.titled("two"), 3)
     replaced(plant, changes)
-    assert any(why in finding for finding in told(plant))
+    assert any(why in finding for finding in findings(plant))
 
 
 def test_a_register_that_says_other_things_than_its_record_shows(released: Any) -> None:
     register = load_register(released.instructions)
     entry = register.entries[-1].model_copy(update={"approver": "Somebody else"})
     released.write_register((*register.entries[:-1], entry))
-    assert told(released) == ["door-1/released/C.withdrawn.json: says other things of itself than the register says"]
+    assert findings(released) == [
+        "door-1/released/C.withdrawn.json: says other things of itself than the register says"
+    ]
 
 
 def test_a_record_of_an_unknown_version_is_named(released: Any) -> None:
@@ -220,7 +222,7 @@ def test_a_record_of_an_unknown_version_is_named(released: Any) -> None:
     path.write_bytes(canonical(raw))
     entry = register.entries[-1].model_copy(update={"record_digest": sha256(path.read_bytes())})
     released.write_register((*register.entries[:-1], entry))
-    assert told(released) == [
+    assert findings(released) == [
         "door-1/released/C.withdrawn.json: record_version: this program does not know this version of a record"
     ]
 
@@ -228,7 +230,7 @@ def test_a_record_of_an_unknown_version_is_named(released: Any) -> None:
 def test_a_missing_signature_and_a_missing_key_show(signed: Any) -> None:
     (signed.instructions / "keys/quality.pub").unlink()
     record_path(signed, "A.sig").unlink()
-    assert told(signed) == [
+    assert findings(signed) == [
         "door-1/released/A.sig: is missing",
         "keys/quality.pub: is missing or not the key that signed door-1/released/A.json",
     ]
@@ -237,13 +239,13 @@ def test_a_missing_signature_and_a_missing_key_show(signed: Any) -> None:
 @pytest.mark.parametrize("signature", ["00" * 64, "zz", "00"])
 def test_a_signature_of_something_else_shows(signed: Any, signature: str) -> None:
     forged_signature(signed, {"signature": signature})
-    assert told(signed) == ["door-1/released/A.sig: is no signature of door-1/released/A.json by the key quality"]
+    assert findings(signed) == ["door-1/released/A.sig: is no signature of door-1/released/A.json by the key quality"]
 
 
 def test_a_signature_file_that_cannot_be_read_or_names_another_key_shows(signed: Any) -> None:
     for changes in ({"algorithm": "RSA"}, {"public_key": "0" * 64}):
         forged_signature(signed, changes)
-        assert any("is no signature of" in finding for finding in told(signed))
+        assert any("is no signature of" in finding for finding in findings(signed))
 
 
 def forged_signature(plant: Any, changes: dict[str, str]) -> None:

@@ -36,7 +36,7 @@ def test_a_moved_spot_says_how_far(packet: Packet, leaf: Leaf) -> None:
 
 
 @pytest.mark.parametrize(("x", "far"), [("40.15", "0.2"), ("40.1", "0.1"), ("40.04", "0.04"), ("40.004", "0.004")])
-def test_a_move_is_told_to_a_tenth_and_a_smaller_one_with_its_own_digits(
+def test_a_move_is_stated_to_a_tenth_and_a_smaller_one_with_its_own_digits(
     packet: Packet, leaf: Leaf, x: str, far: str
 ) -> None:
     new = leaf(packet, (*ROW, "geometry", 1, "pieces"), [[x, "0", "0"]])
@@ -45,7 +45,7 @@ def test_a_move_is_told_to_a_tenth_and_a_smaller_one_with_its_own_digits(
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "told"),
+    ("old", "new", "expected"),
     [
         (seam(("0", "0", "0"), ("10", "0", "0")), seam(("0", "0", "0"), ("10", "3", "4")), "5.0"),
         (seam(("0", "0", "0"), ("5", "5", "0", "10", "0", "0")), seam(("0", "0", "1"), ("5", "7", "0", "10", "0", "0")),
@@ -57,8 +57,10 @@ def test_a_move_is_told_to_a_tenth_and_a_smaller_one_with_its_own_digits(
         (seam(("0", "0", "0")), seam(("left", "0", "0")), ""),
     ],
 )  # fmt: skip
-def test_the_distance_is_that_of_the_point_that_moved_farthest(old: WeldGeometry, new: WeldGeometry, told: str) -> None:
-    assert distance(old, new) == told
+def test_the_distance_is_that_of_the_point_that_moved_farthest(
+    old: WeldGeometry, new: WeldGeometry, expected: str
+) -> None:
+    assert distance(old, new) == expected
 
 
 def test_a_path_with_other_pieces_is_drawn_anew(packet: Packet, leaf: Leaf) -> None:

@@ -34,7 +34,7 @@ class Answer:
 
     status: int
     out: str
-    told: str
+    errors: str
 
 
 Run = Callable[..., Answer]
@@ -61,7 +61,7 @@ class Plant:
             "release", ORDER, "--author", "a", "--approver", "b", "--reason", reason,
             "--effective", day.date().isoformat(), now=day,
         )  # fmt: skip
-        assert answer.status == 0, answer.told
+        assert answer.status == 0, answer.errors
 
     def set_up(self, operation: int = 2, revision: str = "A", begun: datetime = BEGUN, **changes: Any) -> Form:
         """Return a whole set-up in which every value is equal, every result accepted and every step done."""

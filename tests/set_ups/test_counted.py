@@ -120,13 +120,13 @@ def test_a_set_up_that_was_given_up_does_not_count(chain: Any) -> None:
 def test_a_count_that_cannot_be_is_refused(chain: Any, counter: dict[str, str], message: str) -> None:
     answer = chain.add(chain.set_up(operation=1, counters=[counter]))
     assert answer.status == 1
-    assert "counters[0].count" in answer.told
-    assert message in answer.told
+    assert "counters[0].count" in answer.errors
+    assert message in answer.errors
 
 
 def test_half_a_dressing_is_refused(chain: Any) -> None:
     answer = chain.add(chain.set_up(operation=2, counters=[{"what": "C5A/dressings", "count": "2.5"}]))
-    assert "is not a whole number" in answer.told
+    assert "is not a whole number" in answer.errors
 
 
 def test_filing_a_set_up_builds_the_next_order_anew(chain: Any) -> None:

@@ -70,7 +70,7 @@ def test_a_lone_surrogate_is_refused(plant: Any) -> None:
     file.write_bytes(json.dumps(form).encode())
     answer = plant.run("records", "add", str(file))
     assert answer.status == 1
-    assert answer.told.count("internal error") == 0
+    assert answer.errors.count("internal error") == 0
 
 
 @pytest.mark.parametrize("text", ["<script>alert(1)</script>", "a\nb", "\N{NO-BREAK SPACE}", "Ünïcode 漢字"])

@@ -29,7 +29,7 @@ def test_a_record_is_filed_beside_its_order_in_canonical_form(plant: Any) -> Non
     form = plant.set_up()
     answer = plant.add(form)
     path = plant.root / "instructions" / "wo-1" / "set-ups" / f"{form['id']}.json"
-    assert (answer.status, answer.told) == (0, "")
+    assert (answer.status, answer.errors) == (0, "")
     assert f"filed as wo-1/set-ups/{form['id']}.json; operation 2 revision A: first-off accepted" in answer.out
     assert "keep a copy of this line elsewhere: register 2:" in answer.out
     assert path.read_bytes() == canonical(form)
@@ -51,7 +51,7 @@ def test_another_record_of_the_same_set_up_is_refused(plant: Any) -> None:
     plant.add(form)
     answer = plant.add({**form, "setter": "somebody else"})
     assert answer.status == 1
-    assert "another record of this set-up is filed" in answer.told
+    assert "another record of this set-up is filed" in answer.errors
     assert len(filed_files(plant)) == 1
 
 
@@ -67,7 +67,7 @@ def test_the_fault_of_one_file_does_not_stop_the_others(plant: Any) -> None:
 def test_a_file_that_is_missing_is_a_problem_of_its_own(plant: Any) -> None:
     answer = plant.run("records", "add", str(plant.root / "nothing.json"))
     assert answer.status == 1
-    assert "nothing.json" in answer.told
+    assert "nothing.json" in answer.errors
 
 
 def test_both_robots_stand_in_the_record_with_their_own_readings(plant: Any) -> None:
@@ -80,7 +80,7 @@ def test_both_robots_stand_in_the_record_with_their_own_readings(plant: Any) -> 
         {"what": "Weld current, weld schedule 5, C5B", "reason": "gun on trial", "at": form["begun"], "by": "J. Setter"}
     ]
     answer = plant.add(form)
-    assert answer.status == 0, answer.told
+    assert answer.status == 0, answer.errors
     assert "1 outside, 1 deviation" in answer.out
     data = json.loads(plant.run("records", "list", "--json").out)
     assert data[0]["set_ups"][0]["outside"] == [{"value": CURRENT, "robot": "C5B", "verdict": "low"}]
@@ -180,9 +180,9 @@ def test_what_cannot_be_is_refused_with_key_value_and_remedy(plant: Any, name: s
     make(form)
     answer = plant.add(form)
     assert answer.status == 1
-    assert f"0.json: {key}" in answer.told.replace(str(plant.root), ""), answer.told
-    assert message in answer.told
-    assert "\n    -> " in answer.told
+    assert f"0.json: {key}" in answer.errors.replace(str(plant.root), ""), answer.errors
+    assert message in answer.errors
+    assert "\n    -> " in answer.errors
     assert filed_files(plant) == []
 
 
@@ -213,7 +213,7 @@ def test_a_form_that_is_no_set_up_record_is_refused_with_its_key(plant: Any, nam
     make(form)
     answer = plant.add(form)
     assert answer.status == 1
-    assert key in answer.told
+    assert key in answer.errors
     assert filed_files(plant) == []
 
 
@@ -235,7 +235,7 @@ def test_what_is_not_such_a_file_is_refused(plant: Any, data: bytes, message: st
     file.write_bytes(data)
     answer = plant.run("records", "add", str(file))
     assert answer.status == 1
-    assert message in answer.told
+    assert message in answer.errors
 
 
 def test_a_decimal_comma_is_read_as_its_point(plant: Any) -> None:
@@ -248,7 +248,7 @@ def test_an_unfinished_set_up_is_filed_as_far_as_it_came(plant: Any) -> None:
     form = plant.set_up(accepted=[], finished="", results=[])
     form["steps"] = form["steps"][:3]
     answer = plant.add(form)
-    assert answer.status == 0, answer.told
+    assert answer.status == 0, answer.errors
     assert "operation 2 revision A: being set" in answer.out
 
 
@@ -271,8 +271,8 @@ def test_a_superseded_revision_is_refused_without_a_reason_and_filed_with_one(su
     late = superseded.set_up(begun=SECOND + timedelta(days=1))
     refused = superseded.add(late)
     assert refused.status == 1
-    assert "revision A was not in force on 2026-12-11T07:00:00+00:00, and no reason is given" in refused.told
-    assert "status_reason" in refused.told
+    assert "revision A was not in force on 2026-12-11T07:00:00+00:00, and no reason is given" in refused.errors
+    assert "status_reason" in refused.errors
     kept = superseded.add({**late, "status": "superseded", "status_reason": "remaining stock of blanks"})
     assert kept.status == 0
     assert "superseded, because: remaining stock of blanks" in kept.out
@@ -287,7 +287,7 @@ def test_the_digest_of_another_revision_is_named(superseded: Any) -> None:
     form = superseded.set_up()
     other = superseded.set_up(revision="B")
     answer = superseded.add({**form, "record_digest": other["record_digest"]})
-    assert "that is revision B: the record was edited" in answer.told
+    assert "that is revision B: the record was edited" in answer.errors
 
 
 def test_a_release_after_a_filing_goes_on_from_the_register_with_it(plant: Any) -> None:
@@ -344,7 +344,7 @@ def test_nothing_is_filed_on_top_of_what_was_altered(plant: Any) -> None:
     path.write_bytes(path.read_bytes() + b" ")
     answer = plant.add(plant.set_up(operation=1))
     assert answer.status == 1
-    assert "nothing is added on top of it" in answer.told
+    assert "nothing is added on top of it" in answer.errors
 
 
 def test_a_forged_file_under_the_name_of_a_set_up_is_not_overwritten(plant: Any) -> None:
@@ -370,7 +370,7 @@ def test_what_was_filed_is_listed_as_it_was_given(plant: Any) -> None:
 def test_an_order_that_is_not_known_is_refused(plant: Any) -> None:
     answer = plant.run("records", "list", "wo-9")
     assert answer.status == 1
-    assert "wo-9" in answer.told
+    assert "wo-9" in answer.errors
 
 
 def test_a_plant_without_set_ups_says_so(plant: Any) -> None:
@@ -413,4 +413,4 @@ def test_records_in_a_folder_that_is_a_link_are_refused(plant: Any, folder: str)
     (instructions / folder).symlink_to(plant.root / "elsewhere")
     for answer in (plant.run("verify"), plant.add(other)):
         assert answer.status == 1
-        assert "is a link" in answer.out + answer.told or "is not a folder" in answer.out + answer.told
+        assert "is a link" in answer.out + answer.errors or "is not a folder" in answer.out + answer.errors

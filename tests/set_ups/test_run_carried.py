@@ -59,7 +59,7 @@ def after(plant: Any, *forms: Form) -> dict[tuple[str, str], tuple[str, str]]:
     """Return how much of each consumable the next order starts with, and on what that rests, once forms are filed."""
     if forms:
         answer = plant.add(*forms)
-        assert answer.status == 0, answer.told
+        assert answer.status == 0, answer.errors
     packet: Packet = draft(open_workspace(plant.root), "wo-2")
     plain = ((line, line.start.replace("\N{NO-BREAK SPACE}", " ")) for line in packet.run.consumables)
     return {

@@ -48,7 +48,7 @@ def run_form(plant: Any, **changes: Any) -> Form:
 def test_a_run_is_filed_listed_and_protected_as_a_set_up_is(plant: Any) -> None:
     form = run_form(plant)
     answer = plant.add(form, plant.set_up(revision="B"))
-    assert answer.status == 0, answer.told
+    assert answer.status == 0, answer.errors
     assert "run by revision B: 2000 parts counted, 2 starts, 1 event done, 1 late, 0 passed over" in answer.out
     kept = plant.root / "instructions" / "wo-1" / "runs" / f"{form['id']}.json"
     assert json.loads(kept.read_bytes()) == form
@@ -70,7 +70,7 @@ def test_a_run_is_filed_once(plant: Any) -> None:
     assert plant.add(form).out.startswith(f"{plant.root}/0.json: filed already")
     refused = plant.add(run_form(plant, counts=[]))
     assert refused.status == 1
-    assert "another record of this run is filed" in refused.told
+    assert "another record of this run is filed" in refused.errors
 
 
 def test_a_run_alone_is_listed_and_on_the_history_page(plant: Any) -> None:
@@ -136,8 +136,8 @@ def test_what_cannot_be_so_is_refused_with_its_key(plant: Any, name: str) -> Non
     made(form)
     answer = plant.add(form)
     assert answer.status == 1, name
-    assert key in answer.told
-    assert message in answer.told
+    assert key in answer.errors
+    assert message in answer.errors
     assert not (plant.root / "instructions" / "wo-1" / "runs").exists()
 
 
@@ -152,7 +152,7 @@ def test_a_start_by_a_revision_not_in_force_needs_its_reason(plant: Any) -> None
     start = early["starts"][0]
     start["at"] = "2026-11-30T23:59:00+00:00"
     start["ticks"] = [tick | {"done": start["at"]} for tick in start["ticks"]]
-    assert "was not in force" in plant.add(early).told
+    assert "was not in force" in plant.add(early).errors
     start["status_reason"] = "trial before the day"
     answer = plant.add(early)
     assert answer.status == 0

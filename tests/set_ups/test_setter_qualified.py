@@ -46,7 +46,7 @@ def test_another_last_day_than_the_release_has_is_refused() -> None:
 
 def test_the_record_keeps_it_and_the_lists_say_whether_it_had_expired(plant: Any) -> None:
     answer = plant.add(plant.set_up(qualification=NAMED))
-    assert answer.status == 0, answer.told
+    assert answer.status == 0, answer.errors
     assert "set by J. Setter (qualification W-031)" in answer.out
     (of_order,) = json.loads(plant.run("records", "list", "--json").out)
     (filed,) = of_order["set_ups"]

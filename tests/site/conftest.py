@@ -251,7 +251,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
 
 def stages(name: str, steps: Sequence[r.Action]) -> tuple[r.TaskStage, ...]:
     """Return one stage in which every step is a task by itself; the robots' message is at its head."""
-    told = tuple(dict.fromkeys(key for step in steps for key in step.callouts))
+    keys = tuple(dict.fromkeys(key for step in steps for key in step.callouts))
     tasks = tuple(
         r.Task(
             key=step.key, do=step.do, see=step.see, value=step.value, hold=step.hold,
@@ -259,7 +259,7 @@ def stages(name: str, steps: Sequence[r.Action]) -> tuple[r.TaskStage, ...]:
         )
         for step in steps
     )  # fmt: skip
-    head = tuple(key for key in told if key == "robot")
+    head = tuple(key for key in keys if key == "robot")
     return (r.TaskStage(key=f"{name}-1", title="Energy on", mode="manual", gate="open", callouts=head, tasks=tasks),)
 
 

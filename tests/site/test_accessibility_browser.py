@@ -143,7 +143,7 @@ def test_a_drawing_s_name_is_short_and_its_description_is_apart(chromium: Any, s
     )
     page.close()
     assert names
-    assert all(0 < len(name) < 100 and name not in told for name, told in names)
+    assert all(0 < len(name) < 100 and name not in label for name, label in names)
 
 
 def test_a_check_of_the_inspection_is_a_block_on_a_tablet_and_its_acceptance_is_wide(tablet: Any) -> None:

@@ -149,7 +149,7 @@ SORTED: list[Change] = [
 ]
 
 
-def test_changes_are_told_from_settings_down_to_texts() -> None:
+def test_changes_are_stated_from_settings_down_to_texts() -> None:
     assert [rank(change) for change in SORTED] == list(range(7))
     leading, following = split_changes(reversed(SORTED))
     assert (leading, following) == (SORTED[:5], SORTED[5:])
@@ -189,14 +189,14 @@ def test_what_differs_in_the_use_of_a_table_is_one_line() -> None:
 def test_the_history_and_the_first_page_count_the_same_changes(plant: Any) -> None:
     plant.three()
     history = plant.history(20)
-    (told,) = [one.html for one in plan_released_site(history).pages if one.path == "history.html"]
+    (page,) = [one.html for one in plan_released_site(history).pages if one.path == "history.html"]
     for found in (one for one in history.views if one.compared_with):
         count = sum(map(len, ChangeBars(found).all))
         assert count
         first = pages(found)["index.html"]
         said = f"{count} change" + ("s" if count > 1 else "")
         assert f"<summary>{said} since revision {found.compared_with}</summary>" in first
-        assert f"What changed since revision {found.compared_with}: {said}</h3>" in told
+        assert f"What changed since revision {found.compared_with}: {said}</h3>" in page
 
 
 def test_bars_say_nothing_without_a_revision_before(packet: r.Packet) -> None:

@@ -35,7 +35,7 @@ def test_what_was_in_force_stands_in_a_table_with_the_gap_of_a_withdrawal(shown:
     assert re.search(r"2026-10-05 2026-10-12 Rev A quality lead", periods)
 
 
-def test_who_approved_a_setting_and_why_it_changed_is_told_at_the_setting(shown: str) -> None:
+def test_who_approved_a_setting_and_why_it_changed_is_stated_at_the_setting(shown: str) -> None:
     operation = words(shown[shown.index('id="settled-operation-1"') : shown.index('id="settled-operation-2"')])
     assert "8.8 kA was 8.4 Rev B 2026-10-12 quality lead table spot-lc corrected" in operation
     assert "table spot-lc rev 4 → 5" in operation

@@ -126,10 +126,10 @@ def test_page_and_program_judge_every_entry_alike(judging: Any) -> None:
     def compare(data: st.DataObject) -> None:
         value = data.draw(asked_values())
         entry = data.draw(entries(value))
-        told = judging.evaluate("([entry, value]) => window.packetJudgement.judge(entry, value)", [entry, value])
-        shown = (told["verdict"], told["number"], Decimal(told.get("outside", "0")), told.get("unit", ""))
+        judged = judging.evaluate("([entry, value]) => window.packetJudgement.judge(entry, value)", [entry, value])
+        shown = (judged["verdict"], judged["number"], Decimal(judged.get("outside", "0")), judged.get("unit", ""))
         assert shown == by_the_program(entry, value)
-        met[told["verdict"]] = met.get(told["verdict"], 0) + 1
+        met[judged["verdict"]] = met.get(judged["verdict"], 0) + 1
 
     compare()
     assert sum(met.values()) >= 500
@@ -148,9 +148,9 @@ def test_page_and_program_judge_every_result_alike(judging: Any) -> None:
     @given(entry=decimals(2, 20), low=st.just("") | decimals(1, 20), high=st.just("") | decimals(1, 20))
     def compare(entry: str, low: str, high: str) -> None:
         result = {"unit": "mm", "minimum": low, "maximum": high}
-        told = judging.evaluate(
+        judged = judging.evaluate(
             "([entry, result]) => window.packetJudgement.judgeResult(entry, result)", [entry, result]
         )
-        assert (told["verdict"] == "accepted") == is_accepted(Decimal(entry), end(low), end(high))
+        assert (judged["verdict"] == "accepted") == is_accepted(Decimal(entry), end(low), end(high))
 
     compare()

@@ -130,7 +130,7 @@ def test_a_figure_shows_table_rows_formula_numbers_clause_and_standing(plan: Sit
     assert "ISO 14373:2015, 5.2 (from memory) . Valid: t 0.5 to 3 mm" in figures.replace(")", ") ").replace("  ", " ")
 
 
-def test_what_stays_and_what_changes_are_told_apart_in_words(plan: SitePlan) -> None:
+def test_what_stays_and_what_changes_are_distinguished_in_words(plan: SitePlan) -> None:
     lines = words(page(plan, "changeover.html").html)
     assert "Cell C1 Change Before After Program of R11 2001 2041 Welding current 7.6 kA 8.4 kA" in lines
     assert "Stays. Electrode caps: F-16 ." in lines

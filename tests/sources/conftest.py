@@ -13,7 +13,7 @@ from weld_packets.sources.tables.tables import Workspace, load_workspace
 ROOT = Path(__file__).resolve().parents[2]
 GOOD = Path(__file__).parent / "good"
 Load = Callable[[], SourcedOrder]
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 
 
 def draw_outline(path: Path) -> None:
@@ -57,8 +57,8 @@ def folder(workspace: Workspace) -> Path:
 
 
 @pytest.fixture
-def told() -> Told:
-    """Runs a call that must be refused and returns what the user is told."""
+def refused() -> Refused:
+    """Runs a call that must be refused and returns the message to the user."""
 
     def run(call: Callable[[], object]) -> str:
         with pytest.raises(SourceError) as caught:

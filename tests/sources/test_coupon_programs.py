@@ -7,7 +7,7 @@ import pytest
 from weld_packets.sources.orders.orders import SourcedOrder
 
 Load = Callable[[], SourcedOrder]
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 PLACE = "instructions/wo-1/order.yaml:46: operations[1].coupon programs"
 
 
@@ -126,22 +126,22 @@ BROKEN = {
 
 
 @pytest.mark.parametrize(("programs", "key", "message", "remedy"), BROKEN.values(), ids=BROKEN)
-def test_a_coupling_that_proves_nothing_is_told_once_with_its_line_and_remedy(  # noqa: PLR0917 - one case is one line
-    load: Load, told: Told, write: Callable[..., None], programs: str, key: str, message: str, remedy: str
+def test_a_coupling_that_proves_nothing_is_reported_once_with_its_line_and_remedy(  # noqa: PLR0917 - one case is one line
+    load: Load, refused: Refused, write: Callable[..., None], programs: str, key: str, message: str, remedy: str
 ) -> None:
     write(programs, first="7", second="8")
-    text = told(load)
+    text = refused(load)
     assert text.startswith(f"{PLACE}{key}")
     assert message in text
     assert remedy in text
     assert text.count("    -> ") == 1
 
 
-def test_programs_by_number_of_welds_without_numbers_are_told_how_to_number_them(
-    load: Load, told: Told, write: Callable[..., None]
+def test_programs_by_number_of_welds_without_numbers_are_refused_with_how_to_number_them(
+    load: Load, refused: Refused, write: Callable[..., None]
 ) -> None:
     write("{C5A: {7: T1}, C5B: T2}")
-    text = told(load)
+    text = refused(load)
     assert "the welds of C5A have no 'weld schedule'" in text
     assert "or write 'C5A: PROGRAM' where all are set the same" in text
     assert text.count("    -> ") == 1
@@ -153,10 +153,10 @@ def test_a_robot_that_welds_nothing_needs_no_coupon_program(load: Load, write: C
 
 
 def test_a_coupon_program_of_a_robot_that_welds_nothing_is_refused(
-    load: Load, told: Told, write: Callable[..., None]
+    load: Load, refused: Refused, write: Callable[..., None]
 ) -> None:
     write("{C5A: T1, C5B: T2}", arc="coupon programs: {C1A: T3, C1B: T4}")
-    text = told(load)
+    text = refused(load)
     assert "operations[0].coupon programs.C1B = 'T4'" in text
     assert "robot C1B welds nothing in this operation" in text
     assert text.count("    -> ") == 1

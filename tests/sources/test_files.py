@@ -19,20 +19,20 @@ def test_line_ends_and_byte_order_mark_are_made_plain(tmp_path: Path) -> None:
     assert read_text(tmp_path / "a", "a") == "one\ntwo\nthree\n"
 
 
-def test_a_missing_file_is_told(tmp_path: Path) -> None:
+def test_a_missing_file_is_reported(tmp_path: Path) -> None:
     assert "there is no such file" in refusal(tmp_path / "none")
 
 
-def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
+def test_a_folder_in_place_of_a_file_is_reported(tmp_path: Path) -> None:
     assert "it is a folder" in refusal(tmp_path)
 
 
-def test_an_empty_file_is_told(tmp_path: Path) -> None:
+def test_an_empty_file_is_reported(tmp_path: Path) -> None:
     (tmp_path / "a").write_bytes(b" \n")
     assert "the file is empty" in refusal(tmp_path / "a")
 
 
-def test_a_huge_file_is_told(tmp_path: Path) -> None:
+def test_a_huge_file_is_reported(tmp_path: Path) -> None:
     (tmp_path / "a").write_bytes(b"x" * 101)
     assert "has more than 100 bytes" in refusal(tmp_path / "a")
 
@@ -49,13 +49,13 @@ def test_a_pipe_is_refused_without_waiting(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="the superuser may read everything")
-def test_an_unreadable_file_is_told(tmp_path: Path) -> None:
+def test_an_unreadable_file_is_reported(tmp_path: Path) -> None:
     (tmp_path / "a").write_text("x")
     (tmp_path / "a").chmod(0)
     assert "cannot be read" in refusal(tmp_path / "a")
 
 
-def test_a_read_that_fails_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_read_that_fails_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def denied(*_: object) -> int:
         raise PermissionError(13, "Permission denied")
 
@@ -86,12 +86,12 @@ def test_wide_encodings_are_named(encoding: str) -> None:
     assert "save it as UTF-8" in str(caught.value)
 
 
-def test_a_byte_of_another_encoding_is_told_with_its_line() -> None:
+def test_a_byte_of_another_encoding_is_reported_with_its_line() -> None:
     with pytest.raises(SourceError, match=r"order\.yaml:2:(.|\n)*0xE9 is not UTF-8"):
         decode("a: b\nc: caf\xe9\n".encode("cp1252"), "order.yaml")
 
 
 @pytest.mark.parametrize("sign", list("\x00\x07\x1b\x7f\x85\u202e\u2066\u2028\u200b\ufeff"))
-def test_control_and_invisible_characters_are_told_with_their_line(sign: str) -> None:
+def test_control_and_invisible_characters_are_reported_with_their_line(sign: str) -> None:
     with pytest.raises(SourceError, match=f"order\\.yaml:2: = 'U\\+{ord(sign):04X}'"):
         decode(f"a: b\nc: long enough {sign}\n".encode(), "order.yaml")

@@ -11,7 +11,7 @@ from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import exact
 
 Load = Callable[[], SourcedOrder]
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 
 
 @pytest.fixture
@@ -105,22 +105,22 @@ BROKEN = [
 @pytest.mark.parametrize(
     ("entry", "key", "message", "remedy"), [case[1:] for case in BROKEN], ids=[case[0] for case in BROKEN]
 )
-def test_a_state_that_cannot_be_is_told_once_with_its_line_and_remedy(  # noqa: PLR0917 - one case is one line
-    load: Load, told: Told, record: Callable[[str], None], entry: str, key: str, message: str, remedy: str
+def test_a_state_that_cannot_be_is_reported_once_with_its_line_and_remedy(  # noqa: PLR0917 - one case is one line
+    load: Load, refused: Refused, record: Callable[[str], None], entry: str, key: str, message: str, remedy: str
 ) -> None:
     record(f"  - {entry}\n")
-    text = told(load)
+    text = refused(load)
     assert text.startswith(f"instructions/wo-1/order.yaml:7: fitted at start[0]{key}")
     assert message in text
     assert remedy in text
     assert text.count("    -> ") == 1
 
 
-def test_one_consumable_in_two_entries_is_told_at_the_second(
-    load: Load, told: Told, record: Callable[[str], None]
+def test_one_consumable_in_two_entries_is_reported_at_the_second(
+    load: Load, refused: Refused, record: Callable[[str], None]
 ) -> None:
     record("  - {robot: C1A, wire left: 3 kg}\n  - {robot: C1A, contact tip used: 1 h, new: [wire]}\n")
-    text = told(load)
+    text = refused(load)
     assert "order.yaml:8: fitted at start[1].new[0]" in text
     assert "wire of C1A: already recorded on line 7" in text
     assert text.count("    -> ") == 1
@@ -131,22 +131,24 @@ def test_two_entries_may_share_a_robot(load: Load, record: Callable[[str], None]
     assert len(load().order.fitted_at_start) == 2
 
 
-def test_a_cap_with_one_life_needs_no_coating(workspace: Workspace, record: Callable[[str], None], told: Told) -> None:
+def test_a_cap_with_one_life_needs_no_coating(
+    workspace: Workspace, record: Callable[[str], None], refused: Refused
+) -> None:
     cap = workspace.approved.caps["cap-16-5"]
     caps = dict(workspace.approved.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
     plain = Workspace(workspace.root, replace(workspace.approved, caps=caps), workspace.places)
     record("  - {robot: C5A, dressings: 3, welds since dressing: 400}\n")
     assert load_order(plain, "wo-1").order.fitted_at_start[0].coating is None
-    assert "depends on the coating" in told(lambda: load_order(workspace, "wo-1"))
+    assert "depends on the coating" in refused(lambda: load_order(workspace, "wo-1"))
 
 
-def test_caps_without_a_number_for_a_coating_are_told_for_which_there_are_numbers(
-    workspace: Workspace, record: Callable[[str], None], told: Told
+def test_caps_without_a_number_for_a_coating_are_reported_for_which_there_are_numbers(
+    workspace: Workspace, record: Callable[[str], None], refused: Refused
 ) -> None:
     cap = workspace.approved.caps["cap-16-5"]
     caps = dict(workspace.approved.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
     plain = Workspace(workspace.root, replace(workspace.approved, caps=caps), workspace.places)
     record("  - {robot: C5A, dressings: 3, welds since dressing: 4, coating: hot-dip zinc}\n")
-    text = told(lambda: load_order(plain, "wo-1"))
+    text = refused(lambda: load_order(plain, "wo-1"))
     assert "fitted at start[0].coating = 'hot-dip zinc'" in text
     assert "-> it has them for: none" in text

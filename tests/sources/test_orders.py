@@ -1,4 +1,4 @@
-"""Orders: what a good one says, and twenty and more broken ones with what their writer is told."""
+"""Orders: what a good one says, and twenty and more broken ones with the message for their writer."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,7 +14,7 @@ from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import Quantity, quantity
 
 Load = Callable[[], SourcedOrder]
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 
 
 def mm(value: Quantity) -> float:
@@ -151,10 +151,10 @@ BROKEN = [
 ]  # fmt: skip
 
 
-def test_a_flare_bevel_is_stated_by_its_throat_alone(load: Load, told: Told, folder: Path) -> None:
+def test_a_flare_bevel_is_stated_by_its_throat_alone(load: Load, refused: Refused, folder: Path) -> None:
     change(folder, "joint: T fillet", "joint: flare bevel")
     change(folder, "throat: 3 mm", "leg: 3 mm")
-    (text,) = told(load).split("\ninstructions")
+    (text,) = refused(load).split("\ninstructions")
     assert "operations[0].seams[0]" in text
     assert "a flare bevel needs throat alone; leg is given" in text
 
@@ -171,11 +171,11 @@ def test_the_section_of_a_tube_is_read(load: Load, folder: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "line", "key", "words"), [case[1:] for case in BROKEN], ids=[c[0] for c in BROKEN]
 )
-def test_a_broken_order_is_told_with_file_line_and_key(  # noqa: PLR0917 - one case is one line
-    load: Load, told: Told, folder: Path, old: str, new: str, line: int, key: str, words: str
+def test_a_broken_order_is_reported_with_file_line_and_key(  # noqa: PLR0917 - one case is one line
+    load: Load, refused: Refused, folder: Path, old: str, new: str, line: int, key: str, words: str
 ) -> None:
     change(folder, old, new)
-    paragraphs = [text for text in told(load).split("\ninstructions") if words in text]
+    paragraphs = [text for text in refused(load).split("\ninstructions") if words in text]
     assert paragraphs
     assert f"/wo-1/order.yaml:{line}: {key}" in paragraphs[0]
 
@@ -191,33 +191,33 @@ def test_a_broken_order_is_told_with_file_line_and_key(  # noqa: PLR0917 - one c
     ],
     ids=["repeated point", "unknown robot", "unknown stack", "absurd coordinate", "unfit name"],
 )
-def test_a_broken_weld_list_is_told_with_its_own_file_and_line(  # noqa: PLR0917 - one case is one line
-    load: Load, told: Told, folder: Path, old: str, new: str, line: int, key: str, words: str
+def test_a_broken_weld_list_is_reported_with_its_own_file_and_line(  # noqa: PLR0917 - one case is one line
+    load: Load, refused: Refused, folder: Path, old: str, new: str, line: int, key: str, words: str
 ) -> None:
     change(folder, old, new, "points.csv")
-    message = told(load)
+    message = refused(load)
     assert f"instructions/wo-1/points.csv:{line}: {key}" in message
     assert words in message
 
 
-def test_an_operation_that_is_only_text_is_told(load: Load, told: Told, folder: Path) -> None:
+def test_an_operation_that_is_only_text_is_reported(load: Load, refused: Refused, folder: Path) -> None:
     (folder / "order.yaml").write_text("operations:\n  - arc\n", encoding="utf-8")
-    assert "order.yaml:2: operations[0] = 'arc'" in told(load)
+    assert "order.yaml:2: operations[0] = 'arc'" in refused(load)
 
 
-def test_the_faults_of_all_files_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
+def test_the_faults_of_all_files_of_an_order_are_reported_at_once(load: Load, refused: Refused, folder: Path) -> None:
     change(folder, "x (mm)", "x", "points.csv")
     change(folder, "layer: PLATE", "layer: PLAT")
-    message = told(load)
+    message = refused(load)
     assert "points.csv:1" in message
     assert "nothing is drawn on layer 'PLAT'" in message
 
 
-def test_all_faults_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
+def test_all_faults_of_an_order_are_reported_at_once(load: Load, refused: Refused, folder: Path) -> None:
     for old, new in (("quantity: 20", "quantity: x"), ("thickness: 3 mm", "thickness: 3"), ("cell: C5", "cell: K5")):
         change(folder, old, new)
     change(folder, "C5B,S1", "C5B,S2", "points.csv")
-    message = told(load)
+    message = refused(load)
     assert "points.csv:4: operations[1].spots[2].stack = 'S2'" in message
     assert [
         place in message for place in ("yaml:5: quantity", "yaml:20: operations[0]", "yaml:42: operations[1].cell")
@@ -273,12 +273,12 @@ def test_a_list_of_seams_may_number_their_sets(load: Load, folder: Path) -> None
         ("T fillet", "T filet", "seams.csv:2: operations[0].seams[0].joint", "did you mean 'T fillet'?"),
     ],
 )
-def test_a_broken_seam_list_is_told_with_its_line(  # noqa: PLR0917 - one case is one line
-    load: Load, told: Told, folder: Path, old: str, new: str, place: str, words: str
+def test_a_broken_seam_list_is_reported_with_its_line(  # noqa: PLR0917 - one case is one line
+    load: Load, refused: Refused, folder: Path, old: str, new: str, place: str, words: str
 ) -> None:
     assert SEAMS.count(old) == 1
     with_seam_list(folder, SEAMS.replace(old, new))
-    message = told(load)
+    message = refused(load)
     assert place in message
     assert words in message
 
@@ -291,16 +291,18 @@ def test_orders_are_listed_by_name(workspace: Workspace, folder: Path) -> None:
     assert order_names(workspace.root) == ("wo-1", "wo-2")
 
 
-def test_unfit_folders_among_the_orders_are_told_together(workspace: Workspace, told: Told, folder: Path) -> None:
+def test_unfit_folders_among_the_orders_are_reported_together(
+    workspace: Workspace, refused: Refused, folder: Path
+) -> None:
     for name in ("Wo-3", "empty"):
         (folder.parent / name).mkdir()
-    message = told(lambda: order_names(workspace.root))
+    message = refused(lambda: order_names(workspace.root))
     assert "'Wo-3'" in message
     assert "instructions/empty:" in message
 
 
-def test_a_folder_without_instructions_is_told(tmp_path: Path, told: Told) -> None:
-    assert "there is no such folder" in told(lambda: order_names(tmp_path))
+def test_a_folder_without_instructions_is_reported(tmp_path: Path, refused: Refused) -> None:
+    assert "there is no such folder" in refused(lambda: order_names(tmp_path))
 
 
 @pytest.mark.parametrize("name", ["a", "wo-1042", "2026", "a" * 64])
@@ -335,24 +337,24 @@ def test_an_unsafe_name_is_refused(name: str) -> None:
         check_name(name)
 
 
-def test_a_number_in_place_of_the_folder_is_told_what_to_write() -> None:
+def test_a_number_in_place_of_the_folder_is_refused_with_what_to_write() -> None:
     with pytest.raises(SourceError, match="name of its folder in instructions/, not its number"):
         check_name("LK-2041")
 
 
-def test_an_unknown_order_is_told_with_the_nearest(workspace: Workspace, told: Told) -> None:
-    assert "did you mean 'wo-1'?" in told(lambda: load_order(workspace, "wo-11"))
+def test_an_unknown_order_is_reported_with_the_nearest(workspace: Workspace, refused: Refused) -> None:
+    assert "did you mean 'wo-1'?" in refused(lambda: load_order(workspace, "wo-11"))
 
 
-def test_a_linked_order_folder_is_not_entered(workspace: Workspace, folder: Path, told: Told) -> None:
+def test_a_linked_order_folder_is_not_entered(workspace: Workspace, folder: Path, refused: Refused) -> None:
     (folder.parent / "wo-2").symlink_to(folder)
-    assert "folder is a symbolic link" in told(lambda: load_order(workspace, "wo-2"))
+    assert "folder is a symbolic link" in refused(lambda: load_order(workspace, "wo-2"))
 
 
-def test_a_linked_weld_list_is_not_followed(load: Load, told: Told, folder: Path, tmp_path: Path) -> None:
+def test_a_linked_weld_list_is_not_followed(load: Load, refused: Refused, folder: Path, tmp_path: Path) -> None:
     (folder / "points.csv").rename(tmp_path / "points.csv")
     (folder / "points.csv").symlink_to(tmp_path / "points.csv")
-    assert "symbolic link" in told(load)
+    assert "symbolic link" in refused(load)
 
 
 def test_a_later_refusal_finds_its_place_from_its_key(load: Load) -> None:
@@ -363,11 +365,11 @@ def test_a_later_refusal_finds_its_place_from_its_key(load: Load) -> None:
     assert (sourced.placed(spot).file, sourced.placed(spot).line) == ("instructions/wo-1/points.csv", 4)
 
 
-def test_an_unknown_robot_is_told_once_and_not_at_every_weld_of_its_partner(
-    folder: Path, load: Load, told: Told
+def test_an_unknown_robot_is_reported_once_and_not_at_every_weld_of_its_partner(
+    folder: Path, load: Load, refused: Refused
 ) -> None:
     change(folder, "robots: [C1A, C1B]", "robots: [C1Z, C1B]")
-    message = told(load)
+    message = refused(load)
     assert "robots[0] = 'C1Z'" in message
     assert "seams[0].robot" not in message
 
@@ -377,6 +379,6 @@ def test_the_path_of_an_order_is_answered_with_its_name() -> None:
         check_name("instructions/wo-1/order.yaml")
 
 
-def test_a_list_beside_an_order_that_nothing_names_is_told(load: Load, told: Told, folder: Path) -> None:
+def test_a_list_beside_an_order_that_nothing_names_is_reported(load: Load, refused: Refused, folder: Path) -> None:
     (folder / "old_points.csv").write_text("id\n")
-    assert "wo-1/old_points.csv:\n    nothing names this file, so that it is not read" in told(load)
+    assert "wo-1/old_points.csv:\n    nothing names this file, so that it is not read" in refused(load)

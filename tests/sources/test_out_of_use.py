@@ -20,7 +20,7 @@ from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
 Load = Callable[[], SourcedOrder]
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 
 
 def named(one: Renamed) -> str:
@@ -90,11 +90,13 @@ def test_every_key_out_of_use_of_an_order_is_refused_in_one_run_with_its_line(lo
     assert problems[1].key == "rows[0].arms"
 
 
-def test_what_else_is_wrong_is_found_in_the_same_run_on_its_own_line(load: Load, folder: Path, told: Told) -> None:
+def test_what_else_is_wrong_is_found_in_the_same_run_on_its_own_line(
+    load: Load, folder: Path, refused: Refused
+) -> None:
     old_order(folder)
     path = folder / "order.yaml"
     path.write_text(path.read_text("utf-8").replace("throat: 3 mm", "throat: 0 mm"), "utf-8")
-    text = told(load)
+    text = refused(load)
     assert "'arms' is out of use" in text
     assert "order.yaml:34: operations[0].seams[0].throat = '0 mm'" in text
 
@@ -116,10 +118,10 @@ def test_a_key_is_out_of_use_only_at_its_own_place() -> None:
     assert renewed(document, ORDER_KEYS) == (document, [])
 
 
-def test_an_old_column_of_a_weld_list_is_refused_with_the_new_one(load: Load, folder: Path, told: Told) -> None:
+def test_an_old_column_of_a_weld_list_is_refused_with_the_new_one(load: Load, folder: Path, refused: Refused) -> None:
     path = folder / "points.csv"
     path.write_text(path.read_text("utf-8").replace("robot", "arm", 1), "utf-8")
-    text = told(load)
+    text = refused(load)
     assert "'arm' is out of use" in text
     assert "write 'robot'" in text
     assert "is missing" not in text

@@ -12,7 +12,7 @@ import pytest
 from weld_packets.sources.drawings.chains import Ring
 from weld_packets.sources.drawings.outlines import FLATNESS, read_outlines
 
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 Draw = Callable[[Callable[[Any], object]], Path]
 
 
@@ -164,10 +164,10 @@ def test_a_layer_is_chosen_without_regard_to_capitals(draw: Draw) -> None:
     assert len(read_outlines(draw(layered), "a.dxf", layer="HOLE")) == 1
 
 
-def test_a_drawing_without_a_unit_takes_that_of_the_order(draw: Callable[..., Path], told: Told) -> None:
+def test_a_drawing_without_a_unit_takes_that_of_the_order(draw: Callable[..., Path], refused: Refused) -> None:
     path = draw(rectangle, 0)
     assert read_outlines(path, "a.dxf", unit="cm")[0][2] == pytest.approx((1000, 500))
-    assert "the drawing does not say its unit" in told(lambda: read_outlines(path, "a.dxf"))
+    assert "the drawing does not say its unit" in refused(lambda: read_outlines(path, "a.dxf"))
 
 
 @pytest.mark.parametrize(
@@ -194,22 +194,22 @@ def test_a_drawing_without_a_unit_takes_that_of_the_order(draw: Callable[..., Pa
     ],
 )
 def test_a_drawing_without_closed_flat_outlines_is_refused(
-    draw: Draw, told: Told, drawer: Callable[[Any], object], words: str
+    draw: Draw, refused: Refused, drawer: Callable[[Any], object], words: str
 ) -> None:
     path = draw(drawer)
-    assert words in told(lambda: read_outlines(path, "instructions/wo-1/a.dxf"))
+    assert words in refused(lambda: read_outlines(path, "instructions/wo-1/a.dxf"))
 
 
-def test_all_gaps_of_an_outline_are_told(draw: Draw, told: Told) -> None:
+def test_all_gaps_of_an_outline_are_reported(draw: Draw, refused: Refused) -> None:
     path = draw(lambda s: [s.add_line((0, 0), (10, 0)), s.add_line((10.02, 0), (10, 10)), s.add_line((10, 10), (0, 0))])
-    message = told(lambda: read_outlines(path, "a.dxf"))
+    message = refused(lambda: read_outlines(path, "a.dxf"))
     assert "x 10.000 mm, y 0.000 mm" in message
     assert "x 10.020 mm, y 0.000 mm" in message
 
 
-def test_a_layer_that_is_not_there_is_told_with_those_that_are(draw: Draw, told: Told) -> None:
+def test_a_layer_that_is_not_there_is_reported_with_those_that_are(draw: Draw, refused: Refused) -> None:
     path = draw(lambda s: s.add_circle((0, 0), 5, dxfattribs={"layer": "Hole"}))
-    assert "the layers are: Hole" in told(lambda: read_outlines(path, "a.dxf", layer="Hull"))
+    assert "the layers are: Hole" in refused(lambda: read_outlines(path, "a.dxf", layer="Hull"))
 
 
 @pytest.mark.parametrize(
@@ -221,10 +221,10 @@ def test_a_layer_that_is_not_there_is_told_with_those_that_are(draw: Draw, told:
     ],
 )
 def test_a_unit_that_does_not_fit_is_refused(
-    draw: Callable[..., Path], told: Told, code: int, stated: str | None, words: str
+    draw: Callable[..., Path], refused: Refused, code: int, stated: str | None, words: str
 ) -> None:
     path = draw(rectangle, code)
-    assert words in told(lambda: read_outlines(path, "a.dxf", unit=stated))
+    assert words in refused(lambda: read_outlines(path, "a.dxf", unit=stated))
 
 
 @pytest.mark.parametrize(
@@ -239,19 +239,21 @@ def test_a_unit_that_does_not_fit_is_refused(
         (b"\xff\xfe0\x00\n\x00", "is not a readable DXF drawing"),
     ],
 )
-def test_what_is_no_drawing_is_refused_in_plain_words(tmp_path: Path, told: Told, data: bytes, words: str) -> None:
+def test_what_is_no_drawing_is_refused_in_plain_words(
+    tmp_path: Path, refused: Refused, data: bytes, words: str
+) -> None:
     (tmp_path / "a.dxf").write_bytes(data)
-    assert words in told(lambda: read_outlines(tmp_path / "a.dxf", "a.dxf"))
+    assert words in refused(lambda: read_outlines(tmp_path / "a.dxf", "a.dxf"))
 
 
-def test_a_drawing_cut_short_is_refused(draw: Draw, told: Told) -> None:
+def test_a_drawing_cut_short_is_refused(draw: Draw, refused: Refused) -> None:
     path = draw(rectangle)
     path.write_bytes(path.read_bytes()[:-700])
-    assert "a.dxf" in told(lambda: read_outlines(path, "a.dxf"))
+    assert "a.dxf" in refused(lambda: read_outlines(path, "a.dxf"))
 
 
-def test_a_huge_drawing_is_refused_before_it_is_read(tmp_path: Path, told: Told) -> None:
+def test_a_huge_drawing_is_refused_before_it_is_read(tmp_path: Path, refused: Refused) -> None:
     with (tmp_path / "a.dxf").open("wb") as file:
         file.write(b"0\n")
         file.truncate(20_000_001)
-    assert "more than 20,000,000 bytes" in told(lambda: read_outlines(tmp_path / "a.dxf", "a.dxf"))
+    assert "more than 20,000,000 bytes" in refused(lambda: read_outlines(tmp_path / "a.dxf", "a.dxf"))

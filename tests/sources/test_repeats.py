@@ -18,7 +18,7 @@ from weld_packets.sources.reading.places import Places
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 HEAD = """\
 order: T-1
 title: Panel
@@ -173,10 +173,10 @@ def test_spots_repeat_in_the_unit_in_which_they_are_written(load: Any) -> None:
         ("{repeat: S1, id: S1, step: {x: 9 mm}}", ".id, copy S1 of S1", "already named"),
     ],
 )
-def test_a_repeat_that_cannot_be_made_is_told_once_with_its_line(
-    load: Any, told: Told, repeat: str, place: str, words: str
+def test_a_repeat_that_cannot_be_made_is_reported_once_with_its_line(
+    load: Any, refused: Refused, repeat: str, place: str, words: str
 ) -> None:
-    message = told(lambda: load(ARC, f"      - {repeat}\n"))
+    message = refused(lambda: load(ARC, f"      - {repeat}\n"))
     assert f"order.yaml:{LINE}: operations[0].seams[1]{place}" in message
     assert words in message
     assert message.count("->") == 1
@@ -233,43 +233,43 @@ def test_a_component_is_repeated_with_its_outlines(
         ("XY", "ids: [g2, g3], mirror: {x: 1 mm}", ".mirror", "lies on the first"),
     ],
 )
-def test_a_component_that_cannot_be_repeated_is_told_once_where_the_repeat_is_written(  # noqa: PLR0917
-    load: Any, told: Told, plane: str, repeat: str, place: str, words: str
+def test_a_component_that_cannot_be_repeated_is_reported_once_where_the_repeat_is_written(  # noqa: PLR0917
+    load: Any, refused: Refused, plane: str, repeat: str, place: str, words: str
 ) -> None:
-    message = told(lambda: load(with_repeat(plane, repeat)))
+    message = refused(lambda: load(with_repeat(plane, repeat)))
     assert f"operations[0].components[2]{place}" in message
     assert words in message
     assert message.count("->") == 1
 
 
-def test_a_tube_that_is_turned_off_its_axis_is_refused_until_the_copy_says_its_own(load: Any, told: Told) -> None:
+def test_a_tube_that_is_turned_off_its_axis_is_refused_until_the_copy_says_its_own(load: Any, refused: Refused) -> None:
     tube = DRAWN.replace("PLANE", "XY").replace(
         "2 mm, outlines", "2 mm, section: {form: round tube, axis: X}, outlines"
     )
     turn = "      - {repeat: gusset, id: g2, turn: {about: Z, at: {x: 0 mm}, by: 90°}OWN}\n"
-    message = told(lambda: load(ARC.replace(GUSSET, tube + turn.replace("OWN", ""))))
+    message = refused(lambda: load(ARC.replace(GUSSET, tube + turn.replace("OWN", ""))))
     assert "no longer runs along the axis" in message
     turned = load(ARC.replace(GUSSET, tube + turn.replace("OWN", ", section: {form: round tube, axis: Y}")))
     assert turned.order.operations[0].components[2].section.axis == "Y"
 
 
-def test_a_fault_of_the_original_is_told_once_for_all_its_copies(load: Any, told: Told) -> None:
+def test_a_fault_of_the_original_is_reported_once_for_all_its_copies(load: Any, refused: Refused) -> None:
     repeat = "      - {repeat: S1, ids: [S2, S3, S4], step: {x: 9 mm}}\n"
-    message = told(lambda: load(ARC.replace("robot: C2A, path", "robot: C9A, path"), repeat))
+    message = refused(lambda: load(ARC.replace("robot: C2A, path", "robot: C9A, path"), repeat))
     assert f"order.yaml:{LINE - 1}: operations[0].seams[0].robot = 'C9A'" in message
     assert message.count("->") == 1
     broken = ARC.replace("start: [100, 80, 2]", "start: [100, 8o, 2]")
-    message = told(lambda: load(broken, repeat))
+    message = refused(lambda: load(broken, repeat))
     assert f"order.yaml:{LINE - 1}: operations[0].seams[0].path.start[1] = '8o'" in message
     assert message.count("->") == 1
 
 
-def test_a_fault_of_the_defaults_is_told_once_where_they_are_written(load: Any, told: Told) -> None:
+def test_a_fault_of_the_defaults_is_reported_once_where_they_are_written(load: Any, refused: Refused) -> None:
     repeat = "      - {repeat: S1, ids: [S2, S3, S4], step: {x: 9 mm}}\n"
-    message = told(lambda: load(ARC.replace("position: PB", "position: PX"), repeat))
+    message = refused(lambda: load(ARC.replace("position: PB", "position: PX"), repeat))
     assert f"order.yaml:{LINE - 3}: operations[0].weld defaults.position = 'PX'" in message
     assert message.count("->") == 1
-    assert "keys of a weld are expected" in told(
+    assert "keys of a weld are expected" in refused(
         lambda: load(
             ARC.replace("weld defaults: {joint: T fillet", "weld defaults: [{joint: T fillet").replace(
                 "2.2 mm}", "2.2 mm}]"

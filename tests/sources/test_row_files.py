@@ -1,4 +1,4 @@
-"""Rows of a table from a list or a workbook: the same as inline, and every slip told with its line or cell."""
+"""Rows of a table from a list or a workbook: the same as inline, and every slip reported with its line or cell."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def chart(tables: Path) -> SpotSpacing:
     return load_workspace(tables.parent).approved.spot_spacings["t-spacing"]
 
 
-def told(tables: Path) -> str:
+def refused(tables: Path) -> str:
     with pytest.raises(SourceError) as caught:
         load_workspace(tables.parent)
     return str(caught.value)
@@ -136,12 +136,12 @@ def to(cell: str, value: Any) -> Edit:
         (to("B1", "pitch"), ":1: B1 = 'pitch'", "needs a unit in brackets"),
     ],
 )
-def test_a_cell_that_is_not_what_it_shows_is_told_with_sheet_row_and_column(
+def test_a_cell_that_is_not_what_it_shows_is_reported_with_sheet_row_and_column(
     tables: Path, edit: Edit, place: str, words: str
 ) -> None:
     write(tables, BY_RANGE)
     workbook(tables, edit)
-    message = told(tables)
+    message = refused(tables)
     assert f"tables/chart.xlsx, sheet Chart{place}" in message
     assert words in message
 
@@ -166,10 +166,10 @@ def test_a_cell_that_is_not_what_it_shows_is_told_with_sheet_row_and_column(
         ("columns: {thickness: mm}\nrows: chart.csv\n", ":7: columns", "those of the file that 'rows' names"),
     ],
 )
-def test_a_file_that_is_named_wrongly_is_told(tables: Path, rows: str, place: str, words: str) -> None:
+def test_a_file_that_is_named_wrongly_is_reported(tables: Path, rows: str, place: str, words: str) -> None:
     write(tables, rows)
     workbook(tables)
-    message = told(tables)
+    message = refused(tables)
     assert place in message
     assert words in message
 
@@ -187,16 +187,16 @@ def test_a_file_that_is_named_wrongly_is_told(tables: Path, rows: str, place: st
         (CSV.replace("1.0,", "1e9,"), "chart.csv:2: rows[0].thickness", "outside"),
     ],
 )
-def test_a_slip_in_a_list_is_told_once_with_its_line(tables: Path, text: str, place: str, words: str) -> None:
+def test_a_slip_in_a_list_is_reported_once_with_its_line(tables: Path, text: str, place: str, words: str) -> None:
     write(tables, "rows: chart.csv\n")
     (tables / "chart.csv").write_text(text, encoding="utf-8")
-    message = told(tables)
+    message = refused(tables)
     assert f"tables/{place}" in message
     assert words in message
     assert message.count("->") == 1
 
 
-def test_what_two_rows_say_against_each_other_is_told_with_their_line_of_the_list(tables: Path) -> None:
+def test_what_two_rows_say_against_each_other_is_reported_with_their_line_of_the_list(tables: Path) -> None:
     from weld_packets.calculation.table_checks.table_faults import table_problems  # noqa: PLC0415
 
     write(tables, "rows: chart.csv\n")
@@ -207,9 +207,9 @@ def test_what_two_rows_say_against_each_other_is_told_with_their_line_of_the_lis
 
 
 @pytest.mark.parametrize("name", ["old.csv", "old.xlsx", "old.ods"])
-def test_a_list_or_workbook_that_nothing_names_is_told(tables: Path, name: str) -> None:
+def test_a_list_or_workbook_that_nothing_names_is_reported(tables: Path, name: str) -> None:
     (tables / name).write_text("x")
-    assert f"tables/{name}:\n    nothing names this file" in told(tables)
+    assert f"tables/{name}:\n    nothing names this file" in refused(tables)
 
 
 def test_the_lock_of_an_open_workbook_is_no_file_of_the_plant(tables: Path) -> None:
@@ -251,4 +251,4 @@ def _zip(**parts: bytes) -> bytes:
 def test_a_file_that_would_unfold_is_refused_before_it_does(tables: Path, data: bytes, words: str) -> None:
     write(tables, BY_RANGE)
     (tables / "chart.xlsx").write_bytes(data)
-    assert words in told(tables)
+    assert words in refused(tables)

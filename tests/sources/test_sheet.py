@@ -79,19 +79,19 @@ def test_an_optional_column_may_be_left_empty() -> None:
         ("\n\n", "points.csv:1:", "no header line"),
     ],
 )
-def test_a_faulty_sheet_is_told_with_line_and_column(text: str, place: str, words: str) -> None:
-    told = refusal(text)
-    assert place in told
-    assert words in told
+def test_a_faulty_sheet_is_reported_with_line_and_column(text: str, place: str, words: str) -> None:
+    message = refusal(text)
+    assert place in message
+    assert words in message
 
 
 def test_a_decimal_comma_comes_with_the_mended_number() -> None:
     assert "write '1.5'" in refusal("id;x (mm);y (mm)\nP1;1,5;2\n")
 
 
-def test_all_faults_are_told_at_once() -> None:
-    told = refusal("id,x (mm),y (mm)\nP1,a,b\nP2,,2\nP3,1\n")
-    assert [place in told for place in ("csv:2: x", "csv:2: y", "csv:3: x", "csv:4:")] == [True] * 4
+def test_all_faults_are_reported_at_once() -> None:
+    message = refusal("id,x (mm),y (mm)\nP1,a,b\nP2,,2\nP3,1\n")
+    assert [place in message for place in ("csv:2: x", "csv:2: y", "csv:3: x", "csv:4:")] == [True] * 4
 
 
 def test_a_long_list_of_faults_is_cut_with_a_count() -> None:
@@ -106,6 +106,6 @@ def test_a_sheet_of_too_many_operations_is_refused() -> None:
 
 
 def test_a_heading_without_unit_is_not_called_missing_too() -> None:
-    told = refusal("id,x,y (mm)\nP,1,1\n")
-    assert "needs a unit in brackets" in told
-    assert "is missing" not in told
+    message = refusal("id,x,y (mm)\nP,1,1\n")
+    assert "needs a unit in brackets" in message
+    assert "is missing" not in message

@@ -97,16 +97,16 @@ REFUSED = [
 
 @pytest.mark.parametrize("loader", LOADERS)
 @pytest.mark.parametrize(("text", "line", "key", "words"), [case[1:] for case in REFUSED], ids=[c[0] for c in REFUSED])
-def test_what_is_refused_is_told_with_line_and_key(text: str, line: int, key: str, words: str, loader: Any) -> None:
+def test_what_is_refused_is_reported_with_line_and_key(text: str, line: int, key: str, words: str, loader: Any) -> None:
     (problem, *_) = refusals(text, loader)
     assert (problem.file, problem.line, problem.key) == ("order.yaml", line, key)
     assert words in problem.message
     assert problem.remedy
 
 
-def test_all_structural_faults_are_told_at_once() -> None:
-    told = refusals("a: &x 1\nb: *x\nc: !t 2\na: 4\n")
-    assert [problem.line for problem in told] == [1, 2, 3, 4]
+def test_all_structural_faults_are_reported_at_once() -> None:
+    problems = refusals("a: &x 1\nb: *x\nc: !t 2\na: 4\n")
+    assert [problem.line for problem in problems] == [1, 2, 3, 4]
 
 
 def bomb() -> str:
@@ -129,8 +129,8 @@ def bomb() -> str:
 )
 def test_bombs_are_refused_before_they_grow(text: str, words: str, loader: Any) -> None:
     begun = time.process_time()
-    told = refusals(text, loader)
-    assert any(words in problem.message for problem in told)
+    problems = refusals(text, loader)
+    assert any(words in problem.message for problem in problems)
     assert time.process_time() - begun < 10, "a bound against explosion, not a measurement"
 
 

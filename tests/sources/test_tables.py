@@ -1,4 +1,4 @@
-"""Tables: columns and rows as printed, and what the writer of a broken table is told."""
+"""Tables: columns and rows as printed, and the messages for the writer of a broken table."""
 
 import shutil
 from collections.abc import Callable
@@ -10,7 +10,7 @@ from weld_packets.model.charts import SpotSpacing
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import quantity
 
-Told = Callable[[Callable[[], object]], str]
+Refused = Callable[[Callable[[], object]], str]
 ROOT = Path(__file__).resolve().parents[2]
 CHART = """\
 table: t-spacing
@@ -102,12 +102,12 @@ BROKEN = [
 @pytest.mark.parametrize(
     ("old", "new", "line", "key", "words"), [case[1:] for case in BROKEN], ids=[c[0] for c in BROKEN]
 )
-def test_a_broken_table_is_told_with_file_line_and_key(  # noqa: PLR0917 - one case is one line
-    root: Path, told: Told, old: str, new: str, line: int, key: str, words: str
+def test_a_broken_table_is_reported_with_file_line_and_key(  # noqa: PLR0917 - one case is one line
+    root: Path, refused: Refused, old: str, new: str, line: int, key: str, words: str
 ) -> None:
     assert old in CHART
     (root / "tables" / "t_spacing.yaml").write_text(CHART.replace(old, new), encoding="utf-8")
-    message = told(lambda: load_workspace(root))
+    message = refused(lambda: load_workspace(root))
     assert f"tables/t_spacing.yaml:{line}:{f' {key}' if key else ''}" in message
     assert words in message
 
@@ -134,46 +134,46 @@ def edit(root: Path, name: str, old: str, new: str) -> None:
         ("wires.yaml", "gases: [CO2, M21]", "gases: [CO2, M22]", "there is no gas of this name"),
     ],
 )
-def test_a_name_that_leads_nowhere_or_stands_twice_is_told(  # noqa: PLR0917 - one case is one line
-    root: Path, told: Told, name: str, old: str, new: str, words: str
+def test_a_name_that_leads_nowhere_or_stands_twice_is_reported(  # noqa: PLR0917 - one case is one line
+    root: Path, refused: Refused, name: str, old: str, new: str, words: str
 ) -> None:
     edit(root, name, old, new)
-    assert words in told(lambda: load_workspace(root))
+    assert words in refused(lambda: load_workspace(root))
 
 
-def test_a_missing_kind_of_table_is_told(root: Path, told: Told) -> None:
+def test_a_missing_kind_of_table_is_reported(root: Path, refused: Refused) -> None:
     (root / "tables" / "faults.yaml").unlink()
-    assert "there is no table of kind 'faults'" in told(lambda: load_workspace(root))
+    assert "there is no table of kind 'faults'" in refused(lambda: load_workspace(root))
 
 
-def test_two_tables_of_one_name_are_told(root: Path, told: Told) -> None:
+def test_two_tables_of_one_name_are_reported(root: Path, refused: Refused) -> None:
     shutil.copy(root / "tables" / "t_spacing.yaml", root / "tables" / "z.yaml")
-    message = told(lambda: load_workspace(root))
+    message = refused(lambda: load_workspace(root))
     assert "tables/z.yaml:1: table = 't-spacing'" in message
     assert "tables/t_spacing.yaml is already a table of this name" in message
 
 
-def test_two_tables_of_a_kind_that_stands_alone_are_told(root: Path, told: Told) -> None:
+def test_two_tables_of_a_kind_that_stands_alone_are_reported(root: Path, refused: Refused) -> None:
     shutil.copy(root / "tables" / "gases.yaml", root / "tables" / "more_gases.yaml")
     edit(root, "more_gases.yaml", "table: gases", "table: more-gases")
-    assert "tables/gases.yaml is already the table of this kind" in told(lambda: load_workspace(root))
+    assert "tables/gases.yaml is already the table of this kind" in refused(lambda: load_workspace(root))
 
 
-def test_the_faults_of_all_tables_are_told_at_once(root: Path, told: Told) -> None:
+def test_the_faults_of_all_tables_are_reported_at_once(root: Path, refused: Refused) -> None:
     edit(root, "gases.yaml", "revision:", "revison:")
     edit(root, "caps.yaml", "title:", "titel:")
-    message = told(lambda: load_workspace(root))
+    message = refused(lambda: load_workspace(root))
     assert "tables/gases.yaml" in message
     assert "tables/caps.yaml" in message
 
 
-def test_a_table_with_another_ending_is_not_passed_over_in_silence(root: Path, told: Told) -> None:
+def test_a_table_with_another_ending_is_not_passed_over_in_silence(root: Path, refused: Refused) -> None:
     (root / "tables" / "extra.yml").write_text("x", encoding="utf-8")
-    assert "tables/extra.yml:" in told(lambda: load_workspace(root))
+    assert "tables/extra.yml:" in refused(lambda: load_workspace(root))
 
 
-def test_a_folder_without_tables_is_told(tmp_path: Path, told: Told) -> None:
-    assert "there is no such folder" in told(lambda: load_workspace(tmp_path))
+def test_a_folder_without_tables_is_reported(tmp_path: Path, refused: Refused) -> None:
+    assert "there is no such folder" in refused(lambda: load_workspace(tmp_path))
 
 
 def test_a_later_refusal_finds_its_line_from_its_key(root: Path) -> None:

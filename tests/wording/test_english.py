@@ -4,6 +4,6 @@ import pytest
 from weld_packets.wording.english import some
 
 
-@pytest.mark.parametrize(("names", "told"), [("abcd", "a, b, c, d"), ("abcde", "a, b, c … e (5)")])
-def test_four_names_are_told_in_full_and_more_are_counted(names: str, told: str) -> None:
-    assert some(list(names)) == told
+@pytest.mark.parametrize(("names", "expected"), [("abcd", "a, b, c, d"), ("abcde", "a, b, c … e (5)")])
+def test_four_names_are_stated_in_full_and_more_are_counted(names: str, expected: str) -> None:
+    assert some(list(names)) == expected

@@ -123,7 +123,7 @@ def at(thickness: float, *, passes: int = 1) -> Measures:
     return Measures(quantity(thickness, "mm"), None, None, passes)
 
 
-def told(entry: Imperfection, level: QualityLevel, row: Row) -> str:
+def limit(entry: Imperfection, level: QualityLevel, row: Row) -> str:
     """Return what a level allows in the words of ``Row``."""
     limit = limit_at(entry, level, at(row.t))
     assert limit is not None
@@ -141,7 +141,7 @@ def told(entry: Imperfection, level: QualityLevel, row: Row) -> str:
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row.entry} {row.t:g} {row.x:g}")
 def test_each_level_allows_what_the_standard_says(entries: dict[str, Imperfection], row: Row) -> None:
     entry = entries[row.entry]
-    assert (told(entry, "D", row), told(entry, "C", row), told(entry, "B", row)) == (row.d, row.c, row.b)
+    assert (limit(entry, "D", row), limit(entry, "C", row), limit(entry, "B", row)) == (row.d, row.c, row.b)
 
 
 def test_every_limit_of_the_table_is_held_against_a_figure(table: Imperfections) -> None:
@@ -172,8 +172,8 @@ def test_half_a_millimetre_and_less_is_outside_the_standard(entries: dict[str, I
 
 
 def test_a_sheet_just_above_3_mm_is_in_the_thicker_range(entries: dict[str, Imperfection]) -> None:
-    assert told(entries["undercut"], "B", Row("", 3, 0, "", "", "")) == NO
-    assert told(entries["undercut"], "B", Row("", 3.001, 0, "", "", "")) == "0.15005"
+    assert limit(entries["undercut"], "B", Row("", 3, 0, "", "", "")) == NO
+    assert limit(entries["undercut"], "B", Row("", 3.001, 0, "", "", "")) == "0.15005"
 
 
 def test_the_numbers_of_iso_6520_1_stand_at_their_imperfections(entries: dict[str, Imperfection]) -> None:

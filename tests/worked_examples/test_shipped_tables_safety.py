@@ -117,9 +117,9 @@ def test_carbon_dioxide_of_each_gas_is_that_of_its_iso_14175_designation(approve
 
 def test_both_processes_tell_people_with_implants_that_each_case_is_judged_on_its_own(approved: ApprovedTables) -> None:
     # TWI on pacemakers: low risk at MIG/MAG, strong fields at resistance welders, every case to be treated separately
-    told = [message(approved, name) for name in ("arc-implants", "magnetic-field")]
-    assert {process for hazard in told for process in hazard.when.processes} == {"131", "135", "136", "138", "21"}
-    for hazard in told:
+    hazards = [message(approved, name) for name in ("arc-implants", "magnetic-field")]
+    assert {process for hazard in hazards for process in hazard.when.processes} == {"131", "135", "136", "138", "21"}
+    for hazard in hazards:
         assert "unless individually cleared" in hazard.avoid
         assert hazard.facts == ("magnetic field",)
         assert "line" not in hazard.avoid

@@ -15,6 +15,7 @@ from weld_packets.units import (
     Quantity,
     SystemOfUnits,
     as_written,
+    distinguished,
     exact,
     from_decimal,
     in_brackets,
@@ -26,7 +27,6 @@ from weld_packets.units import (
     range_text,
     rounded,
     significant,
-    told_apart,
     with_unit,
 )
 from weld_packets.units.digits import RESULT_DIGITS, trimmed
@@ -41,8 +41,8 @@ _NAMED = 11
 
 
 def lengths(found: float, limit: float, last: Decimal) -> tuple[Measured, Measured]:
-    """Return a length in mm and its limit with their texts, to ``last`` or as fine as tells which is greater."""
-    one, _ = told_apart(exact(quantity(found, "mm"), "mm"), exact(quantity(limit, "mm"), "mm"), last)
+    """Return a length in mm and its limit with their texts, to ``last`` or as fine as shows which is larger."""
+    one, _ = distinguished(exact(quantity(found, "mm"), "mm"), exact(quantity(limit, "mm"), "mm"), last)
     shown = min(last, Decimal(1).scaleb(int(one.as_tuple().exponent)))
     return length(found, shown), length(limit, shown)
 
@@ -112,12 +112,12 @@ def _few(end: Quantity, unit: str) -> str:
     return plain(trimmed(significant(exact(end, unit), RESULT_DIGITS)))
 
 
-def told(said: str | Words, first: SystemOfUnits) -> str:
+def sentence(said: str | Words, first: SystemOfUnits) -> str:
     """Return a sentence with the numbers in it as the order's system of units has them."""
-    return "".join(_told(part, first) for part in in_words(said))
+    return "".join(_part(part, first) for part in in_words(said))
 
 
-def _told(part: str | Measured | InBoth, first: SystemOfUnits) -> str:
+def _part(part: str | Measured | InBoth, first: SystemOfUnits) -> str:
     match part:
         case Measured():
             return measured_amount(part.millimetres, part.last, first).text
@@ -128,9 +128,9 @@ def _told(part: str | Measured | InBoth, first: SystemOfUnits) -> str:
 
 def refused(said: Words, remedy: str | Words, *, key: str = "", value: Measured | InBoth | str = "") -> OutOfRangeError:
     """Return a refusal that says the numbers in it in metric units, and in US customary ones where these come first."""
-    inches = _inches(value).first_text if isinstance(value, Measured) else told((value,), "US customary")
+    inches = _inches(value).first_text if isinstance(value, Measured) else sentence((value,), "US customary")
     metric = ProblemWords(_typed(metric_text((value,))), metric_text(said), metric_text(remedy))
-    customary = ProblemWords(_typed(inches), told(said, "US customary"), told(remedy, "US customary"))
+    customary = ProblemWords(_typed(inches), sentence(said, "US customary"), sentence(remedy, "US customary"))
     return OutOfRangeError([Problem("", 0, key, *metric, customary)])
 
 

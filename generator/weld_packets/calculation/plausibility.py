@@ -15,6 +15,7 @@ from weld_packets.units import (
     Kind,
     Quantity,
     as_written,
+    distinguished,
     exact,
     kinds,
     magnitude,
@@ -23,7 +24,6 @@ from weld_packets.units import (
     same,
     significant,
     spelling,
-    told_apart,
     with_unit,
 )
 
@@ -139,7 +139,7 @@ def _outside(value: Quantity, fitting: Sequence[Limit]) -> str:
         return as_written(value)
     ends = [exact(parse(end, kind), unit) for limit in fitting for end in (limit.lowest, limit.highest)]
     nearest = min(ends, key=lambda end: abs(end - number))
-    return with_unit(plain(told_apart(number, nearest, Decimal(1).scaleb(number.adjusted() - 1))[0]), unit)
+    return with_unit(plain(distinguished(number, nearest, Decimal(1).scaleb(number.adjusted() - 1))[0]), unit)
 
 
 def limit_problems(table: Limits) -> tuple[Problem, ...]:

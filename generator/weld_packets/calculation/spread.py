@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import Figure
-from weld_packets.units import Quantity, exact, magnitude, quantity, scaled, told_apart
+from weld_packets.units import Quantity, distinguished, exact, magnitude, quantity, scaled
 
 Shares = Mapping[str, float]
 """To which share of itself each input of a formula is known, by argument; one that is left out is exact."""
@@ -68,5 +68,5 @@ def moved(worked: Worked, shares: Shares, unit: str) -> float:
 
 
 def beside(found: Quantity, limit: Quantity, unit: str, last: Decimal) -> tuple[Decimal, Decimal]:
-    """Return two quantities in ``unit`` to ``last``, or as much finer as it takes to show which is greater."""
-    return told_apart(exact(found, unit), exact(limit, unit), last)
+    """Return two quantities in ``unit`` to ``last``, or as much finer as it takes to show which is larger."""
+    return distinguished(exact(found, unit), exact(limit, unit), last)

@@ -162,7 +162,7 @@ class InBoth(NamedTuple):
 
 
 Words = tuple[str | Measured | InBoth, ...]
-"""A sentence in parts: what is a number stays one, so that it can be told in either system of units."""
+"""A sentence in parts: what is a number stays one, so that it can be given in either system of units."""
 
 
 def in_words(said: str | Words) -> Words:

@@ -1,4 +1,4 @@
-"""How the two robots of a pair are told apart: shape, fill, colour and line, so that any one of them is enough."""
+"""How the two robots of a pair are distinguished: shape, fill, colour and line, so that any one of them is enough."""
 
 from __future__ import annotations
 

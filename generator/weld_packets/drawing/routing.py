@@ -16,7 +16,7 @@ _SHOULDER = 0.1
 """How far along the line its control points lie: a small share leaves the marks steeply, so that lanes part soon."""
 _PIECES = 10
 _APART = 5.0
-"""Lines nearer than this cannot be told apart."""
+"""Lines nearer than this cannot be distinguished."""
 _SAMPLE = 12.0
 _CROSSING = 0.15
 """The share of a line that may lie on others where it only crosses them."""

@@ -37,7 +37,7 @@ class Record(BaseModel):
     )
 
 
-def _told(read: Callable[[str], T]) -> Callable[[Any], T]:
+def _reader(read: Callable[[str], T]) -> Callable[[Any], T]:
     """Return ``read`` with its refusal turned into pydantic's, with the remedy kept in the context."""
 
     def reader(value: Any) -> T:
@@ -57,7 +57,7 @@ def _told(read: Callable[[str], T]) -> Callable[[Any], T]:
 
 
 def _of(kind: Kind) -> Any:
-    return kind, PlainValidator(_told(lambda text: parse(text, kind))), WithJsonSchema(quantity_schema(kind))
+    return kind, PlainValidator(_reader(lambda text: parse(text, kind))), WithJsonSchema(quantity_schema(kind))
 
 
 def quantity_schema(kind: Kind) -> dict[str, Any]:
@@ -163,15 +163,15 @@ SoundLevel = Annotated[Quantity, *_of(kinds.SOUND_LEVEL)]
 Frequency = Annotated[Quantity, *_of(kinds.FREQUENCY)]
 
 _NUMERIC = {"type": ["number", "string"]}
-Number = Annotated[Decimal, PlainValidator(_told(parse_number)), WithJsonSchema(_NUMERIC)]
-Coordinate = Annotated[Decimal, PlainValidator(_told(_coordinate)), WithJsonSchema(_NUMERIC)]
+Number = Annotated[Decimal, PlainValidator(_reader(parse_number)), WithJsonSchema(_NUMERIC)]
+Coordinate = Annotated[Decimal, PlainValidator(_reader(_coordinate)), WithJsonSchema(_NUMERIC)]
 """A coordinate as a bare number; its unit is beside it, and whoever reads it with that holds it to 100 m."""
-Whole = Annotated[int, PlainValidator(_told(_whole)), WithJsonSchema({"type": ["integer", "string"]})]
+Whole = Annotated[int, PlainValidator(_reader(_whole)), WithJsonSchema({"type": ["integer", "string"]})]
 WeldScheduleNumber = Annotated[
-    int, PlainValidator(_told(_weld_schedule)), WithJsonSchema({"type": ["integer", "string"]})
+    int, PlainValidator(_reader(_weld_schedule)), WithJsonSchema({"type": ["integer", "string"]})
 ]
 """The number of a weld schedule where it is a key."""
-TimeZone = Annotated[str, PlainValidator(_told(_zone)), WithJsonSchema({"type": "string", "pattern": ZONE_PATTERN})]
+TimeZone = Annotated[str, PlainValidator(_reader(_zone)), WithJsonSchema({"type": "string", "pattern": ZONE_PATTERN})]
 Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000), AfterValidator(_clean)]

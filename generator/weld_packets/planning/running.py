@@ -69,9 +69,9 @@ def _stops_figure(stops: Sequence[Stop]) -> Figure:
         trace += [each, Given(f"times: {stop.what}", quantity(stop.times, "1"), "1", "this plan"), worked]
     seconds = quantity(_seconds(stops), "s")
     missing = [stop.what for stop in stops if stop.each is None and stop.times]
-    told = [f"not counted, because no table says for how long it stops the cell: {what}" for what in missing]
-    told += [] if counted else ["nothing that the tables give a time for stops this cell during the run"]
-    remarks = tuple(Remark(Weight.NOTE, text, reader="auditor") for text in told)
+    texts = [f"not counted, because no table says for how long it stops the cell: {what}" for what in missing]
+    texts += [] if counted else ["nothing that the tables give a time for stops this cell during the run"]
+    remarks = tuple(Remark(Weight.NOTE, text, reader="auditor") for text in texts)
     origin = Given("stops without a time in the tables", quantity(0, "s"), "s", "this plan")
     name = STOPS
     figure = Figure(name.key, name.label, name.symbol, name.kind, "min", seconds, None, trace=tuple(trace) or (origin,))

@@ -143,7 +143,7 @@ def _move_figure(robot: Robot, passes: list[_Pass]) -> Figure:
     return _moving(robot, way, len(passes), _UNCOUNTED)
 
 
-def _moving(robot: Robot, way: float, moves: int, told: Remark) -> Figure:
+def _moving(robot: Robot, way: float, moves: int, remark: Remark) -> Figure:
     worked = move_time.work(
         air_distance=quantity(way, "mm"),
         air_speed=robot.air_speed,
@@ -152,7 +152,7 @@ def _moving(robot: Robot, way: float, moves: int, told: Remark) -> Figure:
     )
     speed = Given("air speed", robot.air_speed, "mm/s", robot.times_source)
     shares = {"air_speed": ESTIMATED, "approach": ESTIMATED}
-    return result(MOVE, worked, before=(speed,), shares=shares, remarks=(told,))
+    return result(MOVE, worked, before=(speed,), shares=shares, remarks=(remark,))
 
 
 def _passes(found: OperationResult, robot: str) -> Iterator[_Pass]:

@@ -133,9 +133,9 @@ def plant_order_schema(approved: ApprovedTables) -> Schema:
 
 def _one_of(part: Schema, names: Sequence[str]) -> Schema:
     """Return a key of an order that leads to one of ``names``, or each of its values."""
-    told = {"enum": list(names)} | ({"description": part["description"]} if "description" in part else {})
+    offered = {"enum": list(names)} | ({"description": part["description"]} if "description" in part else {})
     if "prefixItems" not in part:
-        return told
+        return offered
     return part | {"prefixItems": [{"enum": list(names)} for _ in part["prefixItems"]]}
 
 
@@ -180,8 +180,8 @@ def _description(part: Schema, record: str, key: str) -> Schema:
     own = part.get("description", "")
     if own and "patternErrorMessage" not in part:
         return {}
-    told = [text for text in (table_word(record, key), own) if text]
-    return {"description": "; ".join(told)} if told else {}
+    texts = [text for text in (table_word(record, key), own) if text]
+    return {"description": "; ".join(texts)} if texts else {}
 
 
 def _offer_sheet(row: Schema, welds: str) -> None:

@@ -11,6 +11,7 @@ from weld_packets.units.printed import with_unit
 if TYPE_CHECKING:
     from weld_packets.units.digits import (
         as_written,
+        distinguished,
         exact,
         from_decimal,
         in_mm,
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
         step_down,
         step_up,
         to_step,
-        told_apart,
         working,
     )
     from weld_packets.units.grammar import (
@@ -53,6 +53,7 @@ __all__ = [
     "SystemOfUnits",
     "as_written",
     "bounded",
+    "distinguished",
     "exact",
     "from_decimal",
     "in_brackets",
@@ -83,7 +84,6 @@ __all__ = [
     "step_down",
     "step_up",
     "to_step",
-    "told_apart",
     "with_unit",
     "working",
 ]

@@ -117,8 +117,8 @@ def known_to(number: Decimal, spread: Decimal, maximum: int = RESULT_DIGITS) -> 
     return few if last < Decimal(1).scaleb(few.adjusted() - maximum + 1) else rounded(number, last)
 
 
-def told_apart(one: Decimal, other: Decimal, last: Decimal) -> tuple[Decimal, Decimal]:
-    """Return two numbers rounded to ``last``, or as much finer as it takes to show which of them is greater."""
+def distinguished(one: Decimal, other: Decimal, last: Decimal) -> tuple[Decimal, Decimal]:
+    """Return two numbers rounded to ``last``, or as much finer as it takes to show which of them is larger."""
     while abs(one - other) >= _ONE_AND_THE_SAME and rounded(one, last) == rounded(other, last):
         last /= 10
     return rounded(one, last), rounded(other, last)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 FEW = 4
-"""Names that are told in full."""
+"""Names that are listed in full."""
 
 
 def capital(label: str) -> str:
@@ -14,7 +14,7 @@ def capital(label: str) -> str:
 
 
 def inside(label: str) -> str:
-    """Return a label as it stands inside a sentence; ``T fillet`` and abbreviations keep their capital."""
+    """Return a label as it is written inside a sentence; ``T fillet`` and abbreviations keep their capital."""
     first = label.split(maxsplit=1)[0] if label else ""  # how its first word is written, whatever it says
     keeps = first[1:2].isupper() or (len(first) == 1 and first != "A")
     return label if keeps else label[:1].lower() + label[1:]

@@ -1,4 +1,4 @@
-"""Charts against physics, told at the cell."""
+"""Charts against physics, reported at the cell."""
 
 from pathlib import Path
 
@@ -17,7 +17,7 @@ def approved() -> Workspace:
 
 
 def changed(workspace: Workspace, mark: str, **cells: tuple[float, str]) -> tuple[str, ...]:
-    """Return the keys told of when the first row of a shipped chart says something else."""
+    """Return the keys reported when the first row of a shipped chart says something else."""
     table = workspace.approved.tables[mark]
     assert isinstance(table, SpotChart | ArcChart)
     row = table.rows[0].model_copy(update={name: quantity(*value) for name, value in cells.items()})
@@ -42,7 +42,7 @@ def test_the_shipped_charts_lie_within_physics(approved: Workspace) -> None:
         ("arc-co2-fillet-1.2", "travel_speed_to", (2, "m/s"), "rows[0].travel speed to"),
     ],
 )
-def test_a_cell_beyond_physics_is_told_at_its_place(
+def test_a_cell_beyond_physics_is_reported_at_its_place(
     approved: Workspace, *, mark: str, cell: str, value: tuple[float, str], key: str
 ) -> None:
     assert changed(approved, mark, **{cell: value}) == (key,)

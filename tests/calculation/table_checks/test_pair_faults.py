@@ -37,7 +37,7 @@ def test_the_shipped_tables_name_every_source(tables: dict[str, Table]) -> None:
         ("machines", "guns", "change_times_source", ["guns[0].dressing time", "guns[0].cap change time"]),
     ],
 )
-def test_a_figure_without_its_source_is_told(
+def test_a_figure_without_its_source_is_reported(
     tables: dict[str, Table], name: str, entries: str, source: str, keys: list[str]
 ) -> None:
     found = list(pair_problems(first(tables[name], entries, **{source: None})))

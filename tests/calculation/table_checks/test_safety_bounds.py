@@ -185,12 +185,12 @@ def test_a_slip_of_a_digit_is_refused_once_with_its_line_and_source(  # noqa: PL
     with pytest.raises(SourceError) as refused:
         open_workspace(tmp_path)
     (problem,) = refused.value.problems
-    told = str(problem)
+    message = str(problem)
     line = text[: text.index(old)].count("\n") + 1
     if new:  # a value that was taken out leaves its line to the entry that holds it
         assert (problem.file, problem.line) == (f"tables/{name}", line)
-    assert place in told
-    assert words in told
+    assert place in message
+    assert words in message
     assert problem.remedy
 
 

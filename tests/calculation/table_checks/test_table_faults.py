@@ -97,7 +97,7 @@ def whole(**changes: Any) -> Callable[[Any], Any]:
         ("spot-uncoated-points", whole(tolerance={"force": quantity(200.0, "%")}), "tolerance.force"),
     ],
 )
-def test_a_number_with_which_nothing_can_be_computed_is_told(table: str, spoil: Any, key: str) -> None:
+def test_a_number_with_which_nothing_can_be_computed_is_reported(table: str, spoil: Any, key: str) -> None:
     assert [found for found, _ in spoilt(table, spoil)] == [key]
 
 
@@ -138,11 +138,11 @@ POINTS = tuple(
         ({"scatter": quantity(51.0, "%")}, ["entries[0].melting[0].scatter"]),
     ],
 )
-def test_melting_data_that_tie_nothing_are_told(changes: dict[str, Any], keys: list[str]) -> None:
+def test_melting_data_that_tie_nothing_are_reported(changes: dict[str, Any], keys: list[str]) -> None:
     assert [key for key, _ in spoilt("wires", melting(**changes))] == keys
 
 
-def test_a_law_that_is_stated_twice_for_a_gas_and_a_mode_is_told_once() -> None:
+def test_a_law_that_is_stated_twice_for_a_gas_and_a_mode_is_reported_once() -> None:
     def spoil(table: Any) -> Any:
         return first("entries", melting=table.entries[0].melting * 2)(table)
 
@@ -151,14 +151,14 @@ def test_a_law_that_is_stated_twice_for_a_gas_and_a_mode_is_told_once() -> None:
     assert len(found) == 6  # CO2 and M21, each in short arc, globular and spray
 
 
-def test_two_plans_for_one_number_of_passes_are_told() -> None:
+def test_two_plans_for_one_number_of_passes_are_reported() -> None:
     def spoil(table: Any) -> Any:
         return whole(pass_plans=(*table.pass_plans, table.pass_plans[0]))(table)
 
     assert [key for key, _ in spoilt("arc-co2-fillet-1.2", spoil)] == ["pass plans[2]"]
 
 
-def test_a_cap_that_lasts_no_weld_is_told() -> None:
+def test_a_cap_that_lasts_no_weld_is_reported() -> None:
     def spoil(table: Any) -> Any:
         cap = table.entries[0]
         life = (cap.life[0].model_copy(update={"welds_between_dressings": 0}), *cap.life[1:])
@@ -170,7 +170,7 @@ def test_a_cap_that_lasts_no_weld_is_told() -> None:
 
 
 @pytest.mark.parametrize(("minimum", "target"), [("-3", "4"), ("0", "4"), ("5", "4"), ("3.5", "50")])
-def test_weld_diameters_that_do_not_rise_from_above_nothing_are_told(minimum: str, target: str) -> None:
+def test_weld_diameters_that_do_not_rise_from_above_nothing_are_reported(minimum: str, target: str) -> None:
     def spoil(table: Any) -> Any:
         factors = {"minimum": Decimal(minimum), "target": Decimal(target)}
         return whole(weld_diameter=table.weld_diameter.model_copy(update=factors))(table)
@@ -178,7 +178,7 @@ def test_weld_diameters_that_do_not_rise_from_above_nothing_are_told(minimum: st
     assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["weld diameter.target"]
 
 
-def test_a_limit_of_stacks_that_allows_none_is_told() -> None:
+def test_a_limit_of_stacks_that_allows_none_is_reported() -> None:
     def spoil(table: Any) -> Any:
         return whole(stack_limits=table.stack_limits.model_copy(update={"thickness_ratio": Decimal(0)}))(table)
 
@@ -189,9 +189,9 @@ def test_a_limit_of_stacks_that_allows_none_is_told() -> None:
     ("unit", "found"),
     [("cycles@50Hz", []), ("ms", []), ("cycles@60Hz", ["guns[0].time step"])],
 )
-def test_a_gun_whose_times_are_cycles_of_other_mains_than_its_cell_is_told(unit: str, found: list[str]) -> None:
-    told = spoilt("machines", first("guns", time_step=quantity(1.0, unit)))
-    assert [key for key, _ in told] == found
-    assert [message for _, message in told] == [
+def test_a_gun_whose_times_are_cycles_of_other_mains_than_its_cell_is_reported(unit: str, found: list[str]) -> None:
+    faults = spoilt("machines", first("guns", time_step=quantity(1.0, unit)))
+    assert [key for key, _ in faults] == found
+    assert [message for _, message in faults] == [
         "the mains of cell C5 have 50 Hz: their cycles are of another length" for _ in found
     ]

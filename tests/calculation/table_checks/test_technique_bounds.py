@@ -238,7 +238,7 @@ def test_a_seam_is_warned_of_before_it_is_refused(tables: dict[str, Table]) -> N
     assert list(technique_problems(tables["plant"].model_copy(update=limits | {"seam_tolerance": None}))) == []
 
 
-def test_a_slip_of_a_digit_is_told_with_the_table(tables: dict[str, Table]) -> None:
+def test_a_slip_of_a_digit_is_reported_with_the_table(tables: dict[str, Table]) -> None:
     approved = load_workspace(ROOT).approved
     wrong = changed(tables["materials"], ("entries",), "interpass_maximum", quantity(2500.0, "°C"))
     with_slip = replace(approved, tables={**approved.tables, "materials": wrong})

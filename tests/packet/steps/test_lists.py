@@ -25,17 +25,17 @@ _NBSP = "\N{NO-BREAK SPACE}"
 
 
 def _all_steps(views: tuple[OperationView, ...]) -> list[Action]:
-    told = messages(views)
+    callouts = messages(views)
     operations = chain.from_iterable(
         (
-            *confirm_steps(view, told.at("confirm", view.key)),
-            *set_up_steps(view, told.at("set up", view.key)),
-            *prove_steps(view, told.at("prove", view.key)),
-            *start_steps(view, told.at("start", view.key)),
+            *confirm_steps(view, callouts.at("confirm", view.key)),
+            *set_up_steps(view, callouts.at("set up", view.key)),
+            *prove_steps(view, callouts.at("prove", view.key)),
+            *start_steps(view, callouts.at("start", view.key)),
         )
         for view in views
     )
-    watching, lists = run_lists(views, "", told.at("run"))
+    watching, lists = run_lists(views, "", callouts.at("run"))
     return [*operations, *watching, *(step for each in lists for step in each.steps)]
 
 
@@ -56,20 +56,20 @@ def test_every_step_begins_with_a_verb_and_is_short(views: Any, verbs: frozenset
 
 
 def test_every_message_of_a_stage_stands_before_exactly_one_step(views: Any) -> None:
-    told = messages(views)
+    callouts = messages(views)
     for view in views:
         for stage, steps in (
             ("confirm", confirm_steps), ("set up", set_up_steps), ("prove", prove_steps), ("start", start_steps)
         ):  # fmt: skip
-            wanted = [each.key for each in told.at(stage, view.key)]
-            placed = [key for step in steps(view, told.at(stage, view.key)) for key in step.callouts]
+            wanted = [each.key for each in callouts.at(stage, view.key)]
+            placed = [key for step in steps(view, callouts.at(stage, view.key)) for key in step.callouts]
             assert sorted(placed) == sorted(wanted)
 
 
 def test_crushing_stands_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
-    told = messages(views)
-    arc = {step.do: step.callouts for step in set_up_steps(views[0], told.at("set up", "operation-1"))}
-    spot = {step.do: step.callouts for step in set_up_steps(views[1], told.at("set up", "operation-2"))}
+    callouts = messages(views)
+    arc = {step.do: step.callouts for step in set_up_steps(views[0], callouts.at("set up", "operation-1"))}
+    spot = {step.do: step.callouts for step in set_up_steps(views[1], callouts.at("set up", "operation-2"))}
     assert arc["Close the cylinder valve and bleed the regulator."] == ("gas",)
     assert spot["Close the gun of C5A and C5B at low force on carbon paper held in a holder."] == ("crush", "clamps")
     assert spot["Shut down, isolate and lock out cell C5 with your own lock."] == ("lockout",)
@@ -77,9 +77,9 @@ def test_crushing_stands_before_the_caps_and_gas_before_the_gas(views: Any) -> N
 
 def test_confirmation_names_order_cell_pair_process_and_programs_and_holds_last(views: Any) -> None:
     steps = confirm_steps(views[0], ())
-    told = " ".join(step.value for step in steps)
+    values = " ".join(step.value for step in steps)
     for wanted in ("WO-1", "C1", "A = C1A · B = C1B", "135 MAG welding with solid wire", "C1A = 1203 · C1B = 1204"):
-        assert wanted in told
+        assert wanted in values
     assert [step.hold for step in steps] == [False] * (len(steps) - 1) + [True]
 
 
@@ -367,9 +367,9 @@ def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: 
              "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
     steps = start_steps(views[0], ())
     assert _places(steps, order) == list(range(len(steps)))
-    told = {step.do: step.value for step in steps}
-    assert told["Read the part programs back from both robots."] == "C1A = 1203 · C1B = 1204"
-    assert told["Set the part counter and read it back."] == "0 of 240"
+    values = {step.do: step.value for step in steps}
+    assert values["Read the part programs back from both robots."] == "C1A = 1203 · C1B = 1204"
+    assert values["Set the part counter and read it back."] == "0 of 240"
 
 
 def test_fume_is_extracted_before_anything_welds_and_not_where_nothing_makes_fume(make: Any) -> None:
@@ -423,10 +423,10 @@ def test_new_caps_are_proved_with_coupons_before_the_run_goes_on(views: Any) -> 
 
 
 def test_a_message_of_the_run_stands_once_in_the_list_that_it_is_about(views: Any) -> None:
-    told = messages(views)
-    watching, lists = run_lists(views, "", told.at("run"))
+    callouts = messages(views)
+    watching, lists = run_lists(views, "", callouts.at("run"))
     placed = [key for steps in (watching, *(each.steps for each in lists)) for step in steps for key in step.callouts]
-    assert sorted(placed) == sorted(each.key for each in told.at("run"))
+    assert sorted(placed) == sorted(each.key for each in callouts.at("run"))
 
 
 def test_conditions_to_stop_are_no_steps(make: Any) -> None:

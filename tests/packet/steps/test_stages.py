@@ -1,4 +1,4 @@
-"""Tasks and stages: nothing of a list is lost or reordered, and every message is told where it bites, once."""
+"""Tasks and stages: nothing of a list is lost or reordered, and every message is given once, where it applies."""
 
 from __future__ import annotations
 
@@ -67,8 +67,8 @@ def test_the_steps_behind_the_tasks_are_the_drafts_that_were_walked(make: Any) -
         ):
             steps = printed_steps(drafts, (), start)
             shown = _flat(stages("list", drafts, steps, (), start), steps)
-            told = [(step.do, step.see, step.value, step.hold, step.key) for step in shown]
-            assert told == [(each.do, each.see, each.value, each.hold, each.key) for each in drafts]
+            given = [(step.do, step.see, step.value, step.hold, step.key) for step in shown]
+            assert given == [(each.do, each.see, each.value, each.hold, each.key) for each in drafts]
 
 
 def test_a_task_cannot_hide_a_step_that_asks_for_a_state_that_is_not_there(make: Any) -> None:
@@ -147,7 +147,7 @@ def test_equal_tasks_that_are_apart_stay_apart() -> None:
 # ---------------------------------------------------------------- messages
 
 
-def _told(found: Sequence[TaskStage]) -> Counter[str]:
+def _keys_of(found: Sequence[TaskStage]) -> Counter[str]:
     heads = [key for stage in found for key in stage.callouts]
     return Counter((*heads, *(key for task in _tasks(found) for key in task.callouts)))
 
@@ -156,28 +156,28 @@ def _callouts(packet: Packet) -> dict[str, Callout]:
     return {each.key: each for each in packet.callouts}
 
 
-def test_every_message_that_bites_at_a_stage_of_work_is_told_there_and_the_others_are_grouped(
+def test_every_message_that_bites_at_a_stage_of_work_is_stated_there_and_the_others_are_grouped(
     packets: tuple[Packet, ...],
 ) -> None:
     """What no list tells has no stage of work: it holds at all times, and is grouped on the safety page."""
     at = {"confirm": 0, "set up": 0, "prove": 1}
     for packet in packets:
         for operation in packet.operations:
-            told = (_told(operation.set_up_stages), _told(operation.prove_stages))
+            given = (_keys_of(operation.set_up_stages), _keys_of(operation.prove_stages))
             for callout in (_callouts(packet)[key] for key in operation.callouts):
                 for number in {at[stage] for stage in callout.stages if stage in at}:
-                    assert told[number][callout.key], (operation.name, callout.key)
-            assert set(told[0]) | set(told[1]) <= set(operation.callouts)
+                    assert given[number][callout.key], (operation.name, callout.key)
+            assert set(given[0]) | set(given[1]) <= set(operation.callouts)
 
 
-def test_no_message_is_told_twice_on_a_page_but_the_danger_of_every_automatic_stage(
+def test_no_message_is_stated_twice_on_a_page_but_the_danger_of_every_automatic_stage(
     packets: tuple[Packet, ...],
 ) -> None:
     for packet in packets:
         known = _callouts(packet)
         for operation in packet.operations:
             for found in (operation.set_up_stages, operation.prove_stages):
-                again = {key for key, times in _told(found).items() if times > 1}
+                again = {key for key, times in _keys_of(found).items() if times > 1}
                 assert {known[key].word for key in again} <= {"DANGER"}
 
 
@@ -190,7 +190,7 @@ def test_the_danger_stands_at_the_head_of_every_stage_in_which_the_cell_is_in_au
                 assert ("inside-automatic" in stage.callouts) is (stage.mode == "automatic"), stage.key
 
 
-def test_a_third_message_of_a_stage_is_told_in_a_sentence_of_its_task() -> None:
+def test_a_third_message_of_a_stage_is_stated_in_a_sentence_of_its_task() -> None:
     task = DraftTask("all", "Do it.")
     drafts = tuple(
         as_task(task, [Draft(f"Do {topic}.", key=topic, topics=(topic,)) for topic in ("enter", "caps", "hot")])

@@ -170,13 +170,13 @@ def test_a_search_that_gives_up_lets_one_robot_do_all_its_welds_first(
     assert plan.nearest.apart >= 140_000
 
 
-def test_a_robot_waits_only_between_blocks_and_every_wait_is_told() -> None:
+def test_a_robot_waits_only_between_blocks_and_every_wait_is_reported() -> None:
     plan = plan_pair(NAMES, stood_in_the_way(), Clearance((30_000, 30_000), 20_000))
     for robot, blocks in enumerate(plan.timed):
         ends = [0, *(each.end for each in blocks)]
         gaps = [each.start - end for each, end in zip(blocks, ends, strict=False)]
-        told = {wait.before: wait.lasts for wait in plan.waits if wait.robot == robot}
-        assert {place: gap for place, gap in enumerate(gaps) if gap} == told
+        planned = {wait.before: wait.lasts for wait in plan.waits if wait.robot == robot}
+        assert {place: gap for place, gap in enumerate(gaps) if gap} == planned
         assert plan.busy(robot) + plan.waited(robot) == blocks[-1].end
 
 

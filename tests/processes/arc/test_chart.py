@@ -62,10 +62,10 @@ def test_where_none_fits_the_three_that_miss_minimum_are_named_and_the_rest_coun
     approved = bench.approved(charts=tables)
     with pytest.raises(OutOfRangeError) as refused:
         chart_for(bench.ask(bench.operation(), approved), None, approved)
-    told = refused.value.problems[0].message
-    assert told.index("near is for") < told.index("nearer is for") < told.index("farther is for")
-    assert "far is for" not in told
-    assert told.endswith("; 2 more fit less")
+    message = refused.value.problems[0].message
+    assert message.index("near is for") < message.index("nearer is for") < message.index("farther is for")
+    assert "far is for" not in message
+    assert message.endswith("; 2 more fit less")
 
 
 def test_where_there_is_no_chart_that_is_said(bench: Any) -> None:

@@ -7,7 +7,7 @@ import pytest
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 
 
-def told(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str, str, str]]:
+def contradictions(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str, str, str]]:
     approved = bench.approved(
         charts=(bench.chart(row={"wire feed": feed}, **chart),), with_wire=bench.wire(melting=[bench.LAW])
     )
@@ -22,11 +22,11 @@ ROW = [("short-arc", "over 1 mm up to 12 mm", "W10")]
 @pytest.mark.parametrize(
     ("feed", "rows"), [("3.9 m/min", ROW), ("4 m/min", []), ("6.55 m/min", []), ("6.65 m/min", ROW), (None, [])]
 )
-def test_an_operation_is_told_whose_feed_and_current_no_wire_within_the_scatter_has(
+def test_feed_and_current_that_no_wire_within_the_scatter_has_are_reported_for_their_operation(
     bench: Any, feed: str | None, rows: list[Any]
 ) -> None:
     """150 A melt 5.28 m/min: 3.96 to 6.60 m/min are within 25 %."""
-    assert told(bench, feed) == rows
+    assert contradictions(bench, feed) == rows
 
 
 @pytest.mark.parametrize(

@@ -36,13 +36,13 @@ def test_what_no_table_and_no_order_says_must_be_asked(bench: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("polarity", "told"),
+    ("polarity", "expected"),
     [("DC+", "wire on the positive pole"), ("DC-", "wire on the negative pole"), ("AC", "alternating current")],
 )
-def test_polarity_is_that_of_the_wire(bench: Any, polarity: str, told: str) -> None:
+def test_polarity_is_that_of_the_wire(bench: Any, polarity: str, expected: str) -> None:
     wire = bench.wire(polarity=polarity, **{"polarity source": "maker"})
     found = details(bench, approved=bench.approved(with_wire=wire))["polarity"]
-    assert said(found).startswith(f"{polarity}: {told}")
+    assert said(found).startswith(f"{polarity}: {expected}")
     assert found.source == "maker"
 
 
@@ -63,12 +63,12 @@ def test_unequal_components_say_which_of_them_decides_what(bench: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("flush", "told"), [("face", "1.5 mm, root side"), ("root", "1.5 mm, face side"), ("neither", "1.5 mm, shared")]
+    ("flush", "expected"), [("face", "1.5 mm, root side"), ("root", "1.5 mm, face side"), ("neither", "1.5 mm, shared")]
 )
-def test_the_step_of_a_butt_lies_opposite_to_its_flush_side(bench: Any, flush: str, told: str) -> None:
+def test_the_step_of_a_butt_lies_opposite_to_its_flush_side(bench: Any, flush: str, expected: str) -> None:
     seam = bench.seam("S1", joint="square butt", gap="0.5 mm", flush=flush)
     found = details(bench, seam, components=bench.sheets("3 mm", "4.5 mm"))["step"]
-    assert said(found).startswith(told)
+    assert said(found).startswith(expected)
     assert found.stated is True
 
 
@@ -150,12 +150,12 @@ def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
     preheat = bench.number(settings, "preheat")
     (line,) = (detail for detail in settings.details if detail.key == "preheat")
     assert isinstance(line.words[1], Said)
-    told = magnitude(line.words[1].value, "°C")
-    assert preheat <= told < preheat + 1
-    assert told == int(told)
+    warmest = magnitude(line.words[1].value, "°C")
+    assert preheat <= warmest < preheat + 1
+    assert warmest == int(warmest)
 
 
-def test_cooling_is_told_from_its_shortest_to_its_longest(bench: Any) -> None:
+def test_cooling_is_reported_from_its_shortest_to_its_longest(bench: Any) -> None:
     found = said(details(bench, components=bench.sheets("3 mm", "4 mm"))["cooling"])
     assert " s in the thicker component to " in found
     assert found.endswith(" s in the thinner")
@@ -181,7 +181,7 @@ def test_a_gap_is_said_to_be_added_to_the_leg_only_where_it_may_be_so_wide(bench
     assert found.source == "robots; code"
 
 
-def test_tacks_are_told_with_who_makes_them(bench: Any) -> None:
+def test_tacks_are_reported_with_who_makes_them(bench: Any) -> None:
     made = {"number": "2", "length": "20 mm", "made by": "robot A, before the first seam"}
     found = details(bench, tacks=made)["tacks"]
     assert said(found) == "2 on each seam, 20 mm long, by robot A, before the first seam"
@@ -199,7 +199,7 @@ def test_start_and_crater_are_those_of_the_order_before_those_of_the_chart(bench
     assert "pre_flow" not in details(bench)
 
 
-def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
+def test_the_overlap_is_reported_of_closed_seams_alone(bench: Any) -> None:
     plant = bench.plant(**{"closed seam overlap": "8 mm", "closed seam source": "rule"})
     ring, line = bench.seam("R1", path=RING), bench.seam("S1")
     approved = bench.approved(with_plant=plant)
@@ -216,7 +216,7 @@ def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("torch", "told"),
+    ("torch", "expected"),
     [
         ({"nozzle bore": "16 mm", "contact tip setback": "0 mm"}, "bore 16 mm; contact tip flush with its end"),
         ({"nozzle bore": "16 mm", "contact tip setback": "3 mm"}, "bore 16 mm; contact tip 3 mm behind its end"),
@@ -224,10 +224,10 @@ def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
         ({"nozzle bore": "16 mm"}, "bore 16 mm"),
     ],
 )
-def test_the_nozzle_is_that_of_the_torch(bench: Any, torch: dict[str, str], told: str) -> None:
+def test_the_nozzle_is_that_of_the_torch(bench: Any, torch: dict[str, str], expected: str) -> None:
     machine = bench.source(torch={"name": "torch", "source": "maker"} | torch, **{"work lead": "own clamp"})
     found = details(bench, approved=bench.approved(machine=machine))
-    assert said(found["nozzle"]) == told
+    assert said(found["nozzle"]) == expected
     assert said(found["work_lead"]) == "own clamp"
 
 

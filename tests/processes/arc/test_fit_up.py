@@ -76,7 +76,7 @@ def test_a_quality_level_that_allows_more_does_not(bench: Any) -> None:
     assert magnitude(gaps(bench, plus="0.3 mm")[0].value, "mm") == pytest.approx(0.5)
 
 
-def test_the_cost_of_a_gap_is_told_of_t_joints_alone(bench: Any) -> None:
+def test_the_cost_of_a_gap_is_reported_of_t_joints_alone(bench: Any) -> None:
     assert [figure.key for figure in gaps(bench, joint="lap fillet")] == ["root_gap"]
 
 

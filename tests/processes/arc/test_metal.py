@@ -4,7 +4,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from weld_packets.calculation.measure import told
+from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.trace import Figure, metric_text
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.units import magnitude, quantity
@@ -39,14 +39,14 @@ def test_an_element_that_is_not_stated_counts_as_none_and_is_named(bench: Any) -
 
 
 @pytest.mark.parametrize(
-    ("stated", "told"), [({}, "carbon and manganese"), ({"C": "0.16"}, "manganese"), ({"Mn": "1.45"}, "carbon")]
+    ("stated", "expected"), [({}, "carbon and manganese"), ({"C": "0.16"}, "manganese"), ({"Mn": "1.45"}, "carbon")]
 )
 def test_a_composition_without_carbon_or_manganese_gives_no_number(
-    bench: Any, stated: dict[str, str], told: str
+    bench: Any, stated: dict[str, str], expected: str
 ) -> None:
     found = figures(bench, composition=stated)
     assert {figure.value for figure in found.values() if not figure.key.startswith("cooling_time")} == {None}
-    assert f"states no {told} content" in metric_text(found["preheat"].outside)
+    assert f"states no {expected} content" in metric_text(found["preheat"].outside)
 
 
 def test_an_element_beyond_the_methods_range_gives_no_number(bench: Any) -> None:
@@ -94,7 +94,7 @@ def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench:
     assert "thickness 2.0\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in metric_text(preheat.outside)
     assert "heat input" in metric_text(preheat.outside)
     assert not preheat.remarks
-    inches = told(preheat.outside, "US customary").replace("\N{NO-BREAK SPACE}", " ")
+    inches = sentence(preheat.outside, "US customary").replace("\N{NO-BREAK SPACE}", " ")
     assert inches.startswith("thickness 0.079 in (2.0 mm) is not in 0.394 to 3.54 in (10 to 90 mm), ")
     assert inches.endswith("heat input 7.6 kJ/in (0.30 kJ/mm) is not in 12.7 to 102 kJ/in (0.5 to 4 kJ/mm)")
 

@@ -1,4 +1,4 @@
-"""One arc operation: groups, dialled figures, refusals told together, reach and sense of positions."""
+"""One arc operation: groups, dialled figures, refusals reported together, reach and sense of positions."""
 
 from math import ceil
 from typing import Any
@@ -116,7 +116,7 @@ def test_seams_set_alike_are_one_group_and_others_are_apart(bench: Any) -> None:
     assert [group.key for group in groups] == ["a-s1", "b-s4", "a-s5", "a-s6"]
 
 
-def test_keys_that_differ_only_in_signs_are_told_apart(bench: Any) -> None:
+def test_keys_that_differ_only_in_signs_are_distinguished(bench: Any) -> None:
     seams = [bench.seam("S.1"), bench.seam("S-1", joint="lap fillet")]
     assert [group.key for group in FAMILY.compute(bench.operation(*seams), bench.approved()).settings] == [
         "a-s-1",
@@ -181,14 +181,14 @@ def test_a_throat_between_one_pass_and_two_is_refused_with_what_the_chart_can_ma
         FAMILY.compute(bench.operation(bench.seam("S1", throat="2.7 mm")), planned(bench))
     (problem,) = refused.value.problems
     assert problem.key == "seams[0].throat"
-    told = problem.message.replace("\N{NO-BREAK SPACE}", " ")
-    assert "1 pass: a pass of throat 2.70 mm is above the chart's 2.60 mm" in told
-    assert "2 passes: no 3.6 to 4.4 m/min of wire feed with 7.0 to 9.0 mm/s of travel speed makes it" in told
+    message = problem.message.replace("\N{NO-BREAK SPACE}", " ")
+    assert "1 pass: a pass of throat 2.70 mm is above the chart's 2.60 mm" in message
+    assert "2 passes: no 3.6 to 4.4 m/min of wire feed with 7.0 to 9.0 mm/s of travel speed makes it" in message
     remedy = problem.remedy.replace("\N{NO-BREAK SPACE}", " ")
     assert "throats of 2.05 mm to 2.50 mm in 1 pass, 2.85 mm to 3.55 mm in 2 passes" in remedy
 
 
-def test_a_refused_leg_is_told_in_legs_and_with_inches_first_where_the_order_has_them_first(bench: Any) -> None:
+def test_a_refused_leg_is_reported_in_legs_and_with_inches_first_where_the_order_has_them_first(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         FAMILY.compute(bench.operation(bench.seam("S1", throat=None, leg="3.85 mm")), planned(bench))
     (problem,) = refused.value.problems
@@ -223,7 +223,7 @@ def test_a_chart_may_print_legs(bench: Any) -> None:
         FAMILY.compute(bench.operation(), approved)
 
 
-def test_all_problems_of_an_operation_are_told_at_once(bench: Any) -> None:
+def test_all_problems_of_an_operation_are_reported_at_once(bench: Any) -> None:
     far = {"unit": "m", "start": ["0", "0", "0"], "pieces": [{"to": ["2", "0", "0"]}]}
     bent = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"via": ["1", "0", "0"], "to": ["2", "0", "0"]}]}
     seams = [
@@ -426,12 +426,12 @@ def test_a_chart_that_makes_no_size_at_all_offers_none(bench: Any) -> None:
 def test_a_zinc_coat_under_an_arc_is_warned_of(bench: Any) -> None:
     of_approved = bench.approved(materials=(bench.material("DX51D", coating="hot-dip zinc"),))
     parts = {"web": ("S235", "3 mm"), "plate": ("DX51D", "4 mm")}
-    told = [
+    verdicts = [
         verdict
         for verdict in FAMILY.compute(bench.operation(components=parts), of_approved).verdicts
         if verdict.key == "coating"
     ]
-    assert [(verdict.subject, verdict.passed) for verdict in told] == [("plate", None)]
+    assert [(verdict.subject, verdict.passed) for verdict in verdicts] == [("plate", None)]
     assert not [
         verdict for verdict in FAMILY.compute(bench.operation(), bench.approved()).verdicts if verdict.key == "coating"
     ]

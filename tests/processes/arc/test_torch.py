@@ -51,7 +51,7 @@ def test_a_share_that_the_rule_gives_is_enough(bench: Any) -> None:
     assert "from memory" in verdict.source
 
 
-def test_a_torch_without_a_rating_for_the_gas_is_told_as_not_checked(bench: Any) -> None:
+def test_a_torch_without_a_rating_for_the_gas_is_reported_as_not_checked(bench: Any) -> None:
     (verdict,) = checked(bench, 150, RATINGS[2:])
     assert verdict.passed is None
     assert "no rating of this torch under M21" in verdict.text

@@ -66,7 +66,7 @@ def test_a_mode_of_transfer_that_the_rule_does_not_name_has_no_ratio(bench: Any)
     assert checked(bench, "3 mm", "12 mm", transfer="spray") == []
 
 
-def test_without_a_rule_unequal_components_are_told_as_not_checked(bench: Any) -> None:
+def test_without_a_rule_unequal_components_are_reported_as_not_checked(bench: Any) -> None:
     ask = bench.ask(bench.operation(components=bench.sheets("3 mm", "12 mm")), bench.approved())
     (verdict,) = unequal_thickness(ask, bench.chart(), bench.plant())
     assert (verdict.passed, verdict.warns) == (None, False)
@@ -96,7 +96,7 @@ def test_the_step_of_a_butt_is_the_difference_and_its_side_must_be_said(bench: A
 
 
 @pytest.mark.parametrize(("flush", "where"), [("face", "at the root"), ("root", "at the face"), ("neither", "shared")])
-def test_a_step_whose_side_is_said_is_told_with_it(bench: Any, flush: str, where: str) -> None:
+def test_a_step_whose_side_is_said_is_reported_with_it(bench: Any, flush: str, where: str) -> None:
     verdict = butt(bench, flush=flush)
     assert verdict.passed is True
     assert where in verdict.text

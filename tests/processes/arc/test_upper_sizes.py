@@ -135,7 +135,7 @@ def test_a_cap_higher_than_a_limit_from_memory_warns(bench: Any) -> None:
     assert (verdict.passed, verdict.warns) == (None, True)
 
 
-def test_a_cap_that_is_not_required_is_told_how_wide_it_must_become(bench: Any) -> None:
+def test_a_cap_that_is_not_required_is_reported_with_how_wide_it_must_become(bench: Any) -> None:
     """7.6 mm² above the gap are 6 mm wide at 1 mm + 0.15 w: 2 / 3 · 6 · 1.9."""
     ask, approved = butt(bench, limits())
     (verdict,) = upper_sizes(ask, nominal(9.1, 9.1), 1, approved)

@@ -194,8 +194,8 @@ def approved(**more: Any) -> ApprovedTables:
 
 
 def limits(*entries: Limit) -> Limits:
-    told = [entry.model_dump(by_alias=True, mode="python") for entry in entries]
-    return Limits.model_validate(HEAD | {"table": "limits", "kind": "limits", "entries": told})
+    written = [entry.model_dump(by_alias=True, mode="python") for entry in entries]
+    return Limits.model_validate(HEAD | {"table": "limits", "kind": "limits", "entries": written})
 
 
 def rectangle(width: int, depth: int) -> list[list[str]]:

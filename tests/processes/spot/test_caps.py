@@ -73,7 +73,7 @@ def test_the_chart_holds_over_the_plant(build: Any) -> None:
     assert ends(face(build, "5.2 mm", rule(build), **chart)[0].window) == ("5", "5.5")
 
 
-def test_where_nobody_says_how_far_a_face_may_grow_that_is_told(build: Any) -> None:
+def test_where_nobody_says_how_far_a_face_may_grow_that_is_reported(build: Any) -> None:
     figure, verdict = face(build, "6 mm")
     assert figure.window is not None
     assert (figure.window.low is not None, figure.window.high) == (True, None)

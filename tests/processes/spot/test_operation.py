@@ -160,7 +160,7 @@ def test_what_the_sheets_ask_is_derived_with_its_trace(build: Any) -> None:
     assert factor.origin == "table plain-bands: factors of the test"
 
 
-def test_every_problem_of_an_operation_is_told_at_once(build: Any) -> None:
+def test_every_problem_of_an_operation_is_reported_at_once(build: Any) -> None:
     parts = [part | {"thickness": "3 mm"} if part["id"] == "strip" else part for part in _parts(build)]
     stacks = [{"id": "k1", "sheets": ["panel", "strip"]}, {"id": "k2", "sheets": ["panel", "panel"]}]
     parts[0]["thickness"] = "0.9 mm"
@@ -187,7 +187,7 @@ def test_a_mains_frequency_without_a_count_of_cycles_is_refused(build: Any) -> N
 
 
 @pytest.mark.parametrize(
-    ("more", "told"),
+    ("more", "expected"),
     [
         ({"current to": "8.9 kA"}, "Weld current 9.0\N{NO-BREAK SPACE}kA is above the maximum of gun G1, 8.9"),
         ({"current from": "9.1 kA"}, "Weld current 9.0\N{NO-BREAK SPACE}kA is below the minimum of gun G1, 9.1"),
@@ -203,8 +203,8 @@ def test_a_mains_frequency_without_a_count_of_cycles_is_refused(build: Any) -> N
         ),
     ],
 )
-def test_a_gun_that_cannot_do_it_is_refused(build: Any, more: dict[str, str], told: str) -> None:
-    assert told in only(build.operation(), build.approved(guns={"G1": build.gun(**more), "G2": build.gun(id="G2")}))
+def test_a_gun_that_cannot_do_it_is_refused(build: Any, more: dict[str, str], expected: str) -> None:
+    assert expected in only(build.operation(), build.approved(guns={"G1": build.gun(**more), "G2": build.gun(id="G2")}))
 
 
 def test_a_cap_that_cannot_stand_the_force_is_refused(build: Any) -> None:
@@ -214,22 +214,22 @@ def test_a_cap_that_cannot_stand_the_force_is_refused(build: Any) -> None:
 
 def test_a_cap_face_below_the_minimum_of_the_chart_is_refused(build: Any) -> None:
     small = build.cap(face="4.9 mm")
-    told = only(build.operation(), build.approved(caps={"cap-6": small}))
-    assert "smaller than the face of table plain-bands" in told
+    message = only(build.operation(), build.approved(caps={"cap-6": small}))
+    assert "smaller than the face of table plain-bands" in message
 
 
 def test_a_cap_face_below_the_minimum_weld_diameter_is_refused(build: Any) -> None:
     chart = build.chart(**{"cap face is": "maximum"})
-    told = only(
+    message = only(
         build.operation(), build.approved(caps={"cap-6": build.cap(face="3.9 mm")}, spot_charts={"plain-bands": chart})
     )
-    assert told.endswith("smaller than the minimum weld diameter, 4.0\N{NO-BREAK SPACE}mm")
+    assert message.endswith("smaller than the minimum weld diameter, 4.0\N{NO-BREAK SPACE}mm")
 
 
-@pytest.mark.parametrize(("missing", "told"), [("squeeze", "no squeeze time"), ("hold", "no hold time")])
-def test_a_chart_without_squeeze_or_hold_is_refused(build: Any, missing: str, told: str) -> None:
+@pytest.mark.parametrize(("missing", "expected"), [("squeeze", "no squeeze time"), ("hold", "no hold time")])
+def test_a_chart_without_squeeze_or_hold_is_refused(build: Any, missing: str, expected: str) -> None:
     chart = build.chart(**{missing: None})
-    assert told in only(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
+    assert expected in only(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
 
 
 def test_pulses_without_a_cool_time_are_refused(build: Any) -> None:
@@ -239,9 +239,9 @@ def test_pulses_without_a_cool_time_are_refused(build: Any) -> None:
 
 def test_a_setting_outside_physical_bounds_is_refused_with_the_source(build: Any) -> None:
     limits = (build.limit("weld_current", "9.5 kA", "20 kA"), build.limit("thickness", "0.4 mm", "3 mm"))
-    told = only(build.operation(), build.approved(limits=limits))
-    assert "weld current 9\N{NO-BREAK SPACE}kA is not plausible for resistance spot welding" in told
-    assert "bounds of the test" in told
+    message = only(build.operation(), build.approved(limits=limits))
+    assert "weld current 9\N{NO-BREAK SPACE}kA is not plausible for resistance spot welding" in message
+    assert "bounds of the test" in message
 
 
 def test_a_window_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(build: Any) -> None:

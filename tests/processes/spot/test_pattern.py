@@ -16,7 +16,7 @@ def problems(operation: Any, approved: Any) -> list[tuple[str, str]]:
     return [(problem.key, problem.message) for problem in caught.value.problems]
 
 
-def told(operation: Any, approved: Any) -> tuple[str, str]:
+def problem_of(operation: Any, approved: Any) -> tuple[str, str]:
     [found] = problems(operation, approved)
     return found[0], found[1].replace("\N{NO-BREAK SPACE}", " ")
 
@@ -47,9 +47,9 @@ def test_all_pairs_of_a_stack_that_are_too_close_are_one_problem_that_names_each
     spots = [build.spot("s1", 20), build.spot("s2", 35), build.spot("s3", 51)]
     ((key, message),) = problems(build.operation(spots=spots), build.approved())
     assert key == "spots[1]"
-    told = message.replace("\N{NO-BREAK SPACE}", " ")
-    assert "spot s2 is 15.0 mm from spot s1; at least 20.0 mm" in told
-    assert told.endswith("(likewise s3 from s2 16.0 mm)")
+    text = message.replace("\N{NO-BREAK SPACE}", " ")
+    assert "spot s2 is 15.0 mm from spot s1; at least 20.0 mm" in text
+    assert text.endswith("(likewise s3 from s2 16.0 mm)")
 
 
 def test_spots_too_near_an_edge_are_one_problem_in_inches_where_the_order_has_them_first(build: Any) -> None:
@@ -59,9 +59,9 @@ def test_spots_too_near_an_edge_are_one_problem_in_inches_where_the_order_has_th
     by_component = [problem.shown_first("US customary") for problem in refused.value.problems]
     assert {problem.key for problem in by_component} == {"spots[0]"}
     assert {problem.value for problem in by_component} == {"0.079 in"}
-    told = by_component[0].message.replace("\N{NO-BREAK SPACE}", " ")
-    assert "spot s1 is 0.079 in (2.0 mm) from the edge of part panel; at least 0.2" in told
-    assert told.endswith("(likewise s2 0.118 in (3.0 mm))")
+    text = by_component[0].message.replace("\N{NO-BREAK SPACE}", " ")
+    assert "spot s1 is 0.079 in (2.0 mm) from the edge of part panel; at least 0.2" in text
+    assert text.endswith("(likewise s2 0.118 in (3.0 mm))")
 
 
 def test_the_pitch_is_the_distance_in_space(build: Any) -> None:
@@ -72,7 +72,7 @@ def test_the_pitch_is_the_distance_in_space(build: Any) -> None:
 def test_the_pitch_of_three_sheets_counts_against_a_neighbour_through_two_of_them(build: Any) -> None:
     stacks = [{"id": "k1", "sheets": ["panel", "strip"]}, {"id": "k3", "sheets": ["panel", "strip", "panel"]}]
     spots = [build.spot("s1", 20), build.spot("s2", 45, stack="k3")]
-    key, message = told(build.operation(stacks=stacks, spots=spots), build.approved())
+    key, message = problem_of(build.operation(stacks=stacks, spots=spots), build.approved())
     assert key == "spots[1]"
     assert message.startswith("spot s2 is 25.0 mm from spot s1; at least 26.0 mm for stack k3 (table pitches)")
 
@@ -102,7 +102,7 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
     parts = [build.part(mark) for mark in ("panel", "strip", "third", "fourth")]
     stacks = [{"id": "k1", "sheets": ["panel", "strip"]}, {"id": "k2", "sheets": ["third", "fourth"]}]
     spots = [build.spot("s1", 20), build.spot("s2", 20.004, stack="k2", robot="B")]
-    assert told(build.operation(components=parts, stacks=stacks, spots=spots), build.approved()) == (
+    assert problem_of(build.operation(components=parts, stacks=stacks, spots=spots), build.approved()) == (
         "spots[1]",
         "spot s2 stands where spot s1 stands",
     )
@@ -110,14 +110,14 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
 
 def test_spots_more_than_a_hundredth_of_a_millimetre_apart_are_two_that_are_too_near(build: Any) -> None:
     spots = [build.spot("s1", 20), build.spot("s2", 20.015)]
-    key, message = told(build.operation(spots=spots), build.approved())
+    key, message = problem_of(build.operation(spots=spots), build.approved())
     assert (key, message.partition(";")[0]) == ("spots[1]", "spot s2 is 0.0 mm from spot s1")
 
 
 def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
     spots = [build.spot("s1", 20, robot="B"), build.spot("s2", 50, 20, 1900, robot="B"), build.spot("s3", 80)]
     operation = build.operation(components=[build.part("panel"), build.part("strip")], spots=spots)
-    key, message = told(operation, build.approved())
+    key, message = problem_of(operation, build.approved())
     assert key == "spots[1]"
     assert message == "spot s2 is 2094 mm from the base of robot B, which reaches 2000 mm"
 
@@ -153,21 +153,21 @@ def test_a_spot_exactly_at_the_minimum_edge_distance_passes(build: Any) -> None:
 def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
     wide = {"unit": "mm", "points": build.rectangle(800, 700)}
     parts = [build.part("panel", outlines=[wide]), build.part("strip")]
-    key, message = told(build.operation(components=parts, spots=[build.spot("s1", 400, 320)]), build.approved())
+    key, message = problem_of(build.operation(components=parts, spots=[build.spot("s1", 400, 320)]), build.approved())
     assert (key, message) == (
         "spots[0]",
         "spot s1 is 320 mm inside the nearest edge of part panel; the throat of gun G1 is 300 mm deep",
     )
 
 
-def test_a_sheet_without_an_outline_is_told_as_not_checked(build: Any) -> None:
+def test_a_sheet_without_an_outline_is_reported_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     operation = build.operation(components=[build.part("panel", outlines=[outline]), build.part("strip")])
     found = verdicts(operation, build.approved())["edge_distance", "part strip"]
     assert (found.text, found.passed) == ("3 spots on part strip not checked: the component has no outline", None)
 
 
-def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
+def test_an_outline_in_another_plane_is_reported_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40), "offset": "10 mm"}
     operation = build.operation(
         components=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
@@ -203,7 +203,7 @@ def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> 
         operation = build.operation(components=parts, spots=[build.spot("s1", 20)])
         assert "s1, 9.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
         near = build.operation(components=parts, spots=[build.spot("s1", 16)])
-        assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.approved())[1]
+        assert "spot s1 is 5.0 mm from the edge of part panel" in problem_of(near, build.approved())[1]
 
 
 def test_a_hole_is_an_edge(build: Any) -> None:
@@ -212,10 +212,12 @@ def test_a_hole_is_an_edge(build: Any) -> None:
     parts = [build.part("panel", outlines=[sheet, hole]), build.part("strip")]
     approved = build.approved()
     assert (
-        "4.0 mm from the edge" in told(build.operation(components=parts, spots=[build.spot("s1", 86, 50)]), approved)[1]
+        "4.0 mm from the edge"
+        in problem_of(build.operation(components=parts, spots=[build.spot("s1", 86, 50)]), approved)[1]
     )
     assert (
-        "outside the outline" in told(build.operation(components=parts, spots=[build.spot("s1", 100, 50)]), approved)[1]
+        "outside the outline"
+        in problem_of(build.operation(components=parts, spots=[build.spot("s1", 100, 50)]), approved)[1]
     )
 
 
@@ -233,18 +235,20 @@ def test_a_drawing_in_the_wrong_unit_is_one_problem_for_all_its_spots(
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     parts = [scaled(build, scale, file="panel.dxf"), build.part("strip", outlines=[outline])]
     guns = {"G1": build.gun(**{"throat depth": "25 mm"})}
-    found = told(build.operation(components=parts, spots=spots), build.approved(guns=build.approved().guns | guns))
+    found = problem_of(
+        build.operation(components=parts, spots=spots), build.approved(guns=build.approved().guns | guns)
+    )
     assert found == (
         "components[0].outlines[0].file",
         f"the whole drawing panel.dxf is 25.4 times too {size}: read 25.4 times {other}, all of its 5 welds lie on it",
     )
 
 
-def test_outlines_that_the_order_writes_in_the_wrong_unit_are_told_at_their_component(build: Any) -> None:
+def test_outlines_that_the_order_writes_in_the_wrong_unit_are_reported_at_their_component(build: Any) -> None:
     spots = [build.spot(f"s{index}", x) for index, x in enumerate((20, 60, 100))]
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     parts = [scaled(build, 1 / 25.4), build.part("strip", outlines=[outline])]
-    key, message = told(build.operation(components=parts, spots=spots), build.approved())
+    key, message = problem_of(build.operation(components=parts, spots=spots), build.approved())
     assert key == "components[0].outlines[0].unit"
     assert message.startswith("the whole drawing of component part panel is 25.4 times too small")
 

@@ -23,11 +23,11 @@ def welded(build: Any, plant: dict[str, Any] | None = None, operation: Any = Non
 
 
 @pytest.mark.parametrize(
-    ("factor", "set_up", "told"),
+    ("factor", "set_up", "expected"),
     [(None, "5.0", "factors of the test"), ("4.5", "4.5", "the plant's own"), ("5.5", "5.0", "factors of the test")],
 )
 def test_a_set_up_is_held_to_the_plants_diameter_and_never_to_more_than_the_target(
-    build: Any, factor: str | None, set_up: str, told: str
+    build: Any, factor: str | None, set_up: str, expected: str
 ) -> None:
     plant = {"set_up_weld_diameter": factor and Decimal(factor), "set_up_weld_diameter_source": "the plant's own"}
     found = welded(build, plant)
@@ -35,7 +35,7 @@ def test_a_set_up_is_held_to_the_plants_diameter_and_never_to_more_than_the_targ
     assert [str(found.figure(key).text) for key in keys] == ["5.0", set_up, "4.0"]
     given = found.figure("set_up_weld_diameter").trace[0]
     assert isinstance(given, Given)
-    assert given.origin.endswith(told)
+    assert given.origin.endswith(expected)
 
 
 def test_a_set_up_may_not_be_held_to_less_than_the_parts(build: Any) -> None:
@@ -125,8 +125,8 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
     ends = [f"{end.m_as('kN'):.6g}" for end in (force.window.low, force.window.high) if end is not None]
     assert ends == [low, high]
     assert ("widened to ± 8" in force.window.origin) is widened
-    told = f"narrower than the gun repeats a force, ± 8{NBSP}%: the allowed range is the gun's"
-    assert [remark.text.endswith(told) for remark in force.remarks] == ([True] if widened else [])
+    expected = f"narrower than the gun repeats a force, ± 8{NBSP}%: the allowed range is the gun's"
+    assert [remark.text.endswith(expected) for remark in force.remarks] == ([True] if widened else [])
 
 
 def test_of_two_spacing_charts_the_greater_pitch_and_overlap_hold(build: Any) -> None:
@@ -152,7 +152,7 @@ def test_the_greater_pitch_holds_for_the_pattern(build: Any) -> None:
         welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables)
 
 
-def test_a_spacing_chart_that_does_not_reach_the_thickness_is_told_of(build: Any) -> None:
+def test_a_spacing_chart_that_does_not_reach_the_thickness_is_reported(build: Any) -> None:
     row = {"over": "2 mm", "up to": "3 mm", "pitch": "30 mm", "overlap": "11 mm"}
     tables = {"pitches": build.spacing(), "thick": build.spacing(table="thick", rows=[row])}
     chart = build.chart(**{"spacing also": ["thick"]})

@@ -51,17 +51,17 @@ def test_three_sheets_are_governed_by_the_rule_of_the_chart(
 
 def test_three_sheets_under_a_rule_for_two_are_refused(build: Any) -> None:
     chart = build.chart(**{"governing thickness": "thinner"})
-    told = refused(lambda: governing(stack_of(build, "1 mm", "1 mm", "1 mm"), chart))
-    assert told == "chart plain-bands takes the thinner of two sheets; this stack has three"
+    message = refused(lambda: governing(stack_of(build, "1 mm", "1 mm", "1 mm"), chart))
+    assert message == "chart plain-bands takes the thinner of two sheets; this stack has three"
 
 
-def test_every_limit_that_a_stack_passes_is_told(build: Any) -> None:
+def test_every_limit_that_a_stack_passes_is_reported(build: Any) -> None:
     limits = {"thickness ratio": "2", "total": "4 mm", "total to thinnest outside": "4", "source": "S"}
     chart = build.chart(**{"stack limits": limits})
-    told = refused(lambda: limit_verdicts(stack_of(build, "0.8 mm", "2 mm", "1.3 mm"), chart))
-    assert "ratio of thicknesses 2.5 to 1, at most 2 to 1 (S)" in told
-    assert "total 4.1\N{NO-BREAK SPACE}mm, at most 4\N{NO-BREAK SPACE}mm (S)" in told
-    assert "total 5.12 times the thinnest outside sheet, at most 4 times (S)" in told
+    message = refused(lambda: limit_verdicts(stack_of(build, "0.8 mm", "2 mm", "1.3 mm"), chart))
+    assert "ratio of thicknesses 2.5 to 1, at most 2 to 1 (S)" in message
+    assert "total 4.1\N{NO-BREAK SPACE}mm, at most 4\N{NO-BREAK SPACE}mm (S)" in message
+    assert "total 5.12 times the thinnest outside sheet, at most 4 times (S)" in message
 
 
 def test_a_stack_on_the_limit_passes_in_spite_of_float_noise(build: Any) -> None:
@@ -82,8 +82,8 @@ def test_only_the_stated_limits_are_checked(build: Any) -> None:
 
 def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:
     operation = build.operation(components=[build.part("panel"), build.part("strip", of="bright")])
-    told = refused(lambda: read_stack(operation.stacks[0], operation, build.approved()))
-    assert told == "the stack mixes base metals: austenitic stainless and low-carbon steel"
+    message = refused(lambda: read_stack(operation.stacks[0], operation, build.approved()))
+    assert message == "the stack mixes base metals: austenitic stainless and low-carbon steel"
 
 
 def charts(build: Any) -> dict[str, Any]:
@@ -104,15 +104,15 @@ def test_the_most_demanding_coating_of_the_stack_chooses_the_chart(build: Any) -
 
 def test_several_fitting_charts_are_named_and_the_operation_may_name_one(build: Any) -> None:
     approved, stack = build.approved(spot_charts=charts(build)), stack_of(build, "1 mm", "1 mm")
-    told = refused(lambda: choose_chart(stack, None, approved))
-    assert told == "2 charts fit uncoated low-carbon steel: plain-high, plain-medium"
+    message = refused(lambda: choose_chart(stack, None, approved))
+    assert message == "2 charts fit uncoated low-carbon steel: plain-high, plain-medium"
     assert choose_chart(stack, "plain-high", approved).table == "plain-high"
 
 
 def test_a_named_chart_is_never_replaced_by_the_only_one_that_fits(build: Any) -> None:
     approved = build.approved(spot_charts=charts(build))
-    told = refused(lambda: choose_chart(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", approved))
-    assert told == (
+    message = refused(lambda: choose_chart(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", approved))
+    assert message == (
         "chart plain-high is for low-carbon steel, coating none; "
         "this stack is low-carbon steel with coating hot-dip zinc"
     )
@@ -132,16 +132,16 @@ def test_a_material_without_a_chart_is_refused_with_those_that_there_are(build: 
 def test_a_named_chart_of_another_coating_is_refused_for_each_stack_of_the_operation(build: Any) -> None:
     named = charts(build)
     del named["plain-high"]
-    told = refused(lambda: spot_operation(build.operation(chart="hot"), build.approved(spot_charts=named)))
-    assert told == (
+    message = refused(lambda: spot_operation(build.operation(chart="hot"), build.approved(spot_charts=named)))
+    assert message == (
         "chart hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; this stack is uncoated low-carbon steel"
     )
 
 
 def test_a_thickness_outside_the_chart_is_refused_with_the_spacing_that_fails_too(build: Any) -> None:
     parts = [build.part("panel", "2.5 mm"), build.part("strip", "2.5 mm")]
-    told = refused(lambda: spot_operation(build.operation(components=parts), build.approved()))
-    assert [line.split(" revision")[0] for line in told.splitlines()] == [
+    message = refused(lambda: spot_operation(build.operation(components=parts), build.approved()))
+    assert [line.split(" revision")[0] for line in message.splitlines()] == [
         "thickness 2.5\N{NO-BREAK SPACE}mm is outside table pitches",
         "thickness 2.5\N{NO-BREAK SPACE}mm is outside table plain-bands",
     ]

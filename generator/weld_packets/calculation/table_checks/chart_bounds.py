@@ -15,7 +15,7 @@ from weld_packets.units import Quantity
 def bound_problems(table: Chart, limits: Sequence[Limit]) -> tuple[Problem, ...]:
     """Return every value of a chart, and every end of a range, that the limits refuse.
 
-    Each is told once, for the first base metal of the chart that it cannot be meant for.
+    Each is reported once, for the first base metal of the chart that it cannot be meant for.
     """
     found: dict[Problem, None] = {}
     if table.subject is None:

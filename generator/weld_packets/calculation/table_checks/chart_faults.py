@@ -1,4 +1,4 @@
-"""What is wrong with a chart as a table states it, told all at once when the table is loaded."""
+"""What is wrong with a chart as a table states it, reported all at once when the table is loaded."""
 
 from __future__ import annotations
 
@@ -167,9 +167,9 @@ def _nothing_faults(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
     for name in (stem, f"{stem}_from", f"{stem}_to") if stem not in _MAY_BE_NOTHING else ():
         value = getattr(row, name, None)
         if value is not None and (value if isinstance(value, int) else value.magnitude) <= 0:
-            told = str(value) if isinstance(value, int) else as_written(value)
+            written = str(value) if isinstance(value, int) else as_written(value)
             message = f"{worded(name)} must be more than nothing"
-            yield fault(f"{key}.{worded(name)}", told, message, "write the figure of the document")
+            yield fault(f"{key}.{worded(name)}", written, message, "write the figure of the document")
 
 
 def _range_faults(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:

@@ -119,9 +119,11 @@ def _melting(melting: Melting, key: str) -> Iterator[Problem]:
         yield fault(f"{key}.points", "", "one point ties no range of feed and current", "add a second point")
     for place, (before, after) in enumerate(pairwise(melting.points), 1):
         if not (before.wire_feed < after.wire_feed and before.current < after.current):
-            told = f"{as_written(after.wire_feed)}, {as_written(after.current)}"
+            written = f"{as_written(after.wire_feed)}, {as_written(after.current)}"
             remedy = "sort the points by wire feed; more wire takes more current"
-            yield fault(f"{key}.points[{place}]", told, "feed and current must both rise from point to point", remedy)
+            yield fault(
+                f"{key}.points[{place}]", written, "feed and current must both rise from point to point", remedy
+            )
 
 
 def _guns(table: Machines) -> Iterator[Problem]:

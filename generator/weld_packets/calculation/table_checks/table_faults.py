@@ -1,4 +1,4 @@
-"""What the tables of a shop say that cannot be worked with, told all at once before any order is computed."""
+"""What cannot be worked with in the tables of a plant, reported all at once before any order is computed."""
 
 from __future__ import annotations
 

@@ -17,7 +17,7 @@ import click
 Job = TypeVar("Job")
 Result = TypeVar("Result")
 _WORTH_A_POOL = 4
-_TELL_EVERY_SECONDS = 2.0
+_REPORT_EVERY_SECONDS = 2.0
 _COLLECTED_AFTER = 20_000
 """New objects after which cycles are looked for: an order makes five times as many, and nearly all stay to its end."""
 
@@ -81,23 +81,23 @@ class Progress:
     total: int
     stream: TextIO = sys.stderr
     _done: int = 0
-    _told: float = 0.0
+    _reported: float = 0.0
 
     def over(self, results: Iterable[Result]) -> Iterator[Result]:
-        """Yield from ``results`` and tell."""
-        self._told = time.monotonic()
+        """Yield from ``results`` and report how far the work is."""
+        self._reported = time.monotonic()
         for result in results:
             self._done += 1
-            self._tell()
+            self._report()
             yield result
         if self.stream.isatty() and self._done:
             self.stream.write("\n")
 
-    def _tell(self) -> None:
+    def _report(self) -> None:
         now = time.monotonic()
         if self.stream.isatty():
             self.stream.write(f"\r{self._done} of {self.total} orders")
             self.stream.flush()
-        elif now - self._told >= _TELL_EVERY_SECONDS:
-            self._told = now
+        elif now - self._reported >= _REPORT_EVERY_SECONDS:
+            self._reported = now
             self.stream.write(f"{self._done} of {self.total} orders\n")

@@ -82,7 +82,7 @@ def _pieces(main: Frame, spots: list[Seen], width: float) -> list[tuple[Frame, l
 
 
 def _gap(spots: Sequence[Seen]) -> float:
-    """Return the smallest distance in pixels between spots that can be told apart at all; infinite where none can."""
+    """Return the smallest distance in pixels between spots that can be distinguished; infinite where none can."""
     return smallest_distance(list({(round(x, 1), round(y, 1)) for x, y in (one.at for one in spots)}))
 
 

@@ -56,10 +56,10 @@ def _remedy(remedy: Remedy, view: OperationView) -> str:
         ways.setdefault(_way_of(remedy, value, group, view), []).append(group)
     if not set(ways) - {NO_ROOM, NO_CHANGE, NO_RANGE}:
         return ""
-    return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
+    return f"{remedy.check.rstrip('.')}: {_sentence(label, ways)}."
 
 
-def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
+def _sentence(label: str, ways: dict[str, list[SettingGroup]]) -> str:
     if len(ways) == 1:
         return f"{label} {next(iter(ways))}"
     return f"{label} {'; '.join(f'{way} for {listed(group.name for group in groups)}' for way, groups in ways.items())}"

@@ -162,7 +162,7 @@ class WeldLimit(Plain):
 
 
 class OperationWarning(Plain):
-    """A warning about an operation, or a check of it that could not be made, told once with all that it concerns.
+    """A warning about an operation, or a check of it that could not be made, given once with all that it concerns.
 
     ``about`` names the values or the subject of the check. ``groups`` and ``welds`` are empty where it concerns the
     whole operation. ``do`` is a sentence that begins with a verb, and ``stage`` says when; both are empty where it is

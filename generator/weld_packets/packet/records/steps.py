@@ -45,7 +45,7 @@ class Task(Plain):
     """What some steps in a row are together: one tick, a sentence, what to see when it is right, its large value.
 
     The steps behind it name it by its key. ``notes`` are what warnings of the operation ask for besides. ``callouts``
-    are keys of messages that are told in a sentence here. ``enter`` says what is entered elsewhere before it is done.
+    are keys of messages that are given in a sentence here. ``enter`` says what is entered elsewhere before it is done.
     """
 
     key: str

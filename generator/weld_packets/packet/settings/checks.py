@@ -24,7 +24,7 @@ def warnings_among(
 ) -> tuple[OperationWarning, ...]:
     """Return what is to be looked at in groups of settings, and in values and checks of the whole operation.
 
-    What reads the same is told once, with everything that it is about and the groups that it concerns.
+    What reads the same is given once, with everything that it is about and the groups that it concerns.
     """
     found = [
         *(each for group in groups for each in _in_group(group)),
@@ -34,7 +34,7 @@ def warnings_among(
     together: dict[OperationWarning, list[_Found]] = {}
     for each in found:
         together.setdefault(each.warning.model_copy(update={"about": ()}), []).append(each)
-    return tuple(_told(warning, same, groups) for warning, same in together.items())
+    return tuple(_gathered(warning, same, groups) for warning, same in together.items())
 
 
 def warnings_of(operation: OperationSheet) -> tuple[OperationWarning, ...]:
@@ -71,7 +71,7 @@ def _warning(weight: Literal["warning", "not checked"], about: str, said: Remark
     )
 
 
-def _told(warning: OperationWarning, same: Sequence[_Found], groups: Sequence[SettingGroup]) -> OperationWarning:
+def _gathered(warning: OperationWarning, same: Sequence[_Found], groups: Sequence[SettingGroup]) -> OperationWarning:
     keys = {each.group for each in same}
     concerned = [] if _NO_GROUP in keys else [group for group in groups if group.key in keys]
     if len(concerned) == len(groups):

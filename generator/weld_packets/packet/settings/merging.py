@@ -29,7 +29,7 @@ def display_key(figure: Figure) -> Print:
 
 
 def display_key_without_notes(figure: Figure) -> Print:
-    """Return what must be equal for two figures that follow to be printed as one; notes are told together."""
+    """Return what must be equal for two figures that follow to be printed as one; notes are printed together."""
     return (
         figure.key,
         figure.label,

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import lru_cache, singledispatch
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import told
+from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.readings import value_of as number_of
 from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
@@ -68,7 +68,7 @@ def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Valu
         symbol=figure.symbol,
         anchor=anchor(place, key),
         amount=_amount(figure, scale, ends, showing),
-        outside=outside_text(told(figure.outside, showing.first)),
+        outside=outside_text(sentence(figure.outside, showing.first)),
         window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
         step=None if figure.step is None else _step(figure.step, scale),
         remarks=tuple(_remark(remark, showing.first) for remark in figure.remarks),
@@ -200,7 +200,7 @@ def _remark(remark: ProcessRemark, first: SystemOfUnits) -> Remark:
     act = remark.act
     return Remark(
         weight=remark.weight.value,
-        text=told(remark.said, first),
+        text=sentence(remark.said, first),
         source=str(remark.source or ""),
         reader="setter" if remark.weight is Weight.WARNING else remark.reader,
         do="" if act is None else act.do,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.calculation.measure import told
+from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.trace import Verdict
 from weld_packets.packet.records import Check
 from weld_packets.packet.settings.values import Showing
@@ -17,7 +17,7 @@ def check_of(verdict: Verdict, showing: Showing) -> Check:
     act = verdict.act
     return Check(
         subject=verdict.subject,
-        text=told(verdict.said, showing.first),
+        text=sentence(verdict.said, showing.first),
         outcome=_outcome(verdict),
         source=verdict.source,
         do="" if act is None else act.do,

@@ -25,12 +25,12 @@ def pair_verdicts(pair: PairPlan | NotChecked, found: OperationResult) -> tuple[
 
 def wait_remark(pair: PairPlan) -> tuple[Remark, ...]:
     """Return what limits the waits of a plan."""
-    told = []
+    texts = []
     if not pair.is_best:
-        told.append("not proved to be the shortest: the search over retreats to the waiting place was ended")
+        texts.append("not proved to be the shortest: the search over retreats to the waiting place was ended")
     if pair.without_zones is not None:
-        told.append(f"both robots are done after {seconds(pair.ends)}")
-    return tuple(Remark(Weight.NOTE, text, reader="auditor") for text in told)
+        texts.append(f"both robots are done after {seconds(pair.ends)}")
+    return tuple(Remark(Weight.NOTE, text, reader="auditor") for text in texts)
 
 
 def seconds(milliseconds: int) -> str:

@@ -49,9 +49,9 @@ def _nearest(ask: Ask, approved: ApprovedTables) -> str:
     near = sorted(misfits, key=lambda name: len(misfits[name]))
     if not near:
         return "the tables hold none"
-    told = "; ".join(f"{name} {', '.join(misfits[name])}" for name in near[:_NAMED_AT_MOST])
+    named = "; ".join(f"{name} {', '.join(misfits[name])}" for name in near[:_NAMED_AT_MOST])
     left = len(near) - _NAMED_AT_MOST
-    return f"nearest: {told}" + (f"; {left} more fit less" if left > 0 else "")
+    return f"nearest: {named}" + (f"; {left} more fit less" if left > 0 else "")
 
 
 def _named(ask: Ask, named: str, approved: ApprovedTables) -> ArcChart:

@@ -172,11 +172,11 @@ def _interpass(ask: Ask, passes: int) -> Detail:
 
 def _cooling(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
     ends = [found[name.key] for name in (SHORTEST, LONGEST) if name.key in found]
-    told = [with_unit(plain(end.text), end.unit) for end in ends if end.text is not None]
-    if len(told) == len((SHORTEST, LONGEST)):
-        words = f"{told[0]} to {told[1]}"
+    texts = [with_unit(plain(end.text), end.unit) for end in ends if end.text is not None]
+    if len(texts) == len((SHORTEST, LONGEST)):
+        words = f"{texts[0]} to {texts[1]}"
         if not are_equal(ask):
-            words = f"{told[0]} in the thicker component to {told[1]} in the thinner"
+            words = f"{texts[0]} in the thicker component to {texts[1]} in the thinner"
         if passes > 1 and interpass_maximum(ask) is not None:
             words = f"{words}, where a further pass begins at the maximum above"
         source = "EN 1011-2:2001, Annex D; shape factors from memory"

@@ -52,8 +52,8 @@ def _size(seam: Seam) -> Iterator[Fault]:
     given = [key for key in ("throat", "leg", "gap") if getattr(seam, key) is not None]
     wanted = _SIZES.get(seam.joint, ("throat", "leg"))
     if len(given) != 1 or given[0] not in wanted:
-        told = " and ".join(given) or "neither of them"
-        message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {told} is given"
+        stated = " and ".join(given) or "neither of them"
+        message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {stated} is given"
         yield Fault((), "", message, f"write {' or '.join(repr(key) for key in wanted)}, and no other size")
 
 

@@ -38,7 +38,7 @@ from weld_packets.units import (
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
 REQUIRED = "the size required"
 _HUNDREDTH = Decimal("0.01")
-"""Step in mm to which throats that a chart can make are told."""
+"""Step in mm to which throats that a chart can make are given."""
 
 
 @dataclass(frozen=True)
@@ -283,9 +283,9 @@ def _moved(dial: Dial, steps: int) -> tuple[Remark, ...]:
     middle = magnitude(dial.middle, dial.setting.unit) / float(dial.setting.width)
     if abs(steps - middle) <= 1:
         return ()
-    told = with_unit(plain(dial.number(round(middle))), dial.setting.unit)
+    unused = with_unit(plain(dial.number(round(middle))), dial.setting.unit)
     reason = "travel speed would be outside its range or within two steps of an end"
-    words = f"{told}, the middle of the chart, is not used: {reason}"
+    words = f"{unused}, the middle of the chart, is not used: {reason}"
     return (Remark(Weight.NOTE, words),)
 
 
@@ -325,28 +325,28 @@ def _coupling(  # noqa: PLR0917 - what is drawn
     )
 
 
-class SizeTold(NamedTuple):
+class SizeMeasure(NamedTuple):
     """By which size the order gives a fillet, and how many times its throat that is."""
 
     word: str
     per_throat: float
 
 
-THROAT_SIZE = SizeTold("throat", 1.0)
-LEG_SIZE = SizeTold("leg", in_mm(leg_from_throat(throat=quantity(1.0, "mm"))))
+THROAT_SIZE = SizeMeasure("throat", 1.0)
+LEG_SIZE = SizeMeasure("leg", in_mm(leg_from_throat(throat=quantity(1.0, "mm"))))
 
 
-def told_faults(bench: Bench, sections: Sections, size: SizeTold) -> Words:
+def unmade_sizes(bench: Bench, sections: Sections, size: SizeMeasure) -> Words:
     """Return for each number of passes of the chart why it does not make a weld, and for which there is no plan."""
-    told: list[str | Measured | InBoth] = []
+    words: list[str | Measured | InBoth] = []
     for count in bench.counts:
-        told += [f"{passes_words(count)}: ", *_fault(bench, sections, count, size), "; "]
+        words += [f"{passes_words(count)}: ", *_fault(bench, sections, count, size), "; "]
     if bench.counts[-1] == 1:
-        return (*told, "more passes: the chart has no plan for them")
-    return tuple(told[:-1])
+        return (*words, "more passes: the chart has no plan for them")
+    return tuple(words[:-1])
 
 
-def _fault(bench: Bench, sections: Sections, count: int, size: SizeTold) -> Words:
+def _fault(bench: Bench, sections: Sections, count: int, size: SizeMeasure) -> Words:
     if not _carries(bench, sections, count) and bench.throats is not None:
         throat = in_mm(_throat(sections.required, count))
         low, high = (in_mm(end) for end in (bench.throats.low, bench.throats.high) if end is not None)
@@ -362,18 +362,18 @@ def _span(dial: Dial) -> str:
     return with_unit(f"{plain(dial.number(steps.low))} to {plain(dial.number(steps.high))}", dial.setting.unit)
 
 
-def sizes_made(bench: Bench, wanted: Iterator[tuple[float, Sections]], size: SizeTold) -> Words:
-    """Return the least and the greatest of some rising throats that each number of passes makes; empty for none."""
+def sizes_made(bench: Bench, wanted: Iterator[tuple[float, Sections]], size: SizeMeasure) -> Words:
+    """Return the smallest and the largest of some rising throats that each number of passes makes; empty for none."""
     found: dict[int, list[float]] = {}
     for throat, sections in wanted:
         passes = sized_passes(bench, sections, ())
         if passes is not None:
             found.setdefault(passes.count, []).append(throat)
-    told: list[str | Measured | InBoth] = []
+    words: list[str | Measured | InBoth] = []
     for count, made in found.items():
         low, high = span_within(made[0] * size.per_throat, made[-1] * size.per_throat, _HUNDREDTH)
-        told += [low, " to ", high, f" in {passes_words(count)}", ", "]
-    return tuple(told[:-1])
+        words += [low, " to ", high, f" in {passes_words(count)}", ", "]
+    return tuple(words[:-1])
 
 
 def passes_words(count: int) -> str:

@@ -127,7 +127,7 @@ def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
 
 
 def _chosen(ask: Ask, place: Place, distance: Figure, plant: Plant) -> _Chosen:
-    """Return what the chart gives besides feed and speed; every one that cannot be set is told."""
+    """Return what the chart gives besides feed and speed; every one that cannot be set is reported."""
     gathering = Gathering()
     found: dict[str, Figure] = {}
     machine = ask.feeder

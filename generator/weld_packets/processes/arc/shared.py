@@ -37,7 +37,7 @@ from weld_packets.processes.arc.passes import (
     nominal_share,
     sized_passes,
     sizes_made,
-    told_faults,
+    unmade_sizes,
 )
 from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
@@ -159,7 +159,7 @@ def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables
     made = sizes_made(bench, tried(ask, bench, approved), size) if ask.is_fillet else ()
     makes = (f" (this chart makes {size.word}s of ", *made, ")") if made else ()
     return refused(
-        ("the chart does not make this size: ", *told_faults(bench, sections, size)),
+        ("the chart does not make this size: ", *unmade_sizes(bench, sections, size)),
         ("change the size", *makes, ", or use another chart"),
         value=as_written(asked),
     )

@@ -88,8 +88,8 @@ def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
     if share is None:
         return None
     worked = maximum_face.work(chart_face=lookup.result, share_of_face=share)
-    told = f"at most {as_written(share)} of the chart's face ({source})"
-    return _Maximum(worked.result, told, (Given(_SIZE.label, share, "%", source), worked), reliability != "published")
+    words = f"at most {as_written(share)} of the chart's face ({source})"
+    return _Maximum(worked.result, words, (Given(_SIZE.label, share, "%", source), worked), reliability != "published")
 
 
 def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> Verdict:

@@ -62,8 +62,8 @@ def _pitch(work: SheetWork, placed: Sequence[Placed]) -> Iterator[Verdict]:
     alone = [near[index].spot.id for index in mine if index not in apart]
     if len(near) > 1:
         limit = lengths(maximum, maximum, TENTH)[1]
-        told = f"{alone[0]} and {len(alone) - 1} more have" if len(alone) > 1 else f"{(*alone, 'no spot')[0]} has"
-        yield _verdict("en_1993_pitch_maximum", work, (f"{told} no neighbour within 8 d_s, ", limit), good=not alone)
+        without = f"{alone[0]} and {len(alone) - 1} more have" if len(alone) > 1 else f"{(*alone, 'no spot')[0]} has"
+        yield _verdict("en_1993_pitch_maximum", work, (f"{without} no neighbour within 8 d_s, ", limit), good=not alone)
     if any(index in apart for index in mine):
         closest = min((index for index in mine if index in apart), key=lambda index: apart[index])
         found, minimum = lengths(apart[closest], PITCH_AT_LEAST * work.design, TENTH)

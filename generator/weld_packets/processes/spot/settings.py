@@ -112,8 +112,8 @@ def _force(place: Place, tools: Tools) -> Figure:
     figure = set_inside(FORCE, lookup.result, _repeatable(window, lookup.result, tools), tools.force(), (lookup,))
     if figure.window is None or tools.gun.force_repeatability is None or not _widened(window, lookup.result, tools):
         return figure
-    told = f"the gun repeats a force, ± {as_written(tools.gun.force_repeatability)}"
-    words = f"the chart's range is narrower than {told}: the allowed range is the gun's"
+    scatter = f"the gun repeats a force, ± {as_written(tools.gun.force_repeatability)}"
+    words = f"the chart's range is narrower than {scatter}: the allowed range is the gun's"
     return replace(figure, remarks=(Remark(Weight.NOTE, words),))
 
 

@@ -18,7 +18,7 @@ from weld_packets.model.order import Component, SpotOperation, Stack
 from weld_packets.model.tables import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
-from weld_packets.units import Quantity, as_written, exact, in_mm, quantity, same, told_apart, with_unit
+from weld_packets.units import Quantity, as_written, distinguished, exact, in_mm, quantity, same, with_unit
 from weld_packets.units.scales import quantum_of
 
 DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zinc")
@@ -140,31 +140,31 @@ def _limits(stack: SheetStack, chart: SpotChart) -> list[tuple[str, Words, float
     sheets, limits = stack.thicknesses, chart.stack_limits
     ratio, total = max(sheets) / min(sheets), sum(sheets)
     allowed = float(limits.thickness_ratio)
-    told, maximum = _beside(ratio, allowed)
+    shown, maximum = _beside(ratio, allowed)
     found: list[tuple[str, Words, float, float]] = [
-        ("thickness_ratio", (f"ratio of thicknesses {told} to 1, at most {maximum} to 1",), ratio, allowed)
+        ("thickness_ratio", (f"ratio of thicknesses {shown} to 1, at most {maximum} to 1",), ratio, allowed)
     ]
     if limits.total is not None:
         found.append(("total_thickness", _total(total, limits.total), total, in_mm(limits.total)))
     if limits.total_to_thinnest_outside is not None:
         multiple, allowed = total / min(sheets[0], sheets[-1]), float(limits.total_to_thinnest_outside)
-        told, maximum = _beside(multiple, allowed)
-        text = (f"total {told} times the thinnest outside sheet, at most {maximum} times",)
+        shown, maximum = _beside(multiple, allowed)
+        text = (f"total {shown} times the thinnest outside sheet, at most {maximum} times",)
         found.append(("total_to_thinnest_outside", text, multiple, allowed))
     return found
 
 
 def _total(total: float, maximum: Quantity) -> Words:
     """Return the thickness of a stack beside its limit, without idle zeros in mm."""
-    told, limit = (
+    shown, limit = (
         Measured(size, with_unit(text, "mm"), quantum_of(Decimal(text)))
         for size, text in zip((total, in_mm(maximum)), _beside(total, in_mm(maximum)), strict=True)
     )
-    return "total ", told, ", at most ", limit
+    return "total ", shown, ", at most ", limit
 
 
 def _beside(found: float, limit: float) -> tuple[str, str]:
-    """Return a number and its limit to a hundredth, or as fine as tells which is greater, without idle zeros."""
-    pair = told_apart(exact(quantity(found, "1"), "1"), exact(quantity(limit, "1"), "1"), Decimal("0.01"))
+    """Return a number and its limit to a hundredth, or as fine as shows which is larger, without idle zeros."""
+    pair = distinguished(exact(quantity(found, "1"), "1"), exact(quantity(limit, "1"), "1"), Decimal("0.01"))
     one, other = (f"{number.normalize():f}" for number in pair)
     return one, other

@@ -112,7 +112,10 @@ def as_of(entries: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
     during = {life.entry.revision for moment in moments for life in _in_force(lives, moment)}
     earlier = sorted(during - {life.entry.revision for life in final})
     return AsOf(
-        order, day.isoformat(), tuple(_told(life, covers, zone) for life, covers in final.items()), tuple(earlier)
+        order,
+        day.isoformat(),
+        tuple(_as_in_force(life, covers, zone) for life, covers in final.items()),
+        tuple(earlier),
     )
 
 
@@ -174,7 +177,7 @@ def _partly(newer: Sequence[_Life]) -> str:
     return f"{newer[0].entry.revision} from {newer[0].entry.effective}" if newer else ""
 
 
-def _told(life: _Life, covers: str, zone: str) -> InForce:
+def _as_in_force(life: _Life, covers: str, zone: str) -> InForce:
     since = day_at(life.start, zone).isoformat()
     return InForce(life.entry.revision, life.entry.record_digest, since, life.entry.approver, covers)
 

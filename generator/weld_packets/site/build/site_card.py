@@ -112,7 +112,7 @@ def folder_names(site_root: Path) -> list[str]:
 def programs_of_several(cards: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, list[ProgramUse]]]:
     """Yield for each site its uses of such programs of a robot as another site uses too; most are of one order alone.
 
-    Programs are told apart by hash alone, which takes little memory; to yield one too many does no harm.
+    Programs are distinguished by hash alone, which takes little memory; to yield one too many does no harm.
     """
     met: set[int] = set()
     repeated: set[int] = set()

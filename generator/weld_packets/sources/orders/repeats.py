@@ -198,7 +198,7 @@ class _Writing:
 
     @staticmethod
     def _moved(keys: dict[str, Any], move: _Move, times: int) -> dict[str, Any]:
-        """Return what of a weld a move changes; nothing where it cannot be read, which is told of the original."""
+        """Return what of a weld a move changes; nothing where it cannot be read, which is reported of the original."""
         try:
             if "path" in keys:
                 return {"path": _moved_path(keys["path"], move, times)}

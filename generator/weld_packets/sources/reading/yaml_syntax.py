@@ -1,6 +1,6 @@
 """What is wrong where the YAML parser stops, in the words of somebody who writes orders.
 
-It is told from the class of the parser's error, the characters at its marks and what is open there, never from the
+It is derived from the class of the parser's error, the characters at its marks and what is open there, never from the
 parser's own sentences, which change from version to version.
 """
 
@@ -63,8 +63,8 @@ def syntax_problem(error: yaml.YAMLError, text: str, within: str, file: str) -> 
     since = _spot(getattr(error, "context_mark", None), lines)
     if at is None:
         return Problem(file, 0, "", "", "this is not YAML", "write the file anew in a plain editor, as UTF-8 text")
-    told = _parsed(at, since, within) if isinstance(error, yaml.parser.ParserError) else _scanned(at, since, lines)
-    return Problem(file, at.line + 1, "", "", *told)
+    words = _parsed(at, since, within) if isinstance(error, yaml.parser.ParserError) else _scanned(at, since, lines)
+    return Problem(file, at.line + 1, "", "", *words)
 
 
 def _spot(mark: Any, lines: list[str]) -> _Spot | None:

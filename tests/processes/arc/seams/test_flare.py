@@ -42,7 +42,7 @@ def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) 
     ]
 
 
-def test_the_radius_of_a_cold_formed_tube_is_told_from_the_range_of_its_standard(place: Any) -> None:
+def test_the_radius_of_a_cold_formed_tube_is_given_from_the_range_of_its_standard(place: Any) -> None:
     section = {"form": "cold-formed tube", "axis": "X"}
     ((_, message),) = place.refusals(place.operation(along(place), components=lying(place, section)))
     assert (
@@ -123,7 +123,7 @@ def checks(settings: Any) -> dict[str, Any]:
     return {verdict.key: verdict for verdict in settings.verdicts}
 
 
-def told(settings: Any) -> str:
+def throat_text(settings: Any) -> str:
     return str(checks(settings)["flare_throat"].text).replace("\N{NO-BREAK SPACE}", " ")
 
 
@@ -164,7 +164,7 @@ def test_the_rule_grants_a_share_of_the_radius_and_a_section_decides(place: Any)
     """Hand calculation: 5/16 of 6 mm is 1.875 mm."""
     settings = result_of(place)
     assert place.bench.number(settings, "throat_by_rule") == pytest.approx(1.875)
-    assert told(settings) == (
+    assert throat_text(settings) == (
         "throat 1.8 mm in a flare bevel with corner radius 6.0 mm: the rule for flush welds grants 1.9 mm, "
         "a section of the coupon decides"
     )
@@ -177,13 +177,15 @@ def test_the_rule_grants_a_share_of_the_radius_and_a_section_decides(place: Any)
 def test_the_rule_says_nothing_of_short_arc(place: Any) -> None:
     settings = result_of(place, transfer="short arc")
     assert "throat_by_rule" not in [figure.key for figure in settings.figures()]
-    assert told(settings).endswith("the rule for flush welds excludes short arc, only a section of the coupon decides")
+    assert throat_text(settings).endswith(
+        "the rule for flush welds excludes short arc, only a section of the coupon decides"
+    )
     assert checks(settings)["flare_throat"].warns
 
 
-def test_without_a_rule_of_the_plant_only_the_section_is_told(place: Any) -> None:
+def test_without_a_rule_of_the_plant_only_the_section_is_reported(place: Any) -> None:
     settings = result_of(place, **{"flare bevel throat": None})
-    assert told(settings).endswith("the plant's table states no rule, only a section of the coupon decides")
+    assert throat_text(settings).endswith("the plant's table states no rule, only a section of the coupon decides")
 
 
 def test_the_rule_takes_the_minimum_radius_of_a_range_from_memory_which_warns(place: Any) -> None:

@@ -203,7 +203,7 @@ def test_what_is_said_of_a_seam_does_not_change_when_everything_is_moved_turned_
 
 @ANY_JOINT
 @given(st.floats(0.6, 20))
-def test_the_distance_told_is_how_far_the_seam_was_moved_off_the_edge(place: Any, by: float) -> None:
+def test_the_distance_reported_is_how_far_the_seam_was_moved_off_the_edge(place: Any, by: float) -> None:
     """The seam lies 3 mm off the plane of the web, as its thickness allows, and is moved away from it."""
     operation = place.operation(place.seam("S1", (10, 27 - by, 4), (90, 27 - by, 4)))
     (found,) = place.verdicts(operation, **{"seam refused over": "90 m"})
@@ -214,7 +214,7 @@ def test_the_distance_told_is_how_far_the_seam_was_moved_off_the_edge(place: Any
 
 
 @pytest.mark.parametrize(("unit", "scale"), [("in", 25.4), ("cm", 10.0), ("m", 1000.0)])
-def test_a_path_in_the_wrong_unit_is_told_with_the_unit_that_fits(place: Any, unit: str, scale: float) -> None:
+def test_a_path_in_the_wrong_unit_is_reported_with_the_unit_that_fits(place: Any, unit: str, scale: float) -> None:
     """The numbers of the path are in inches (cm, m) and it says mm; outlines and numbers are the same joint."""
     points = [tuple(number / scale for number in point) for point in place.GOOD]
     (problem,) = place.problems(place.operation(place.seam("S1", *points)))
@@ -222,7 +222,7 @@ def test_a_path_in_the_wrong_unit_is_told_with_the_unit_that_fits(place: Any, un
     assert problem.remedy.startswith(f"write 'unit: {unit}' for the path")
 
 
-def test_a_path_in_mm_that_says_inches_is_told_alone_although_it_is_out_of_reach(place: Any) -> None:
+def test_a_path_in_mm_that_says_inches_is_reported_alone_although_it_is_out_of_reach(place: Any) -> None:
     (problem,) = place.problems(place.operation(place.seam("S1", *place.GOOD, unit="in")))
     assert (problem.key, problem.value) == ("seams[0].path.unit", "in")
     assert "with 'unit: mm' it lies on them within 0.020" in problem.message
@@ -236,7 +236,7 @@ def test_seams_in_one_wrong_unit_are_one_problem(place: Any) -> None:
     assert "2 seams (S1, S2) lie" in message
 
 
-def test_seams_that_only_the_wrong_unit_brings_together_are_not_told_as_one_seam(place: Any) -> None:
+def test_seams_that_only_the_wrong_unit_brings_together_are_not_reported_as_one_seam(place: Any) -> None:
     """The two sides of a web of 3 mm, in inches and said to be mm: 0.12 mm apart."""
     sides = [[tuple(number / 25.4 for number in (x, y, 4)) for x in (10, 90)] for y in (28.5, 31.5)]
     operation = place.operation(*(place.seam(f"S{index}", *side) for index, side in enumerate(sides)))
@@ -254,7 +254,7 @@ def test_a_good_path_in_inches_is_good(place: Any) -> None:
     assert place.is_good(place.operation(place.seam("S1", *points, unit="in")))
 
 
-def test_a_seam_that_is_wrong_in_every_unit_is_not_told_to_be_in_another(place: Any) -> None:
+def test_a_seam_that_is_wrong_in_every_unit_is_not_reported_to_be_in_another(place: Any) -> None:
     (problem,) = place.problems(place.operation(place.seam("S1", (10, 15, 4), (90, 15, 4))))
     assert problem.key == "seams[0].path"
 
@@ -306,6 +306,6 @@ def test_without_a_tolerance_of_the_plant_nothing_is_compared_and_that_is_said(p
     assert note.text.endswith("the plant's table states no seam tolerance")
 
 
-def test_a_path_that_makes_no_line_is_told_once(place: Any) -> None:
+def test_a_path_that_makes_no_line_is_reported_once(place: Any) -> None:
     operation = place.operation(place.seam("S1", (10, 28.5, 4), (10, 28.5, 4.001)))
     assert [key for key, _ in place.refusals(operation)] == ["seams[0].path.pieces[0]"]

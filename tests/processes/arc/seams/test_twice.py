@@ -19,7 +19,7 @@ def test_a_seam_that_lies_wholly_on_another_is_refused_with_both_names(place: An
     assert found == [("seams[1].path", f"{MESSAGE} by A")]
 
 
-def test_both_robots_on_one_seam_are_told_so(place: Any) -> None:
+def test_both_robots_on_one_seam_are_reported_so(place: Any) -> None:
     found = place.refusals(place.operation(place.seam("S1", *LINE), place.seam("S2", *LINE[::-1], robot="B")))
     assert found == [("seams[1].path", f"{MESSAGE} by both robots (A and B)")]
 
@@ -29,7 +29,7 @@ def test_a_short_seam_before_the_long_one_that_holds_it_is_found_too(place: Any)
     assert [key for key, _ in found] == ["seams[1].path"]
 
 
-def test_the_same_seam_three_times_is_told_for_each_two(place: Any) -> None:
+def test_the_same_seam_three_times_is_reported_for_each_two(place: Any) -> None:
     found = place.refusals(place.operation(*(place.seam(mark, *LINE) for mark in ("S1", "S2", "S3"))))
     assert [key for key, _ in found] == ["seams[1].path", "seams[2].path", "seams[2].path"]
 
@@ -106,8 +106,8 @@ def line(*along: float) -> tuple[tuple[float, float, float], ...]:
 def test_a_seam_may_run_over_itself_for_a_usual_overlap_alone(place: Any, path: Any, *, refused: bool) -> None:
     operation = place.operation(place.seam("S1", *path))
     if refused:
-        told = ("seams[0].path", "seam S1 runs over itself for more than 20 mm")
-        assert told in place.refusals(operation)
+        fault = ("seams[0].path", "seam S1 runs over itself for more than 20 mm")
+        assert fault in place.refusals(operation)
     else:
         assert place.verdicts(operation)
 

@@ -209,8 +209,8 @@ def _not_in(what: str, value: Quantity, kind: Kind, low: float, high: float) -> 
 
 def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
     start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
-    told = "20 °C ambient; no preheat calculated" if preheat.value is None else "preheat, or a room at 20 °C"
-    origin = Given("temperature before welding", start, "°C", told)
+    words = "20 °C ambient; no preheat calculated" if preheat.value is None else "preheat, or a room at 20 °C"
+    origin = Given("temperature before welding", start, "°C", words)
     warmest = interpass_maximum(ask)
     again = None
     if passes > 1 and warmest is not None:

@@ -28,7 +28,7 @@ def seam_verdicts(operation: ArcOperation, approved: ApprovedTables, gathering: 
     """Return the checks of where the seams of an operation run; problems go to ``gathering``.
 
     A seam whose path makes no line is left to those who compute its length. Where the plant states no tolerance,
-    nothing is compared, which is said. Seams or outlines that are read in a wrong unit are told alone.
+    nothing is compared, which is said. Seams or outlines that are read in a wrong unit are reported alone.
     """
     act = SEAM_PLACE if arc_process(operation.process).filler == "melting wire" else SEAM_PLACE_OF_ELECTRODE
     limits = _limits(approved, act)

@@ -31,13 +31,15 @@ def chart_for(ask: Ask, electrode: Electrode, named: str | None, approved: Appro
                 value=named,
             )
         return known[named]
-    told = {name: list(_misfits(chart, ask, electrode)) for name, chart in known.items()}
-    fitting = [name for name, misfits in told.items() if not misfits]
+    misfits_of = {name: list(_misfits(chart, ask, electrode)) for name, chart in known.items()}
+    fitting = [name for name, misfits in misfits_of.items() if not misfits]
     if len(fitting) == 1:
         return known[fitting[0]]
     if fitting:
         raise refusal(f"{len(fitting)} charts fit: {', '.join(fitting)}", "name one as 'chart' of the operation")
-    reasons = "; ".join(f"{name} {', '.join(misfits)}" for name, misfits in told.items()) or "the tables hold none"
+    reasons = (
+        "; ".join(f"{name} {', '.join(misfits)}" for name, misfits in misfits_of.items()) or "the tables hold none"
+    )
     raise refusal(
         f"no tungsten chart fits a {ask.seam.joint} in {ask.seam.position} with electrode {electrode.id}: {reasons}",
         "change the seam or the operation, or add an approved chart",

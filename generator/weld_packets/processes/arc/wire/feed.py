@@ -79,8 +79,8 @@ def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
     if abs(ratio - 1) <= data.scatter:
         return None
     unit, scatter = spelling(feed), as_written(data.melting.scatter)
-    told = with_unit(plain(rounded(exact(melted, unit), Decimal("0.1"))), unit)
-    words = f"published, but its current melts {told} by {data.words}: more than ± {scatter} apart"
+    difference = with_unit(plain(rounded(exact(melted, unit), Decimal("0.1"))), unit)
+    words = f"published, but its current melts {difference} by {data.words}: more than ± {scatter} apart"
     return Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT)
 
 

@@ -30,7 +30,7 @@ const inTurn = [...lately, ...ORDERS.map((_, at) => at).filter((at) => !lately.i
 
 // ---- searching
 
-// Text and where each of its lines begins; a match is told by the number of its line.
+// Text and where each of its lines begins; a match is found by the number of its line.
 const lines = (text) => {
   const starts = [0]
   for (let at = text.indexOf("\n"); at >= 0; at = text.indexOf("\n", at + 1)) starts.push(at + 1)
