@@ -125,14 +125,12 @@ SPEED = Limit.model_validate(
 
 
 def test_a_bound_is_said_in_us_units_first_where_these_come_first() -> None:
-    def sentence_of(value: Quantity) -> str:
+    def read(value: Quantity) -> str:
         verdict = check_plausible("travel_speed", value, "135", "low-carbon steel", ("none",), (SPEED,))
         return sentence(verdict.said, "US customary").replace("\N{NO-BREAK SPACE}", " ")
 
-    assert (
-        sentence_of(quantity(21.4, "in/min")) == "21.4 in/min (9.06 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
-    )
-    assert sentence_of(quantity(9, "mm/s")) == "21 in/min (9 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
+    assert read(quantity(21.4, "in/min")) == "21.4 in/min (9.06 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
+    assert read(quantity(9, "mm/s")) == "21 in/min (9 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
 
 
 def test_a_refusal_says_value_and_bounds_in_us_units_first_where_these_come_first() -> None:

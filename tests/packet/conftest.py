@@ -58,7 +58,7 @@ HAZARDS = [
     ("teach", "WARNING", ["W019"], {}, ["prove"], ["reduced speed"]),
 ]
 FAULTS = [
-    {"id": "small", "processes": ["21"], "sign": "Button too small", "stop when": "Below the least", "source": "test",
+    {"id": "small", "processes": ["21"], "sign": "Button too small", "stop when": "Below the minimum", "source": "test",
      "remedies": [{"check": "Dress the caps."}, {"check": "Raise the current", "setting": "weld_current",
                                                   "direction": "up"},
                   {"check": "Shorten the hold", "setting": "hold_time", "direction": "down"}]},
@@ -68,7 +68,7 @@ FAULTS = [
 ]  # fmt: skip
 INSPECTIONS = [
     {"id": "peel", "processes": ["21"], "stage": "coupon", "what": "Weld diameter", "how": "Peel it",
-     "accept": "Not below the least", "every": "set-up", "source": "ISO 10447"},
+     "accept": "Not below the minimum", "every": "set-up", "source": "ISO 10447"},
     {"id": "macro", "processes": ["135"], "stage": "coupon", "what": "Macro section", "how": "Cut and etch",
      "accept": "Root fused", "every": "set-up", "levels": ["C"], "source": "ISO 5817"},
     {"id": "macro-b", "processes": ["135"], "stage": "coupon", "what": "Macro section", "how": "Cut and etch",

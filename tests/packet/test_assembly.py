@@ -13,7 +13,7 @@ LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECAS
 
 @pytest.fixture
 def packet(make: Any) -> Packet:
-    return make.packet(make.arc_operation(notes=("Mind <the> $gap$ | 3*4*5",)), make.spot_operation("DX51"))
+    return make.packet(make.arc_operation(notes=("Check <the> $gap$ | 3*4*5",)), make.spot_operation("DX51"))
 
 
 def _texts(value: Any) -> Any:
@@ -33,7 +33,7 @@ def test_packet_survives_json_unchanged(packet: Packet) -> None:
 
 
 def test_packet_is_the_same_when_assembled_again(packet: Packet, make: Any) -> None:
-    again = make.packet(make.arc_operation(notes=("Mind <the> $gap$ | 3*4*5",)), make.spot_operation("DX51"))
+    again = make.packet(make.arc_operation(notes=("Check <the> $gap$ | 3*4*5",)), make.spot_operation("DX51"))
     assert again.model_dump_json() == packet.model_dump_json()
 
 
@@ -43,7 +43,7 @@ def test_no_text_shows_the_digits_of_a_float(packet: Packet) -> None:
 
 def test_texts_of_the_user_pass_unchanged(packet: Packet) -> None:
     assert packet.head.title == "Locker <frame>"
-    assert packet.operations[0].notes == ("Mind <the> $gap$ | 3*4*5",)
+    assert packet.operations[0].notes == ("Check <the> $gap$ | 3*4*5",)
 
 
 def test_head_names_order_part_quantity_and_plant(packet: Packet) -> None:

@@ -112,7 +112,7 @@ def _operation() -> OperationSheet:
         groups=(
             SettingGroup(key="lc-a", title="1.2 + 1.0 mm", robots=("R3", "R4"), welds=("s1", "s2", "s3"), pass_count=1,
                          dialled=(_current(),), derived=(_heat(),),
-                         checks=(Check(subject="pitch", text="30 mm, least 25 mm", outcome="passed",
+                         checks=(Check(subject="pitch", text="30 mm, minimum 25 mm", outcome="passed",
                                        source="ISO 14373"),)),
         ),
         pictures=(Picture(key="map", title="Spot map", description="three spots", caption="datum at the left",
@@ -137,7 +137,7 @@ def _operation() -> OperationSheet:
                 anchor="time", amount=_amount("9", "s"),
             ),
         ),
-        notes=("mind the left pin",),
+        notes=("note the left pin",),
         coupon_programs=(CouponProgram(robot="R3", weld_schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
         outlines=(ComponentOutline(component="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
         warnings=(OperationWarning(weight="not checked", text="not stated for robot R4", about=("reach",),

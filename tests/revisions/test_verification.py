@@ -193,7 +193,7 @@ def test_a_digest_noted_earlier_still_fits_after_more_releases(plant: Any) -> No
     ("changes", "why"),
     [
         ({"previous_record_digest": "0" * 64}, "does not continue the record before it"),
-        ({"sequence": 9}, "stands as number 9"),
+        ({"sequence": 9}, "is number 9 of its order"),
         ({"packet_digest": "0" * 64}, "another packet than its digest says"),
         ({"packet": None}, "another packet than its digest says"),
         ({"register_before": RegisterState(records=1, register_digest="0" * 64)}, "held 1 other records than the 1"),

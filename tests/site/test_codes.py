@@ -113,7 +113,7 @@ def dots(picture: str) -> list[str]:
     lines, stride = zlib.decompress(chunks[b"IDAT"]), 1 + (width + 7) // 8
     assert len(lines) == height * stride
     rows = [lines[row * stride : (row + 1) * stride] for row in range(height)]
-    assert {row[0] for row in rows} == {0}, "no line is told by the one above it"
+    assert {row[0] for row in rows} == {0}, "no line is derived from the one above it"
     bits = ("".join(f"{byte:08b}" for byte in row[1:])[:width] for row in rows)
     return [row.replace("1", ".").replace("0", "#") for row in bits]
 

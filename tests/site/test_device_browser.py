@@ -461,7 +461,7 @@ def test_the_pad_is_as_large_as_a_gloved_finger_and_needs_no_scrolling(
 
 
 def apart(boxes: list[Any]) -> float:
-    """Return the least distance between two of some boxes that stand beside or under each other."""
+    """Return the smallest distance between two of some boxes that are beside or under each other."""
     gaps = []
     for at, one in enumerate(boxes):
         for other in boxes[at + 1 :]:

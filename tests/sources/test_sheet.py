@@ -85,7 +85,7 @@ def test_a_faulty_sheet_is_reported_with_line_and_column(text: str, place: str, 
     assert words in message
 
 
-def test_a_decimal_comma_comes_with_the_mended_number() -> None:
+def test_a_decimal_comma_is_refused_with_the_corrected_number() -> None:
     assert "write '1.5'" in refusal("id;x (mm);y (mm)\nP1;1,5;2\n")
 
 

@@ -8,7 +8,7 @@ import pytest
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, weld_diameter
 from weld_packets.units import SPELLINGS, quantity
 
-# sheet mm, least slug diameter mm
+# sheet mm, minimum slug diameter mm
 SLUG = [
     (0.6, 3.9),
     (0.7, 4.2),

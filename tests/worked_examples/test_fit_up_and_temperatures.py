@@ -56,7 +56,7 @@ def test_throat_at_a_gap(leg: float, gap: float, throat: float) -> None:
 
 
 # READ: EN ISO 5817:2007 table 1, excess weld metal: 1 mm + 0.25 b, 0.15 b, 0.1 b; at most 10, 7, 5 mm. A cap of width b
-# and that height holds 2 / 3 · b · h, so that b is the least width of that section.
+# and that height holds 2 / 3 · b · h, so that b is the minimum width of that section.
 @pytest.mark.parametrize(
     ("level", "width", "height"),
     [

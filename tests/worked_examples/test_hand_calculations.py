@@ -45,7 +45,7 @@ def test_a_fillet_of_throat_2_5_mm_on_a_3_mm_channel() -> None:
     """Operations 2.3 and 3.2 mm, 0.7 / 0.9 of the way: 127.8 to 163.3 A; wire 1.2 mm, 1.131 mm², 95 %; 10 mm stick-out.
 
     By the law of melting 145.6 A melt (0.339 · 145.6 + 6.4e-5 · 10 · 145.6² / 1.131) / 1.131 = 54.2 mm/s of wire.
-    The fillet required has 1.1 · 2.5² = 6.875 mm², the one aimed at 1.03² as much, 7.294 mm².
+    The fillet required has 1.1 · 2.5² = 6.875 mm², the target is 1.03² as much, 7.294 mm².
     """
     group = settings("lk-2041-service-module", "Base frame", "T1")
     assert shown(group, "wire_feed_speed", "arc_voltage", "passes") == ["3.3", "20.0", "1"]  # 54.2 mm/s = 3.25 m/min

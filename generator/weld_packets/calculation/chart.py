@@ -18,7 +18,7 @@ _FRACTION = Decimal("0.000001")
 
 @dataclass(frozen=True)
 class Place:
-    """Where a thickness stands in a chart: one row, or two neighbours and the share of the way from first to second.
+    """Where a thickness is in a chart: one row, or two neighbours and the fraction from the first to the second.
 
     ``labels`` are the thicknesses of the rows as printed.
     """
@@ -182,7 +182,7 @@ def _looked_up(place: Place, column: str, cells: list[tuple[Quantity, ...]], res
 def origin(place: Place) -> str:
     """Return table and rows of a place, as the origin of a window.
 
-    The revision stands in the packet's list of tables and at each look-up, so that a new one changes no other text.
+    The revision is given in the packet's list of tables and at each look-up, so that a new one changes no other text.
     """
     return f"table {place.table.table}, row {' to '.join(place.labels)}"
 

@@ -60,7 +60,7 @@ def between(machine: str, low: Quantity, high: Quantity, step: Quantity) -> Sett
 
 
 def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
-    """Return the figure at the step that is aimed at inside a window, never at an end of it: see ``aimed``.
+    """Return the figure at the target step inside a window, never at an end of it: see ``target``.
 
     Raises OutOfRangeError where the machine cannot reach ``wanted``, or where no step lies inside both ends.
     """
@@ -78,7 +78,7 @@ def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, t
 
 
 def target(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
-    """Return the machine's step, in its unit, that is aimed at inside a window cut to what the machine can be set to.
+    """Return the target step of the machine, in its unit, inside a window cut to what the machine can be set to.
 
     It is the step nearest to ``wanted`` that lies at least ``MARGIN`` steps inside every end. Where the range is too
     narrow for that, it is the step nearest to its middle; of two, the one nearer to ``wanted``, then the lower one.

@@ -22,7 +22,7 @@ class Measures:
     passes: int
 
     def of(self, what: MeasuredBy) -> Quantity | None:
-        """Return what a limit is a share of; None where only the finished weld can tell."""
+        """Return what a limit is a share of; None where only the finished weld shows it."""
         known: dict[MeasuredBy, Quantity | None] = {
             "thickness": self.thickness,
             "throat": self.throat,
@@ -61,7 +61,7 @@ def _covers(limit: ImperfectionLimit, thickness: float) -> bool:
 
 
 def size_allowed(limit: ImperfectionLimit, measured: Quantity | None) -> Quantity | None:
-    """Return the greatest size that a limit allows; None where it is no size, or a share of what is not known yet."""
+    """Return the largest size that a limit allows; None where it is no size, or a share of what is not known yet."""
     if limit.plus is None and limit.share is None:
         return None
     if limit.share is not None and measured is None:

@@ -65,7 +65,7 @@ def _rounded_end(end: float, last: Decimal, rounding: str) -> Measured:
 
 
 def likewise(others: Iterable[Words]) -> Words:
-    """Return what is said of further welds with one fault, to stand in brackets after what is said of the first."""
+    """Return what is said of further welds with one fault, to be put in brackets after what is said of the first."""
     further = list(others)
     if not further:
         return ()

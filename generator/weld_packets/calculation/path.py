@@ -20,7 +20,7 @@ _SHORTEST = 0.01
 _MAXIMUM_STATIONS = 400
 """Points of one piece of a path: enough for 2 m at every 5 mm; a slip of a digit may make a piece of kilometres."""
 _STEP = pi / 90
-"""Greatest angle between points along a circular piece: 2°, which misses the curve by under 0.02 % of its radius."""
+"""Largest angle between points along a circular piece: 2°, which misses the curve by under 0.02 % of its radius."""
 
 
 @dataclass(frozen=True)

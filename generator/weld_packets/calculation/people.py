@@ -31,7 +31,7 @@ def needed_for(found: OperationResult) -> Needed:
 def holders(needed: Needed, table: PeopleQualifications) -> Iterator[PersonQualification]:
     """Yield the qualifications that cover the work, whatever the day.
 
-    From single-run to multi-run the qualification does not reach (ISO 14732:2013, from memory); the other way it does.
+    A single-run qualification does not cover multi-run; a multi-run one covers both (ISO 14732:2013, from memory).
     """
     for entry in table.entries:
         fits = entry.process == needed.process and (not entry.cells or needed.cell in entry.cells)

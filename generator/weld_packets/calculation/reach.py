@@ -34,7 +34,7 @@ def spot_point(spot: Spot) -> Point:
 
 
 def base_point(robot: Robot) -> Point:
-    """Return where a robot's base stands, in millimetres from the fixture datum."""
+    """Return where a robot's base is, in millimetres from the fixture datum."""
     return point_in_mm(robot.base, robot.base_unit)
 
 

@@ -62,8 +62,8 @@ class CurrentAndTime:
     """How weld current and weld time of a spot limit each other, as numbers in the units of both dials.
 
     ``times`` and ``currents`` are what chart and machine allow of each. Together they are allowed where the Joule
-    integral of all ``pulses`` lies between ``least`` and ``most``, which rest on ``basis``; ``standing`` says how well
-    that is known. ``at`` are examples: the shortest weld time, the one that is set, the longest.
+    integral of all ``pulses`` lies between ``minimum`` and ``maximum``, which rest on ``basis``; ``standing`` says how
+    well that is known. ``at`` are examples: the shortest weld time, the one that is set, the longest.
     """
 
     time_unit: str
@@ -135,7 +135,7 @@ WeldKind = SpotKind | SeamKind | NamedKind
 
 @dataclass(frozen=True)
 class WeldSettings:
-    """Welds of one robot that are set alike: one stack, or seams of one joint, position, size and thickness.
+    """Welds of one robot that have equal settings: one stack, or seams of one joint, position, size and thickness.
 
     Attributes:
         key: safe name within the operation, such as ``k1-c2a``.
@@ -144,7 +144,7 @@ class WeldSettings:
         welds: identifiers of the seams or spots, in sequence.
         pass_count: number of passes of each seam; 1 for spots.
         dialled: figures that the setter sets, in the order of setting.
-        derived: figures that follow, such as heat input or the least weld diameter.
+        derived: figures that follow, such as heat input or the minimum weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
         set_number: number under which the robot's welding control keeps them; None where the order gives none.
         details: what a welder must know of them besides, in the order of the work.

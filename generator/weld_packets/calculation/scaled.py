@@ -10,7 +10,7 @@ from weld_packets.model.order import Component
 
 INCH = 25.4
 SCALES = (INCH, 1 / INCH)
-"""By which a drawing is wrong whose unit is millimetres where inches were meant, or the other way about."""
+"""By which a drawing is wrong whose unit is millimetres where inches were meant, or inches for millimetres."""
 
 
 MINIMUM_WELDS = 3
@@ -39,15 +39,15 @@ def drawings(components: Sequence[Component]) -> Iterator[Drawing]:
 
 
 def wrong_scale(
-    drawing: Drawing, welds: Sequence[str], faults: int, mended: Callable[[float], bool]
+    drawing: Drawing, welds: Sequence[str], faults: int, is_right_at: Callable[[float], bool]
 ) -> OutOfRangeError | None:
-    """Return one refusal for all welds of a drawing where ``mended`` says at which scale every one would be right.
+    """Return one refusal for all welds of a drawing where ``is_right_at`` says at which scale every one would be right.
 
     ``faults`` of the ``welds`` are wrong as it was read. A larger drawing holds stray welds too, so that it is thought
     of only where most of several welds are wrong; a smaller one that holds every weld is no chance.
     """
     maximum = 2 * faults > len(welds) >= MINIMUM_WELDS
-    scale = next((scale for scale in SCALES if (maximum or scale < 1) and faults and mended(scale)), None)
+    scale = next((scale for scale in SCALES if (maximum or scale < 1) and faults and is_right_at(scale)), None)
     if scale is None:
         return None
     size = "small" if scale > 1 else "large"

@@ -24,7 +24,7 @@ class Given:
 
 @dataclass(frozen=True)
 class Lookup:
-    """A value read from a chart: the rows used and, between two points, the fraction of the way.
+    """A value read from a chart: the rows used and, between two points, the fraction of the interval.
 
     ``rows`` and ``values`` are as printed: one each in a band or on a point, two each when interpolated.
     """
@@ -188,7 +188,7 @@ def _metric_part(part: str | Measured | InBoth) -> str:
 class Verdict:
     """One check of something against a limit, passed or noted: what, found, limit, on what authority.
 
-    ``passed`` None means not checked, and ``said`` tells why; with ``warns`` it was checked, and is outside what its
+    ``passed`` None means not checked, and ``said`` says why; with ``warns`` it was checked, and is outside what its
     source asks without being refused. ``act`` says what is done about it.
     """
 

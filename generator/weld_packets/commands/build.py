@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, tell_faults
+from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
@@ -49,7 +49,7 @@ def command(root: Path, orders: Sequence[str], *, everything: bool, processes: i
     for slug in report.removed:
         print(f"removed the site of {slug}: there is no such order any more")
     print(f"built {len(report.built)}, unchanged {report.unchanged}")
-    tell_faults(report.faults)
+    print_faults(report.faults)
     if report.problems:
         raise PacketError(report.problems)
     if report.faults:

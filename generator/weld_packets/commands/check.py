@@ -24,7 +24,7 @@ from weld_packets.commands.shared.approvals import changed_tables
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.editor import refresh
-from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, tell_faults
+from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
@@ -68,7 +68,7 @@ def command(root: Path, orders: Sequence[str], processes: int, *, as_json: bool)
         print(json.dumps(report.data, indent=2))
     else:
         print_lines(report.lines)
-    tell_faults(report.faults)
+    print_faults(report.faults)
     if as_json and report.problems:
         return SOURCES_WRONG
     if report.problems:

@@ -29,7 +29,7 @@ _ONLY_FOR = {
     "arc": ("arc_co2_fillet_1_0", "gases", "imperfections", "shades", "wires"),
     "spot": ("caps", "spacing_low_carbon", "spacing_metric", "spot_uncoated", "spot_uncoated_points"),
 }
-"""Tables that only one way of welding needs."""
+"""Tables that only one kind of process needs."""
 _ONLY_METRIC = ("spot_uncoated",)
 _SPOTS = {
     "metric": (("A", (60, 100, 140, 180)), ("B", (340, 300, 260, 220))),

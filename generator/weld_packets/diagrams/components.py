@@ -51,7 +51,7 @@ def _ends(points: Sequence[Spot2]) -> list[Spot2]:
 
 
 def note_outlines(crowd: Crowd, frame: Frame, outlines: Sequence[Outline]) -> None:
-    """Tell the crowd where edges run, so that labels prefer to stay off them."""
+    """Note in the crowd where edges run, so that labels prefer to stay off them."""
     for outline in outlines:
         flat = [frame.to_sheet(point) for point in (*outline.points, outline.points[0])]
         for start, end in pairwise(flat):
@@ -69,7 +69,7 @@ def draw_ghost(sheet: Sheet, frame: Frame, ghost: Ghost | None, radius: float) -
 
 
 def draw_datum(sheet: Sheet, frame: Frame, crowd: Crowd) -> None:
-    """Draw the datum where it is, or beside with a line to it when something stands there; not when off the view."""
+    """Draw the datum where it is, or beside with a line to it when that place is taken; not when off the view."""
     at = frame.to_sheet(ORIGIN)
     if not frame.box.grown(1).holds(Box(*at, *at)):
         return

@@ -1,4 +1,4 @@
-"""Pictures in words, for screen readers and for search: what stands where, in order."""
+"""Pictures in words, for screen readers and for search: what is where, in order."""
 
 from __future__ import annotations
 

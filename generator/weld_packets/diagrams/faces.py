@@ -1,4 +1,4 @@
-"""On which flat faces of the parts a point lies, how far from their edges, and which faces stand before it."""
+"""On which flat faces of the parts a point lies, how far from their edges, and which faces are in front of it."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _face(point: Point, surface: Surface) -> Face | None:
 
 
 def hidden(point: Point, eye: Point, surfaces: Sequence[Surface]) -> bool:
-    """Tell whether a surface that faces ``eye`` (a unit direction) stands before ``point``, clear of its own part."""
+    """Return whether a surface facing ``eye`` (a unit direction) is in front of ``point``, clear of its own part."""
     return any(_before(point, eye, surface) for surface in surfaces)
 
 

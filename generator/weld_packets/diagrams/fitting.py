@@ -16,7 +16,7 @@ LARGER = tuple(Room(growth) for growth in (1.25, 1.6, 2.1, 2.8))
 """What is tried in turn until every label has a place: a smaller drawing first, then a larger sheet."""
 _STRUCK_IS_WORTH = 3
 _FEW = 0.05
-"""What share of the labels may stand on an edge before a smaller drawing is tried."""
+"""What share of the labels may be on an edge before a smaller drawing is tried."""
 
 
 @dataclass(slots=True)
@@ -41,7 +41,7 @@ class Labels:
 
     @property
     def struck(self) -> int:
-        """How many stand on the edge of a component or on a line that leads to a dimension."""
+        """How many are on the edge of a component or on a line that leads to a dimension."""
         return sum(label.crossed >= EDGE_WEIGHT for label in self.welds)
 
     @property

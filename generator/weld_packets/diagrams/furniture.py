@@ -1,4 +1,4 @@
-"""What stands around the views: titles, overall sizes, scale bar and axes below, and the signs of the legend."""
+"""What is drawn around the views: titles, overall sizes, scale bar and axes below, and the signs of the legend."""
 
 from __future__ import annotations
 
@@ -125,7 +125,7 @@ def foot(sheet: Sheet, frames: Sequence[Frame], lengths: Lengths, top: float) ->
 
 
 def _third_angle(sheet: Sheet, centre: Spot2) -> None:
-    """Draw the projection sign of ISO 5456-2: the circles stand on the side of the cone's small end."""
+    """Draw the projection sign of ISO 5456-2: the circles are on the side of the cone's small end."""
     x, y = centre
     line = Style(INK, 1.2)
     for radius in (4.5, 9.0):

@@ -35,7 +35,7 @@ from weld_packets.wording.titles import sheets_text, title_of
 
 _DIAMETER = "target_weld_diameter"
 _DRAWN_SIZES = ("a", "z")
-"""Sizes that stand before a symbol; the gap of a butt stands in it."""
+"""Sizes that are written before a symbol; the gap of a butt is written in it."""
 _GAP = "b"
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",

@@ -1,4 +1,4 @@
-"""Where each view stands on the sheet and how millimetres become pixels, in third-angle order."""
+"""Where each view is on the sheet and how millimetres become pixels, in third-angle order."""
 
 from __future__ import annotations
 
@@ -17,11 +17,11 @@ TEXT = 15.0
 2.5 mm is 20 minutes of arc at 430 mm (MIL-STD-1472: 16 at least, 20 to 22 preferred)."""
 EDGE = 14.0
 TOP = 4.0
-"""Where the views begin; what stands above one is part of it."""
+"""Where the views begin; what is above one is part of it."""
 PAD = 40.0
 """Air beside and below a view, for sizes and labels."""
 HEAD = 52.0
-"""Height above a view at which its title stands, where there are several."""
+"""Height above a view at which its title is written, where there are several."""
 _HEAD_SINGLE, _TITLE_WIDTH = 30.0, 176.0
 ORIGIN: Point = (0.0, 0.0, 0.0)
 
@@ -104,7 +104,7 @@ class Room:
 def arrange(views: Sequence[View], block: Block, area: Box, room: Room | None = None) -> list[Frame]:
     """Return a frame for each view inside ``area`` at one common scale, with room around each for sizes and labels.
 
-    The views stand in third-angle order: what is seen from above stands above, from the right to the right.
+    The views are in third-angle order: the view from above is above, that from the right to the right.
     """
     room = room or Room()
     extents = {view: extent_of(view, block.corners()) for view in views}
@@ -138,7 +138,7 @@ def _maximum_scale(
 ) -> float:
     """Return the largest scale at which all columns and rows fit (found by halving).
 
-    ``around`` is the height above a view, the least width of a column, and what is kept free at both sides.
+    ``around`` is the height above a view, the minimum width of a column, and what is kept free at both sides.
     """
     head, minimum, pad = around
     free_y = area.height - len(high) * (head + PAD)

@@ -125,7 +125,7 @@ def _draw_weld(sheet: Sheet, frame: Frame, side: Side, trail: Trail, crowd: Crow
 
 
 def _name_altered(sheet: Sheet, frames: Sequence[Frame], altered: Sequence[_Altered], crowd: Crowd, room: Box) -> None:
-    """Ring every changed weld, show which way it moved, and write what changed where it is seen best."""
+    """Ring every changed weld, show where it moved, and write what changed where it is seen best."""
     for one in altered:
         for frame in frames:
             _ring(sheet, frame, one, crowd)

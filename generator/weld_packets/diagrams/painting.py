@@ -27,7 +27,7 @@ class _Sheet:
     nearness: float
 
     def heights(self, points: Sequence[Point]) -> tuple[float, float]:
-        """Return how far the lowest and the highest of ``points`` stand over the plane."""
+        """Return how far the lowest and the highest of ``points`` are above the plane."""
         found = [dot(point, self.normal) - self.offset for point in points]
         return min(found), max(found)
 
@@ -38,7 +38,7 @@ class _Sheet:
 
 
 def ranks(outlines: Sequence[Outline], boxes: Sequence[Box], eye: Point) -> list[int]:
-    """Return how high each outline lies: above all that it covers; ``boxes`` are where they stand on the sheet.
+    """Return how high each outline lies: above all that it covers; ``boxes`` are where they are on the sheet.
 
     Of outlines in one plane the smaller lies over the larger.
     """
@@ -66,7 +66,7 @@ def _sheet(outline: Outline, box: Box, eye: Point) -> _Sheet:
 
 
 def _over(one: _Sheet, other: _Sheet) -> bool:
-    """Tell whether ``one`` is to be drawn after ``other``: never true both ways round."""
+    """Return whether ``one`` is to be drawn after ``other``: never true both times."""
     if not one.box.overlaps(other.box):
         return False
     clear, covered = _before(one, other), _before(other, one)
@@ -78,6 +78,6 @@ def _over(one: _Sheet, other: _Sheet) -> bool:
 
 
 def _before(one: _Sheet, other: _Sheet) -> bool:
-    """Tell whether ``one`` lies wholly on the eye's side of the other's plane, or the other behind that of ``one``."""
+    """Return whether ``one`` is wholly on the eye's side of the other's plane, or the other behind that of ``one``."""
     above = other.facing > _EDGE_ON and other.heights(one.points)[0] >= -_LEVEL_MM
     return above or (one.facing > _EDGE_ON and one.heights(other.points)[1] <= _LEVEL_MM)

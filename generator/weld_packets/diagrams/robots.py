@@ -49,7 +49,7 @@ def draw_mark(sheet: Sheet, side: Side, centre: Spot2, radius: float, *, first: 
 
 
 def _signs(side: Side, centre: Spot2, radius: float, setting: int) -> Iterator[tuple[Shape, Style]]:
-    """Yield what stands inside a mark, light on the full disc and dark in the hollow square."""
+    """Yield what is drawn inside a mark, light on the full disc and dark in the hollow square."""
     x, y = centre
     colour, long, short = NUMBER_COLOUR[side], 0.62 * radius, 0.46 * radius
     line = Style(colour, max(1.6, 0.3 * radius))

@@ -85,7 +85,7 @@ class SpotPoint:
 class SeamLine:
     """One arc seam with what its symbol and its torch detail say; texts are as shown, angles in degrees.
 
-    ``size`` is what stands before the symbol (such as a3 or z4), empty for a butt. ``travel_angle`` is how far the
+    ``size`` is what is written before the symbol (such as a3 or z4), empty for a butt. ``travel_angle`` is how far the
     torch leans out of square along the seam, positive when the arc points forward (push), negative for drag.
     None angles were not asked for and are not drawn.
     """

@@ -1,7 +1,7 @@
 """Weld symbols of ISO 2553, system A: arrow line, reference line, broken identification line, symbol, size and tail.
 
 The elementary symbols are drawn as the standard shows them (from memory): fillet, square butt, flare bevel, spot. A
-symbol on the full line tells of a weld on the side that the arrow touches; the circle of a spot weld sits astride of
+symbol on the full line means a weld on the side that the arrow touches; the circle of a spot weld sits astride of
 it, for a weld between the sheets, and needs no broken line.
 """
 
@@ -32,7 +32,7 @@ _STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0, 165.0)
 
 @dataclass(frozen=True, slots=True)
 class WeldSymbol:
-    """What a symbol says: the sign, what stands before it (a3), in the tail (135 PB), and between its lines (a gap)."""
+    """What a symbol says: the sign, the size before it (a3), in the tail (135 PB), and between its lines (a gap)."""
 
     sign: Sign
     size: str
@@ -53,7 +53,7 @@ class WeldSymbol:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Where a symbol stands: its box, what its arrow points at, and whether the arrow leaves it at the left."""
+    """Where a symbol is: its box, what its arrow points at, and whether the arrow leaves it at the left."""
 
     box: Box
     target: Spot2
@@ -68,7 +68,7 @@ class Standing:
 def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bounds: Box) -> Standing | None:
     """Return the best free place for a symbol near one of ``targets``, the first preferred; None when there is none.
 
-    The arrow runs over nothing that stands there. Box and arrow are kept free of later labels.
+    The arrow runs over nothing that is there. Box and arrow are kept free of later labels.
     """
     best, minimum = None, math.inf
     for rank, target in enumerate(targets[:_MAXIMUM_TARGETS]):
@@ -98,7 +98,7 @@ def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Stan
 
 
 def near(target: Spot2, other: Spot2, by: float) -> Spot2:
-    """Return the point ``by`` pixels from ``target`` on the way to ``other``."""
+    """Return the point ``by`` pixels from ``target`` towards ``other``."""
     ux, uy = unit(target, other)
     return target[0] + ux * by, target[1] + uy * by
 
@@ -110,9 +110,9 @@ def draw_symbol(sheet: Sheet, symbol: WeldSymbol, standing: Standing, gap: float
 
 
 def _arrow(sheet: Sheet, elbow: Spot2, target: Spot2) -> None:
-    way = unit(elbow, target)
-    sheet.draw(polyline([elbow, (target[0] - way[0] * 8, target[1] - way[1] * 8)]), _LINE, Layer.NOTE)
-    sheet.draw(arrowhead(target, way, 11, 3.6), Style(PAPER, 0.8, INK), Layer.NOTE)
+    along = unit(elbow, target)
+    sheet.draw(polyline([elbow, (target[0] - along[0] * 8, target[1] - along[1] * 8)]), _LINE, Layer.NOTE)
+    sheet.draw(arrowhead(target, along, 11, 3.6), Style(PAPER, 0.8, INK), Layer.NOTE)
 
 
 def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: bool = True) -> None:
@@ -120,14 +120,14 @@ def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: boo
     y = box.top + _RISE
     tail_words = text_width(symbol.tail, SIZE)
     low, high = (box.left, box.right - _TAIL - tail_words) if leftwards else (box.left + _TAIL + tail_words, box.right)
-    fork, way, anchor_x = (high, 1, high + _TAIL) if leftwards else (low, -1, box.left)
+    fork, along, anchor_x = (high, 1, high + _TAIL) if leftwards else (low, -1, box.left)
     for rise in (0,) if symbol.sign == "spot" else (0, 5):
         sheet.draw(polyline([(low, y + rise), (high, y + rise)]), _CLEAR, Layer.COVER)
     sheet.draw(polyline([(low, y), (high, y)]), _LINE, Layer.NOTE)
     if symbol.sign != "spot":
         sheet.draw(polyline([(low + 4, y + 5), (high - 4, y + 5)]), _BROKEN, Layer.NOTE)
     if symbol.tail:
-        sheet.draw(polyline([(fork + way * 8, y - 8), (fork, y), (fork + way * 8, y + 8)]), _LINE, Layer.NOTE)
+        sheet.draw(polyline([(fork + along * 8, y - 8), (fork, y), (fork + along * 8, y + 8)]), _LINE, Layer.NOTE)
         sheet.write((anchor_x, y + 0.36 * SIZE), symbol.tail, SIZE)
     x = low + _LEAD
     size_box = sheet.write((x, y - 5), symbol.size, SIZE, bold=True)

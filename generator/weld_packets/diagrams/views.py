@@ -22,7 +22,7 @@ _FAR_SHARE = 0.1
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A direction of sight: which direction on the sheet is right and which is up, and where the eye stands."""
+    """A direction of sight: which direction on the sheet is right and which is up, and where the eye is."""
 
     name: str
     right: Point
@@ -51,7 +51,7 @@ _LEFT_BESIDE = View("View from the left", (0, 0, 1), (0, 1, 0), (-1, 0, 0), 0, 0
 _BASE = (ABOVE, FRONT, RIGHT)
 _OPPOSITE = {ABOVE: BELOW, FRONT: REAR, RIGHT: LEFT}
 _BESIDE = {RIGHT: _RIGHT_BESIDE, LEFT: _LEFT_BESIDE}
-"""The side views of a low part stand beside the view from above, turned with it."""
+"""The side views of a low part are beside the view from above, turned with it."""
 _SETS = ((ABOVE,), (FRONT,), (RIGHT,), (ABOVE, FRONT), (ABOVE, RIGHT), (FRONT, RIGHT), _BASE)
 _TURN, _TILT = math.radians(30), math.radians(27)
 PICTORIAL = View(
@@ -132,7 +132,7 @@ def _in_sight(
 
 
 def _on_far_side(point: Point, view: View, surfaces: Sequence[Surface]) -> bool:
-    """Tell whether a point stands at the back of parts that are seen from the side; from above all is in reach."""
+    """Return whether a point is at the back of parts that are seen from the side; from above all is in reach."""
     if view == ABOVE:
         return False
     depths = [view.nearness(corner) for surface in surfaces for corner in surface.points]

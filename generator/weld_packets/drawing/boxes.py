@@ -1,4 +1,4 @@
-"""Rectangles in sheet pixels (y down), and a grid that answers quickly what stands where."""
+"""Rectangles in sheet pixels (y down), and a grid that answers quickly what lies where."""
 
 from __future__ import annotations
 
@@ -37,13 +37,13 @@ class Box(NamedTuple):
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
     def overlaps(self, other: Box) -> bool:
-        """Tell whether the two share an area (touching edges do not count)."""
+        """Return whether the two share an area (touching edges do not count)."""
         return (
             self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
         )
 
     def holds(self, other: Box) -> bool:
-        """Tell whether ``other`` lies wholly inside."""
+        """Return whether ``other`` lies wholly inside."""
         return (
             self.left <= other.left
             and other.right <= self.right
@@ -76,7 +76,7 @@ class Box(NamedTuple):
         return (start[0] + enter * dx, start[1] + enter * dy), (start[0] + leave * dx, start[1] + leave * dy)
 
     def crossed_by(self, start: Spot2, end: Spot2) -> bool:
-        """Tell whether the straight line from ``start`` to ``end`` enters the box."""
+        """Return whether the straight line from ``start`` to ``end`` enters the box."""
         (x, y), (a, b) = start, end
         left, top, right, bottom = self
         if (
@@ -114,7 +114,7 @@ class _Line(NamedTuple):
 
 
 class Crowd:
-    """What already stands on the sheet: boxes that nothing may cover, and lines better left free."""
+    """What is already on the sheet: boxes that nothing may cover, and lines better left free."""
 
     def __init__(self) -> None:
         self._boxes: dict[tuple[int, int], list[Box]] = defaultdict(list)
@@ -146,7 +146,7 @@ class Crowd:
                 self._lines[cell].append(noted)
 
     def taken(self, box: Box) -> bool:
-        """Tell whether ``box`` would cover a blocked box."""
+        """Return whether ``box`` would cover a blocked box."""
         left, top, right, bottom = box
         for cell in _cells(box):
             for known in self._boxes.get(cell, ()):
@@ -185,14 +185,14 @@ class Crowd:
         )
 
     def hits(self, start: Spot2, end: Spot2) -> bool:
-        """Tell whether a line from ``start`` to ``end`` would run through a blocked box."""
+        """Return whether a line from ``start`` to ``end`` would run through a blocked box."""
         return any(
             box.crossed_by(start, end) for cell in _cells(_span(start, end)) for box in self._boxes.get(cell, ())
         )
 
 
 def _parts(start: Spot2, end: Spot2, one: Spot2, other: Spot2) -> bool:
-    """Tell whether two points lie on different sides of the endless line through ``start`` and ``end``."""
+    """Return whether two points lie on different sides of the endless line through ``start`` and ``end``."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     first = dx * (one[1] - start[1]) - dy * (one[0] - start[0])
     second = dx * (other[1] - start[1]) - dy * (other[0] - start[0])

@@ -35,7 +35,7 @@ class Axis:
     high: float
 
     def ticks(self) -> list[Decimal]:
-        """Return round values inside the axis, each with the digits that tell it from its neighbours."""
+        """Return round values inside the axis, each with the digits that distinguish it from its neighbours."""
         found = MaxNLocator(_MAXIMUM_TICKS, steps=list(_STEPS)).tick_values(self.low, self.high)
         width = Decimal(f"{found[1] - found[0]:.6g}").normalize()
         last = min(0, int(width.as_tuple().exponent))

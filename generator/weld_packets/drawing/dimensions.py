@@ -57,8 +57,8 @@ class Dimension:
     @property
     def line(self) -> Box:
         """The box of line and arrowheads."""
-        way = unit(self.low, self.high)
-        return hull((_moved(self.low, way, -self.tail), _moved(self.high, way, self.tail))).grown(_HEAD_HALF)
+        along = unit(self.low, self.high)
+        return hull((_moved(self.low, along, -self.tail), _moved(self.high, along, self.tail))).grown(_HEAD_HALF)
 
     @property
     def extensions(self) -> tuple[tuple[Spot2, Spot2], tuple[Spot2, Spot2]]:
@@ -67,7 +67,7 @@ class Dimension:
 
     @property
     def tail(self) -> float:
-        """How far the line runs on beyond both ends: nothing when the arrows stand between them."""
+        """How far the line runs on beyond both ends: nothing when the arrows are between them."""
         if self.form == "beyond":
             return _HEAD_LENGTH + _TAIL
         return _SHORT_TAIL if math.dist(self.low, self.high) < 3 * _HEAD_LENGTH else 0.0
@@ -76,14 +76,14 @@ class Dimension:
 def dimension(start: Spot2, end: Spot2, *, offset: float, text: str, overall: bool = False) -> Dimension:
     """Think out a dimension between two points.
 
-    The line stands ``offset`` pixels to the right of the direction from ``start`` to ``end`` (negative: to the
-    left). Words that do not fit into the line stand beyond ``end``, or beside the line of an ``overall`` size.
+    The line is ``offset`` pixels to the right of the direction from ``start`` to ``end`` (negative: to the
+    left). Words that do not fit into the line are written beyond ``end``, or beside the line of an ``overall`` size.
     """
-    way = unit(start, end)
-    across = (-way[1], way[0])
+    along = unit(start, end)
+    across = (-along[1], along[0])
     low, high = _moved(start, across, offset), _moved(end, across, offset)
     room = math.dist(low, high)
-    steep = abs(way[0]) < _STEEP
+    steep = abs(along[0]) < _STEEP
     if room >= text_width(text, NOTE_SIZE) + 8 + 2.6 * _HEAD_LENGTH:
         form: Form = "inside"
         words = _words_on(low, high, text, 0.0, steep=steep)
@@ -92,15 +92,15 @@ def dimension(start: Spot2, end: Spot2, *, offset: float, text: str, overall: bo
         words = _words_above(low, high, text) if steep else _words_on(low, high, text, 1.1 * NOTE_SIZE, steep=False)
     else:
         form = "beyond"
-        words = _words_beyond(high, way, text, math.copysign(1.0, across[0] * offset))
+        words = _words_beyond(high, along, text, math.copysign(1.0, across[0] * offset))
     return Dimension(start, end, offset, low, high, form, words)
 
 
 def draw_dimension(sheet: Sheet, thought: Dimension) -> Box:
     """Draw a dimension and return the box of its words."""
-    way = unit(thought.low, thought.high)
-    _extensions(sheet, thought, (-way[1], way[0]))
-    _line(sheet, thought, way)
+    along = unit(thought.low, thought.high)
+    _extensions(sheet, thought, (-along[1], along[0]))
+    _line(sheet, thought, along)
     words = thought.words
     if thought.form == "inside":
         box = words.box
@@ -117,10 +117,10 @@ def _extensions(sheet: Sheet, thought: Dimension, across: Spot2) -> None:
         sheet.draw(polyline([_moved(point, across, near), _moved(point, across, far)]), DIMENSION, Layer.DIMENSION)
 
 
-def _line(sheet: Sheet, thought: Dimension, way: Spot2) -> None:
-    back = (-way[0], -way[1])
-    outer, inner = (way, back) if thought.tail else (back, way)
-    ends = [_moved(thought.low, way, -thought.tail), _moved(thought.high, way, thought.tail)]
+def _line(sheet: Sheet, thought: Dimension, along: Spot2) -> None:
+    back = (-along[0], -along[1])
+    outer, inner = (along, back) if thought.tail else (back, along)
+    ends = [_moved(thought.low, along, -thought.tail), _moved(thought.high, along, thought.tail)]
     sheet.draw(polyline(ends), DIMENSION, Layer.DIMENSION)
     sheet.draw(arrowhead(thought.low, outer, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
     sheet.draw(arrowhead(thought.high, inner, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
@@ -138,16 +138,16 @@ def _words_above(low: Spot2, high: Spot2, text: str) -> Words:
     return Words((x - 4, y - _SHORT_TAIL - 2), clean(text), NOTE_SIZE)
 
 
-def _words_beyond(high: Spot2, way: Spot2, text: str, side: float) -> Words:
-    end = _moved(high, way, _HEAD_LENGTH + _TAIL + 3)
-    if abs(way[0]) < _STEEP:
-        drop = NOTE_SIZE if way[1] > 0 else 0.0
+def _words_beyond(high: Spot2, along: Spot2, text: str, side: float) -> Words:
+    end = _moved(high, along, _HEAD_LENGTH + _TAIL + 3)
+    if abs(along[0]) < _STEEP:
+        drop = NOTE_SIZE if along[1] > 0 else 0.0
         return Words((end[0] - 4 * side, end[1] + drop), clean(text), NOTE_SIZE, "left" if side > 0 else "right")
-    return Words((end[0], end[1] + _MIDDLE), clean(text), NOTE_SIZE, "left" if way[0] > 0 else "right")
+    return Words((end[0], end[1] + _MIDDLE), clean(text), NOTE_SIZE, "left" if along[0] > 0 else "right")
 
 
 def nice_length(longest: float, unit_length: float) -> float:
-    """Return the greatest of 1, 2, 5 times a power of ten (in units of ``unit_length``) up to ``longest``."""
+    """Return the largest of 1, 2, 5 times a power of ten (in units of ``unit_length``) up to ``longest``."""
     power = 10.0 ** math.floor(math.log10(longest / unit_length))
     digit = max(digit for digit in (1, 2, 5) if digit * power * unit_length <= longest * (1 + 1e-9))
     return digit * power * unit_length

@@ -21,7 +21,7 @@ _NEAR_GAPS = (2.0, 7.0, 12.0, 17.0)
 _NEAR_GAP_COST = 1.2
 _END_COST = 2.0
 _STEEP = 0.9
-"""What is written upwards stands above or below its mark, not beside it."""
+"""What is written upwards is above or below its mark, not beside it."""
 _OWN, _WELL_BESIDE = 5.0, 9.0
 _FAR_STEPS = (16.0, 26.0, 38.0, 52.0, 70.0, 92.0, 118.0, 150.0, 190.0, 240.0)
 _NEARER, _NEARER_BY = 1.2, 2.0
@@ -46,7 +46,7 @@ LEVEL, UPWARDS = "level", "upwards"
 class Wanted:
     """A label asked for: its text, the middle of its mark, and the mark's radius.
 
-    ``along`` are further points of a long mark, beside each of which the label may stand; ``whole`` is all of it, from
+    ``along`` are further points of a long mark, beside each of which the label may be; ``whole`` is all of it, from
     whose ends a leader may start, too.
     """
 
@@ -56,7 +56,7 @@ class Wanted:
     size: float
     bold: bool = False
     outward: Spot2 | None = None
-    """A unit direction in which the label would best stand."""
+    """A unit direction: the preferred side for the label."""
     forms: tuple[Form, ...] = ()
     """How it may be written, where not as a level line."""
     along: tuple[Spot2, ...] = ()
@@ -67,7 +67,7 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A label with its box; ``leader`` runs from the mark to the label when they stand apart."""
+    """A label with its box; ``leader`` runs from the mark to the label when they are apart."""
 
     text: str
     box: Box
@@ -97,8 +97,8 @@ def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | 
     """Return a place for each label, None where there is none; each place is blocked in ``crowd`` for the next.
 
     No place covers a blocked box or leaves ``bounds``, and none without a leader is nearer to another mark than to its
-    own. Lines are crossed only when that is the least evil. Labels that stand well beside their marks are placed before
-    those that must look further.
+    own. Lines are crossed only when every other place is worse. Labels that fit well beside their marks are placed
+    before those that must look further.
     """
     field = _Field(crowd, bounds)
     for index, label in enumerate(wanted):
@@ -112,7 +112,7 @@ def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | 
 
 
 class _Field:
-    """Where labels may stand: what is taken, and whose mark is where, so that none is taken for another's name."""
+    """Where labels may be: what is taken, and whose mark is where, so that none is taken for another's name."""
 
     def __init__(self, crowd: Crowd, bounds: Box) -> None:
         self._crowd, self._bounds = crowd, bounds
@@ -123,10 +123,10 @@ class _Field:
         self._marks[int(point[0] * _CELL), int(point[1] * _CELL)].append((owner, point))
 
     def settle(self, label: Wanted, owner: int, minimum: float) -> Placed | None:
-        """Return the place that costs least and block it, None when each costs ``minimum`` or more."""
+        """Return the place of the lowest cost and block it, None when each costs ``minimum`` or more."""
         best: Placed | None = None
-        for least, candidates in _tiers(label):
-            if least >= minimum:
+        for lowest, candidates in _tiers(label):
+            if lowest >= minimum:
                 break
             for base, box, start, form in candidates:
                 if base >= minimum or not self._bounds.holds(box) or self._crowd.taken(box):
@@ -167,7 +167,7 @@ class _Field:
 
 
 _Candidate = tuple[float, Box, Spot2 | None, str]
-"""What a place costs at least, its box, where the leader of a far one starts, and the manner of writing."""
+"""What a place costs at lowest, its box, where the leader of a far one starts, and the manner of writing."""
 
 
 def level_form(text: str, size: float, *, bold: bool, cost: float = 0.0) -> Form:
@@ -186,9 +186,9 @@ def _tiers(label: Wanted) -> Iterator[tuple[float, Iterator[_Candidate]]]:
     for form in forms:
         yield form.cost, _near(label, form)
     for ring, step in enumerate(_FAR_STEPS):
-        least = _LEADER_COST + 4.0 * ring
+        lowest = _LEADER_COST + 4.0 * ring
         for form in forms:
-            yield least, _far(label, form, step, least)
+            yield lowest, _far(label, form, step, lowest)
 
 
 def _near(label: Wanted, form: Form) -> Iterator[_Candidate]:
@@ -201,12 +201,12 @@ def _near(label: Wanted, form: Form) -> Iterator[_Candidate]:
                 yield base + cost, _box(at, direction, form, label.radius + air), None, form.name
 
 
-def _far(label: Wanted, form: Form, step: float, least: float) -> Iterator[_Candidate]:
+def _far(label: Wanted, form: Form, step: float, lowest: float) -> Iterator[_Candidate]:
     for rank, at in enumerate((label.at, *label.whole[:1], *label.whole[-1:])):
         for cost, direction in _ranked(_FAR, label.outward, either=label.either):
             start = (at[0] + direction[0] * label.radius, at[1] + direction[1] * label.radius)
             box = _box(at, direction, form, label.radius + step)
-            yield least + form.cost + cost / 4 + _END_COST * (rank > 0), box, start, form.name
+            yield lowest + form.cost + cost / 4 + _END_COST * (rank > 0), box, start, form.name
 
 
 def _box(at: Spot2, direction: Spot2, form: Form, reach: float) -> Box:

@@ -11,7 +11,7 @@ from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
 from weld_packets.drawing.shapes import CURVE, MOVE, Shape, arrowhead, polyline, unit
 
 _BOWS = (9.0, 14.0, 20.0, 28.0, 38.0, 50.0, 66.0, 86.0)
-"""How far a line may bow, in pixels: the least that is clear is taken."""
+"""How far a line may bow, in pixels: the smallest that is clear is taken."""
 _SHOULDER = 0.1
 """How far along the line its control points lie: a small share leaves the marks steeply, so that lanes part soon."""
 _PIECES = 10
@@ -27,7 +27,7 @@ _SLIM = 0.42
 _SHARES = (0.5, 0.46, 0.54, 0.42, 0.58, 0.38, 0.62, 0.34, 0.66, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85)
 _AWAY_COST, _TAKEN_COST, _CROSSED_COST, _BESIDE_COST, _OVER_COST = 10.0, 200.0, 6.0, 5.0, 2.5
 _LEVEL, _NEXT_TO = 13.0, 60.0
-"""How straight beside, above or below a mark, and how near, a head is that stands where its label would."""
+"""How straight beside, above or below a mark, and how near, a head takes the place of its label."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class Course:
         return [self.at(step / _PIECES) for step in range(_PIECES + 1)]
 
     def at(self, share: float) -> Spot2:
-        """Return the point at a share of the way."""
+        """Return the point at a share of the line."""
         rest = 1 - share
         if not self.bow:
             (x, y), (a, b) = self.start, self.end
@@ -69,7 +69,7 @@ class Course:
         )
 
     def heading(self, share: float) -> Spot2:
-        """Return the unit direction of travel at a share of the way."""
+        """Return the unit direction of travel at a share of the line."""
         if not self.bow:
             return unit(self.start, self.end)
         return unit(self.at(share - 0.02), self.at(share + 0.02))
@@ -196,8 +196,8 @@ def heads(lines: Sequence[Course], marks: Sequence[Spot2], radius: float, crowd:
     """Return an arrowhead for each line between marks of ``radius``, where it hides nothing; each place is blocked.
 
     Short straight lines, which have one place only, come first.
-    Beside a mark, where its label would stand, there is none if there is another place. Where two marks leave no room
-    for one between them, it stands beside.
+    Beside a mark, where its label would be, there is none if there is another place. Where two marks leave no room
+    for one between them, it is beside.
     """
     known = [_known(line) for line in lines]
     found: dict[int, Head] = {}
@@ -239,9 +239,9 @@ def _beside(line: Course, radius: float) -> Head:
     return _head_at((x - uy * out, y + ux * out), (ux, uy), _SMALL_HEAD)
 
 
-def _head_at(centre: Spot2, way: Spot2, long: float) -> Head:
-    tip = centre[0] + way[0] * long / 2, centre[1] + way[1] * long / 2
-    return Head(arrowhead(tip, way, long, _SLIM * long), around(centre, long / 2))
+def _head_at(centre: Spot2, direction: Spot2, long: float) -> Head:
+    tip = centre[0] + direction[0] * long / 2, centre[1] + direction[1] * long / 2
+    return Head(arrowhead(tip, direction, long, _SLIM * long), around(centre, long / 2))
 
 
 def noted(lines: Sequence[Course], crowd: Crowd) -> None:

@@ -1,4 +1,4 @@
-"""A sheet as SVG that can stand among others on one page under a strict policy.
+"""A sheet as SVG: a page with a strict policy can hold several.
 
 Written by ourselves: matplotlib's public SVG backend puts style attributes and metadata into every picture, which the
 pages' policy forbids, and takes longer to load than all drawings of an order take to write.
@@ -55,7 +55,7 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
 
 
 def to_sign(sheet: Sheet) -> str:
-    """Return a small sheet as an ``<svg>`` that stands in a line of text, which says what it is; its ground is clear.
+    """Return a small sheet as an ``<svg>`` for a line of text, which says what it is; its ground is clear.
 
     Its size is in ems of a text of ``SIGN_EM`` pixels, so that it grows with the line.
     """
@@ -79,10 +79,10 @@ def _paths(sheet: Sheet) -> Iterator[str]:
 
 
 def _commands(shapes: Iterable[Shape]) -> str:
-    """Return shapes as path commands, each relative to where the pen stands before it, without spare bytes.
+    """Return shapes as path commands, each relative to where the pen is before it, without spare bytes.
 
     The pen begins at the corner of the sheet. A shape closes on the point that it starts from, so that the pen then
-    stands on the closing point.
+    is on the closing point.
     """
     written: list[str] = []
     last, x, y = "", 0, 0
@@ -137,7 +137,7 @@ def _lettering(words: Sequence[Words]) -> Iterator[str]:
 
 
 def _manner(words: Words) -> str:
-    """Return the attributes of a text; text that stands outside marks has a white edge where lines cross it."""
+    """Return the attributes of a text; text outside marks has a white edge where lines cross it."""
     weight = ' font-weight="700"' if words.bold else ""
     halo = "" if words.colour in (PAPER, INK_INSIDE) else _HALO
     return f' font-size="{_plain(words.size)}"{weight}{_ANCHORS[words.anchor]} fill="{words.colour}"{halo}'

@@ -74,6 +74,6 @@ def arc_points(start: Point, via: Point, end: Point, step: float) -> list[Point]
 
 
 def _between(low: float, high: float, step: float) -> list[float]:
-    """Return the angles that part the way from ``low`` to ``high`` evenly, without its ends."""
+    """Return the angles that divide the arc from ``low`` to ``high`` evenly, without its ends."""
     count = max(1, ceil((high - low) / step))
     return [low + (high - low) * index / count for index in range(1, count)]

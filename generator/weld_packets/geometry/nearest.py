@@ -36,19 +36,19 @@ def closest_pairs(
     axis = _longest_axis(points)
     order = sorted(range(len(points)), key=lambda index: points[index][axis])
     found: list[Pair] = []
-    least = inf
+    smallest = inf
     for place, first in enumerate(order):
         for second in order[place + 1 :]:
-            if points[second][axis] - points[first][axis] > least + slack:
+            if points[second][axis] - points[first][axis] > smallest + slack:
                 break
             if not counts(first, second):
                 continue
             apart = dist(points[first], points[second])
-            if apart <= least + slack:
-                least = min(least, apart)
+            if apart <= smallest + slack:
+                smallest = min(smallest, apart)
                 found.append((min(first, second), max(first, second), apart))
-    near = [pair for pair in found if pair[2] <= least + slack]
-    return sorted(near, key=lambda pair: (pair[2] > least + SAME, pair))
+    near = [pair for pair in found if pair[2] <= smallest + slack]
+    return sorted(near, key=lambda pair: (pair[2] > smallest + SAME, pair))
 
 
 def closest_pair(points: _Points, counts: Callable[[int, int], bool] = lambda _, __: True) -> Pair | None:

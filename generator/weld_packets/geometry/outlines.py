@@ -16,7 +16,7 @@ Edge = tuple[FlatPoint, FlatPoint]
 
 
 def encloses(edges: Iterable[Edge], across: float, up: float) -> bool:
-    """Return whether a point lies inside an odd number of rings of edges; an edge's own points may fall either way."""
+    """Return whether a point lies inside an odd number of rings of edges; a point of an edge may count as in or out."""
     crossings = sum(
         1 for (x1, y1), (x2, y2) in edges if (y1 > up) != (y2 > up) and across < (x2 - x1) * (up - y1) / (y2 - y1) + x1
     )
@@ -95,21 +95,21 @@ class FlatShape:
         self._spans = [_span(start, end) for start, end in self._edges]
 
     def height(self, point: Point) -> float:
-        """Return how far a point stands off the plane."""
+        """Return how far a point is off the plane."""
         return abs(self.rise(point))
 
     def rise(self, point: Point) -> float:
-        """Return how far a point stands off the plane, negative on the side towards zero."""
+        """Return how far a point is off the plane, negative on the side towards zero."""
         return point[_AXES[self.plane][2]] - self.offset
 
     def holds(self, point: Point) -> bool:
-        """Return whether the point's foot in the plane is on the sheet; an edge's own points may fall either way."""
+        """Return whether the point's foot in the plane is on the sheet; a point of an edge may count as in or out."""
         return encloses(self._edges, *self._flat(point))
 
     def edge_distance(self, point: Point) -> float:
         """Return the distance from the point's foot to the nearest edge."""
         x, y = self._flat(point)
-        least = inf
+        smallest = inf
         for start_x, start_y, along_x, along_y, square in self._spans:  # a loop in the open: it is run very often
             from_x, from_y = x - start_x, y - start_y
             share = (from_x * along_x + from_y * along_y) / square
@@ -118,8 +118,8 @@ class FlatShape:
                 from_x -= share * along_x
                 from_y -= share * along_y
             found = from_x * from_x + from_y * from_y
-            least = min(found, least)
-        return sqrt(least)
+            smallest = min(found, smallest)
+        return sqrt(smallest)
 
     def box_distance(self, point: Point) -> float:
         """Return how far the point's foot lies outside the box around the outlines; 0 inside it."""

@@ -174,7 +174,7 @@ CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Disc
 if TYPE_CHECKING:
     _ArcNumber = str
     _SpotNumber = str
-else:  # a word that tells records apart must be a literal; which ones there are stands in the table of processes
+else:  # a word that distinguishes records must be a literal; the table of processes says which ones there are
     _ArcNumber, _SpotNumber = (Literal[numbers(family)] for family in ("arc", "spot"))
 
 

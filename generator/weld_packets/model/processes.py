@@ -1,4 +1,4 @@
-"""The table of processes: the only place where an ISO 4063 number stands, with all that follows from a number alone.
+"""The table of processes: the only place that holds an ISO 4063 number, with all that follows from a number alone.
 
 A process belongs to a family: one folder that answers for its operations. The module of a family is loaded when the
 family is first asked for, so that the model and the sources learn from it how an operation is written and never import
@@ -26,7 +26,7 @@ Filler = Literal["melting wire", "cold wire", "none"]
 """How an arc process gets its filler: a wire that melts in the arc, one that is fed into the pool, or none."""
 
 
-class GreatestCurrent(NamedTuple):
+class MaximumCurrent(NamedTuple):
     """The largest current of a process that any document of the trade states, and which does."""
 
     number: float
@@ -43,8 +43,8 @@ class Process:
         name: what it is called on pages.
         family: the family that answers for it, a key of ``FAMILIES``.
         consumables: what is fitted for it and wears or runs out, in the words in which an order records it.
-        greatest_current: beyond which no condition of a safety message can mean it.
-        called: what shops call it, in capitals, so that a word in place of the number is answered with the number.
+        maximum_current: beyond which no condition of a safety message can mean it.
+        called: what the trade calls it, in capitals, so that a word in place of the number is answered with the number.
 
     """
 
@@ -52,7 +52,7 @@ class Process:
     name: str
     family: str
     consumables: tuple[str, ...]
-    greatest_current: GreatestCurrent
+    maximum_current: MaximumCurrent
     called: tuple[str, ...]
 
     @property
@@ -83,8 +83,8 @@ class ArcProcess(Process):
 
 
 _WIRE_FED = ("wire", "contact tip", "gas")
-_METAL_ARC = GreatestCurrent(500.0, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas metal arcs")
-_TUNGSTEN_ARC = GreatestCurrent(
+_METAL_ARC = MaximumCurrent(500.0, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas metal arcs")
+_TUNGSTEN_ARC = MaximumCurrent(
     500.0, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas tungsten arcs"
 )
 _K_METAL = "EN 1011-1:2009, thermal efficiency of processes; TWI, heat input and arc energy"
@@ -114,7 +114,7 @@ PROCESSES: dict[str, Process] = {
         _tungsten_arc("142", "autogenous TIG welding", ("electrode", "gas"), "none"),
         Process(
             "21", "resistance spot welding", "spot", ("caps",),
-            GreatestCurrent(30.0, "kA", "the largest current of ISO 14373:2015 B.2 and BS 1140:1993 is 30 kA"),
+            MaximumCurrent(30.0, "kA", "the largest current of ISO 14373:2015 B.2 and BS 1140:1993 is 30 kA"),
             ("RSW", "SPOT", "SPOT WELDING", "RESISTANCE SPOT WELDING"),
         ),
     )
@@ -221,7 +221,7 @@ class Written(Protocol):
 
     @property
     def welds_key(self) -> str:
-        """The key of an operation under which its welds stand."""
+        """The key of an operation that holds its welds."""
 
     @property
     def sheet(self) -> str:
@@ -229,7 +229,7 @@ class Written(Protocol):
 
     @property
     def once(self) -> Mapping[Route, str]:
-        """Routes to identifiers that stand once."""
+        """Routes to identifiers that occur once."""
 
     @property
     def within(self) -> Mapping[Route, Route]:

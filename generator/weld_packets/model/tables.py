@@ -300,7 +300,7 @@ class Hazard(Record):
 
     The safety page shows every message that applies; ``stages`` are the stages of work at which it is repeated, none
     for what holds at all times. ``facts`` are the row's own figures that it adds. ``at_head`` is for what may kill or
-    maim: it stands as a box at the head of its stage, every other message as a sentence of the task that it is about.
+    maim: it is a box at the head of its stage, every other message as a sentence of the task that it is about.
     """
 
     id: Mark

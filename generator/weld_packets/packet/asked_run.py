@@ -35,7 +35,7 @@ def _start(packet: Packet, number: int, start: CellStart) -> AskedStart:
 
 
 def due_of_run(packet: Packet) -> dict[str, RunEvent | RunRule]:
-    """Return what each key of an event of a run stands for."""
+    """Return what each key of an event of a run means."""
     events = {asked.key: event for event, asked in _events(packet)}
     return events | {asked.key: rule for rule, asked in _rules(packet)}
 

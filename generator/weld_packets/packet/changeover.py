@@ -194,7 +194,7 @@ def _limits(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     for group in view.groups:
         values = [value for value in (*group.dialled, *group.derived) if value.figure in ACCEPTED_KEYS]
         fact = [(inside(value.label), _set(value)) for value in values]
-        limit = _Fact(*("; ".join(f"{label} {way}" for label, way in texts) for texts in (
+        limit = _Fact(*("; ".join(f"{label} {limit}" for label, limit in texts) for texts in (
             [(label, each.text) for label, each in fact], [(label, each.same) for label, each in fact],
         )))  # fmt: skip
         for robot in group.robots if fact else ():
@@ -209,8 +209,8 @@ def _plain(text: str) -> _Fact:
 
 def _measured(amount: Amount, around: str = "{}") -> _Fact:
     """Return an amount in both systems of units, with the words ``around`` it."""
-    ways = ((amount.value, amount.unit), (amount.second, amount.second_unit))
-    same = " = ".join(sorted(f"{value} {unit}" for value, unit in ways if value))
+    spellings = ((amount.value, amount.unit), (amount.second, amount.second_unit))
+    same = " = ".join(sorted(f"{value} {unit}" for value, unit in spellings if value))
     return _Fact(around.format(amount.text), around.format(same))
 
 
@@ -248,8 +248,8 @@ def _set(value: Value) -> _Fact:
 
 def _values(titles: Mapping[_Fact, Sequence[str]]) -> Iterator[_Fact]:
     """Yield the one value of a setting, or each value with the welds that it is for."""
-    for fact, whose in titles.items():
-        names = "" if len(titles) == 1 else f" ({listed(dict.fromkeys(whose))})"
+    for fact, owners in titles.items():
+        names = "" if len(titles) == 1 else f" ({listed(dict.fromkeys(owners))})"
         yield _Fact(f"{fact.text}{names}", f"{fact.same}{names}")
 
 
@@ -343,7 +343,7 @@ def _scope(view: OperationView, before: Sequence[OperationView]) -> tuple[Scope,
     }
 
     def wanted(group: SettingGroup, value: Value) -> bool:
-        """Tell whether a robot of the group holds another value, or none, where the group keeps it now."""
+        """Return whether a robot of the group holds another value, or none, where the group keeps it now."""
         return any(_held(robot, group, value) not in held for robot in group.robots)
 
     old = {each for was in before for each in was.family.fitted(was.operation, was.approved)}

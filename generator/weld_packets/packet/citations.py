@@ -91,7 +91,7 @@ def _setting_values(views: Iterable[OperationView]) -> Iterator[Value]:
 
 
 def formulas_used(points: Iterable[TracePoint]) -> tuple[Fact, ...]:
-    """Return every formula that was worked, once: name, printed form, and where it stands."""
+    """Return every formula that was worked, once: name, printed form, and where it is printed."""
     used = {(point.label, point.expression): point for point in points if point.form == "formula"}
     return tuple(
         Fact(name=label, value=f"{point.symbol} = {expression}", note=_standing(point))

@@ -32,7 +32,7 @@ class OperationPlan:
     """One operation's time for one part: both robots, then ``load_time`` and ``row_time``; then the run.
 
     Of the run ``stops_time`` and ``operation_run``; ``not_counted`` names stops that no table gives a time for.
-    ``pair`` says how both robots keep out of each other's way, or why that is not known.
+    ``pair`` says how both robots keep clear of each other, or why that is not known.
     """
 
     operation: str

@@ -80,12 +80,12 @@ def _robot_figures(robot: Robot, found: OperationResult, pair: PairPlan | NotChe
 
 
 def _planned_moves(robot: Robot, pair: PairPlan, index: int) -> Figure:
-    """Return the moving time of a plan: every straight way of the robot, also those to and from its waiting place."""
+    """Return the moving time of a plan: every straight move of the robot, also those to and from its waiting place."""
     blocks = [started.block for started in pair.timed[index]]
     moves = (block.pieces[0] for block in blocks if block.pieces[0].ends <= block.welds_from)
-    way = sum(dist(move.start, move.end) for move in moves) / 1000
+    path = sum(dist(move.start, move.end) for move in moves) / 1000
     welds = sum(1 for block in blocks if block.weld)
-    return _moving(robot, way, welds, _COUNTED)
+    return _moving(robot, path, welds, _COUNTED)
 
 
 def _wait_figure(pair: PairPlan, robot: int) -> Figure:
@@ -138,14 +138,14 @@ def _weld_figure(robot: Robot, found: OperationResult) -> Figure:
 
 
 def _move_figure(robot: Robot, passes: list[_Pass]) -> Figure:
-    """Return the moving time: straight ways from the end of each weld to the start of the next, and approaches."""
-    way = sum(dist(before[1], after[0]) for before, after in pairwise(passes))
-    return _moving(robot, way, len(passes), _UNCOUNTED)
+    """Return the moving time: straight moves from the end of each weld to the start of the next, and approaches."""
+    path = sum(dist(before[1], after[0]) for before, after in pairwise(passes))
+    return _moving(robot, path, len(passes), _UNCOUNTED)
 
 
-def _moving(robot: Robot, way: float, moves: int, remark: Remark) -> Figure:
+def _moving(robot: Robot, path: float, moves: int, remark: Remark) -> Figure:
     worked = move_time.work(
-        air_distance=quantity(way, "mm"),
+        air_distance=quantity(path, "mm"),
         air_speed=robot.air_speed,
         moves=quantity(moves, "1"),
         approach=robot.approach,

@@ -11,7 +11,7 @@ from weld_packets.units import as_written
 
 
 def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) -> None:
-    """Tell ``gathering`` of every weld schedule that a robot would need for two different sets of values.
+    """Report to ``gathering`` every weld schedule that a robot would need for two different sets of values.
 
     Also of welds without a number on a robot whose other welds in the operation have one.
     """
@@ -27,7 +27,7 @@ def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) 
 
 
 def check_coupon_programs(results: Sequence[OperationResult], gathering: Gathering) -> None:
-    """Tell ``gathering`` of every coupon program that would prove welds without a number that are set differently.
+    """Report to ``gathering`` every coupon program that would prove welds without a number that are set differently.
 
     Where welds have numbers, ``check_set_numbers`` holds the settings under each together.
     """

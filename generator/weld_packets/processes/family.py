@@ -49,7 +49,7 @@ class Weld:
         position: its ISO 6947 position; empty at a point.
         sizes: the sizes that the order asks, each with its letter.
         group: what a weld at a point belongs to, such as its stack; empty along a line.
-        numbered_at: the key path within the operation at which its weld schedule number stands.
+        numbered_at: the key path within the operation of its weld schedule number.
 
     """
 
@@ -120,7 +120,7 @@ class Fitted(NamedTuple):
 
 @dataclass(frozen=True)
 class FittedFact:
-    """Something fitted in a cell that a changeover compares: ``text`` with ``{}`` where ``size`` stands, if any.
+    """Something fitted in a cell that a changeover compares: ``text`` with ``{}`` in place of ``size``, if any.
 
     ``robot`` is empty for what the whole cell shares.
     """
@@ -235,7 +235,7 @@ class Family(ABC, Generic[OperationType]):
     Attributes:
         operation: the record of an operation, whose ``process`` is one of the family's numbers.
         tables: the kinds of table that the family brings, besides those of every plant.
-        welds_key: the key of an operation under which its welds stand; ``sheet`` is how a CSV list gives them.
+        welds_key: the key of an operation that holds its welds; ``sheet`` is how a CSV list gives them.
         once: routes to the identifiers within an operation, with what each is called.
         within: routes to names that must lead to one of those identifiers.
         duration_key: the figure of some settings that says for how long they are welded: all along their paths, or
@@ -273,7 +273,7 @@ class Family(ABC, Generic[OperationType]):
 
     @abstractmethod
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
-        """Return routes to names that must lead to the tables: where to, and what stands there, for one process."""
+        """Return routes to names that must lead to the tables: where to, and the names there, for one process."""
 
     @abstractmethod
     def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:

@@ -95,7 +95,7 @@ TABLE_WORDS: Mapping[str, str] = {
     "arc length": "length of the arc",
     "arc start": "how the arc begins",
     "area": "largest area that is allowed, as a share of the section",
-    "asphyxiant": "whether the gas takes the place of air in pits and closed rooms",
+    "asphyxiant": "whether the gas takes the place of air in pits and confined spaces",
     "asphyxiant gas": "applies where the gas of the operation is an asphyxiant",
     "at": "place as [x, y, z]",
     "at head": "whether the message has a box at the head of its stages, for what may kill or maim",

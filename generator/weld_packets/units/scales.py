@@ -141,7 +141,7 @@ def stepped_scale(kind: Kind, unit: str, step: Decimal, mains_hz: int) -> Scale:
 def free_scale(kind: Kind, unit: str, text: Decimal, first: SystemOfUnits, mains_hz: int) -> Scale:
     """Return the scale of a figure without steps: as many significant digits in the other unit as in its own.
 
-    A size below one inch goes to the thousandth, as shops write it, and one written in inches to 0.01 mm.
+    A size below one inch goes to the thousandth, as the trade writes it, and one written in inches to 0.01 mm.
     """
     quantum = quantum_of(text)
     other = other_unit(kind, unit, mains_hz)

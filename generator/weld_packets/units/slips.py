@@ -39,5 +39,5 @@ def mixed_up_with(unit: str, beside: str = "") -> tuple[tuple[str, str], ...]:
 
 
 def _plural(unit: str) -> str:
-    """Return a printed unit as it stands beside more than one."""
+    """Return a printed unit as it is written after more than one."""
     return unit.replace("cycle at", "cycles at")

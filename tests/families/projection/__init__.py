@@ -25,7 +25,7 @@ from weld_packets.model.fields import Name as Named
 from weld_packets.model.fields import Time as WeldTime
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import Operation
-from weld_packets.model.processes import FittedPlace, GreatestCurrent, Process, Route
+from weld_packets.model.processes import FittedPlace, MaximumCurrent, Process, Route
 from weld_packets.model.tables import Table
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Scope, names, step_key
@@ -38,7 +38,7 @@ ENTRY = Process(
     "projection welding",
     "projection",
     ("die",),
-    GreatestCurrent(200.0, "kA", "test figure, no source"),
+    MaximumCurrent(200.0, "kA", "test figure, no source"),
     ("PROJECTION",),
 )
 

@@ -292,7 +292,7 @@ def test_coupon_of_spots_gives_set_up_and_target_diameter_and_arc_its_throat(vie
 
 def test_coupon_is_tested_as_the_plan_of_inspections_says(views: Any) -> None:
     step = _step(views[1], "Test every coupon")
-    assert (step.do, step.see) == ("Test every coupon: weld diameter.", "Peel it. Accept: Not below the least.")
+    assert (step.do, step.see) == ("Test every coupon: weld diameter.", "Peel it. Accept: Not below the minimum.")
 
 
 def test_stacks_set_the_same_are_set_once_for_all_their_welds(make: Any) -> None:

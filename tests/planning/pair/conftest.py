@@ -67,7 +67,7 @@ def standing(blocks: Sequence[Started], waiting: Place, moment: float) -> tuple[
 
 
 def sampled(timed: Any, waiting: Any, every: float = 5) -> float:
-    """Return the least distance of both tools in µm among samples of a cycle."""
+    """Return the smallest distance of both tools in µm among samples of a cycle."""
     ends = max(started.end for one in timed for started in one)
     moments = [step * every for step in range(int(ends / every) + 1)]
     return min(dist(*(standing(timed[robot], waiting[robot], moment) for robot in (0, 1))) for moment in moments)

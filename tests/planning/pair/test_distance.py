@@ -39,7 +39,7 @@ def fastest(one: Block) -> float:
 
 
 def apart(robots: Any, one: Block, other: Block, offset: float, every: float) -> float:
-    """Return the least sampled distance while both run, the second ``offset`` ms after the first."""
+    """Return the smallest sampled distance while both run, the second ``offset`` ms after the first."""
     begins, ends = max(0, offset), min(one.lasts, offset + other.lasts)
     steps = max(1, int((ends - begins) / every))
     moments = [begins + (ends - begins) * step / steps for step in range(steps + 1)]

@@ -104,7 +104,7 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
     spots = [build.spot("s1", 20), build.spot("s2", 20.004, stack="k2", robot="B")]
     assert problem_of(build.operation(components=parts, stacks=stacks, spots=spots), build.approved()) == (
         "spots[1]",
-        "spot s2 stands where spot s1 stands",
+        "spot s2 is where spot s1 is",
     )
 
 

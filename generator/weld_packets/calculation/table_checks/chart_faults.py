@@ -22,7 +22,7 @@ _FORMS: dict[tuple[bool, ...], str] = {
 
 @dataclass(frozen=True)
 class _Extent:
-    """A row's place along the thickness in mm; both ends alike for a point."""
+    """A row's place along the thickness in mm; both ends equal for a point."""
 
     index: int
     row: ChartRow

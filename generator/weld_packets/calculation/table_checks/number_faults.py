@@ -37,7 +37,7 @@ _RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
 _WHOLE_SHARE = 100.0
 _MAXIMUM_TOLERANCE = 50.0
 _MAXIMUM_MARGIN = 15.0
-"""A weld aimed at further above its size is another size."""
+"""Share above the required size beyond which a target is another size."""
 _FEWEST_POINTS = 2
 _MAXIMUM_REPEATABILITY = 15.0
 """A gun that repeats its force no better than this share is broken: common practice, no source."""

@@ -240,7 +240,7 @@ def _current_of(when: Condition) -> Bounds:
 
 
 def _largest_current(of: Process) -> Bounds:
-    largest = of.greatest_current
+    largest = of.maximum_current
     return Bounds(None, largest.number, largest.unit, largest.source)
 
 

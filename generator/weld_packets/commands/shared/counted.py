@@ -30,7 +30,7 @@ from weld_packets.wording.english import joined
 
 @dataclass(frozen=True)
 class _Counts:
-    """What one set-up counted of one consumable, by how it counts; ``asked`` are all the ways in which that can be."""
+    """What one set-up counted of one consumable, by how it counts; ``asked`` are all that it can count by."""
 
     filed: FiledSetUp
     asked: Mapping[str, AskedCounter]
@@ -98,16 +98,16 @@ def _asked(archive: Archive, slug: str, filed: FiledSetUp) -> Asked:
 
 
 def _of(filed: FiledSetUp, asked: Asked) -> dict[Place, _Counts]:
-    ways: dict[Place, dict[str, AskedCounter]] = {}
+    counters: dict[Place, dict[str, AskedCounter]] = {}
     for counter in asked.counters:
-        ways.setdefault(Place(counter.place, counter.supply), {})[counter.counts] = counter
+        counters.setdefault(Place(counter.place, counter.supply), {})[counter.counts] = counter
     found: dict[Place, dict[str, Fraction]] = {}
     for entry in filed.set_up.counters:
         named = counter_of(entry, asked)
         if named is not None:
             count = Fraction(Decimal(number_of(entry.count)))
             found.setdefault(Place(named.place, named.supply), {})[named.counts] = count
-    return {place: _Counts(filed, ways[place], counts) for place, counts in found.items()}
+    return {place: _Counts(filed, counters[place], counts) for place, counts in found.items()}
 
 
 def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packet) -> Left:

@@ -62,7 +62,7 @@ def fault_of(error: Exception) -> str:
     return f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
 
 
-def tell_faults(faults: Sequence[str]) -> None:
+def print_faults(faults: Sequence[str]) -> None:
     """Print internal errors to standard error."""
     for fault in faults:
         print(fault, file=sys.stderr)

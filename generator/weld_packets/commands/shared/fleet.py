@@ -1,4 +1,4 @@
-"""Work on many orders on all processors, telling how far it is."""
+"""Work on many orders on all processors, with progress reports."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def kept_open(load: Callable[[], object]) -> Iterator[None]:
 
 @dataclass
 class Progress:
-    """Tells on ``stream`` how many of ``total`` orders are done: in place on a terminal, else now and then."""
+    """Reports on ``stream`` how many of ``total`` orders are done: in place on a terminal, else now and then."""
 
     total: int
     stream: TextIO = sys.stderr

@@ -80,7 +80,7 @@ def _ring(allowed: Allowed) -> list[Spot2]:
 
 
 def _below(ring: Sequence[Spot2], slope: float, side: float) -> list[Spot2]:
-    """Return the part of a ring of points below a line through nought; with ``side`` -1 the part above it."""
+    """Return the part of a ring of points below a line through zero; with ``side`` -1 the part above it."""
     kept: list[Spot2] = []
     for (x, y), (next_x, next_y) in zip(ring, [*ring[1:], ring[0]], strict=True):
         here, there = side * (slope * x - y), side * (slope * next_x - next_y)

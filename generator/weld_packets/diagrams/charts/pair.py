@@ -33,7 +33,7 @@ _POINTS = 4
 _FLAT = 0.6
 """Pixels by which a curve may miss the points that are left out."""
 _NOTE = 0.62
-"""Share of the height of the chart at which the least distance is written: above what a cycle's middle shows."""
+"""Share of the height of the chart at which the smallest distance is written: above what a cycle's middle shows."""
 _INCH = 25.4
 _EDGE = Style(INK, 1.0)
 _HATCHED = Style(INK, 1.1)

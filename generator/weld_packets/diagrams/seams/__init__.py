@@ -1,1 +1,1 @@
-"""The map of the seams of an operation, and how the torch stands."""
+"""The map of the seams of an operation, and the attitude of the torch."""

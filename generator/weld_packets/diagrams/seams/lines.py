@@ -1,4 +1,4 @@
-"""Seams on the sheet: their line by robot, where they start and stop, which way they run, and their numbers."""
+"""Seams on the sheet: their line by robot, where they start and stop, their direction of travel, and their numbers."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _NEXT = 17.0
 _ROW, _STACK = "row", "stack"
 _FEW = 3
 _BESIDE = (0.3, 0.5, 0.7, 0.15, 0.85)
-"""Along a seam, where its number may stand beside it."""
+"""Along a seam, where its number may be beside it."""
 _WHOLE_STEP = 9.0
 _HALO = Style(PAPER, 8.5, cap="round")
 _LINE: dict[Side, Style] = {"A": Style(BLUE, 5.0), "B": Style(VERMILLION, 6.0)}
@@ -35,7 +35,7 @@ _HEAD = Style(PAPER, 1.0, INK)
 _LEADER = Style(GREY, 1.0)
 _BAR, _DOT = 8.0, 5.0
 _DOT_AND_BAR, _CLOSED_FROM, _NEAR_START = 10.0, 40.0, 0.1
-"""How far a bar stands from a dot that would hide it, and how long a seam is at least that comes back to its start."""
+"""How far a bar is from a dot that would hide it, and how long a seam is at least that comes back to its start."""
 _LONG_ENOUGH = 26.0
 _HEAD_AT = 0.58
 _HEAD_LONG, _HEAD_HALF = 14.0, 6.5
@@ -74,14 +74,14 @@ def draw_thin(sheet: Sheet, side: Side, points: Sequence[Spot2]) -> None:
 
 def _draw_ends(sheet: Sheet, points: Sequence[Spot2]) -> None:
     sheet.draw(circle(points[0], _DOT), _START, Layer.NOTE)
-    (x, y), way = stop_of(points)
+    (x, y), along = stop_of(points)
     for style, half in ((_STOP_EDGE, _BAR + 1), (_STOP, _BAR)):
-        bar = polyline([(x - way[1] * half, y + way[0] * half), (x + way[1] * half, y - way[0] * half)])
+        bar = polyline([(x - along[1] * half, y + along[0] * half), (x + along[1] * half, y - along[0] * half)])
         sheet.draw(bar, style, Layer.COVER)
 
 
 def stop_of(points: Sequence[Spot2]) -> tuple[Spot2, Spot2]:
-    """Return where the stop bar of a seam stands, and the direction of travel there.
+    """Return where the stop bar of a seam is, and the direction of travel there.
 
     A seam that stops on its start has it just before the dot, one that runs on past its start just after.
     """
@@ -99,21 +99,21 @@ def _draw_heading(sheet: Sheet, points: Sequence[Spot2]) -> None:
     if _length(points) >= _LONG_ENOUGH:
         around_bend = _arrow_around(points)
         if around_bend:
-            way = unit(around_bend[-2], around_bend[-1])
+            along = unit(around_bend[-2], around_bend[-1])
             sheet.draw(polyline(around_bend), Style(INK, 1.8), Layer.COVER)
-            sheet.draw(arrowhead(_ahead(around_bend[-1], way, 6), way, 13, 5), _HEAD, Layer.COVER)
+            sheet.draw(arrowhead(_ahead(around_bend[-1], along, 6), along, 13, 5), _HEAD, Layer.COVER)
         else:
             sheet.draw(_head(points), _HEAD, Layer.COVER)
         return
     tail, tip = _arrow_beside(points)
-    way = unit(tail, tip)
-    sheet.draw(polyline([tail, (tip[0] - way[0] * 10, tip[1] - way[1] * 10)]), Style(INK, 1.6), Layer.COVER)
-    sheet.draw(arrowhead(tip, way, 12, 4.5), _HEAD, Layer.COVER)
+    along = unit(tail, tip)
+    sheet.draw(polyline([tail, (tip[0] - along[0] * 10, tip[1] - along[1] * 10)]), Style(INK, 1.6), Layer.COVER)
+    sheet.draw(arrowhead(tip, along, 12, 4.5), _HEAD, Layer.COVER)
 
 
 def _head(points: Sequence[Spot2]) -> Shape:
-    (x, y), way = on_line(points, _HEAD_AT)
-    return arrowhead((x + way[0] * _HEAD_LONG / 2, y + way[1] * _HEAD_LONG / 2), way, _HEAD_LONG, _HEAD_HALF)
+    (x, y), along = on_line(points, _HEAD_AT)
+    return arrowhead((x + along[0] * _HEAD_LONG / 2, y + along[1] * _HEAD_LONG / 2), along, _HEAD_LONG, _HEAD_HALF)
 
 
 def _arrow_around(points: Sequence[Spot2]) -> list[Spot2]:
@@ -128,19 +128,19 @@ def _arrow_around(points: Sequence[Spot2]) -> list[Spot2]:
     out = _AROUND if turn > 0 else -_AROUND
     span = min(0.2, _AROUND_LONG / _length(points))
     shares = (_HEAD_AT + span * (step / _AROUND_STEPS - 0.5) for step in range(_AROUND_STEPS + 1))
-    return [(x + way[1] * out, y - way[0] * out) for (x, y), way in on_line_at(points, shares)]
+    return [(x + along[1] * out, y - along[0] * out) for (x, y), along in on_line_at(points, shares)]
 
 
-def _ahead(at: Spot2, way: Spot2, by: float) -> Spot2:
-    return at[0] + way[0] * by, at[1] + way[1] * by
+def _ahead(at: Spot2, along: Spot2, by: float) -> Spot2:
+    return at[0] + along[0] * by, at[1] + along[1] * by
 
 
 def _arrow_beside(points: Sequence[Spot2]) -> tuple[Spot2, Spot2]:
     """Return tail and tip of the arrow that runs beside a seam too short to carry one."""
-    way = unit(points[0], points[-1])
-    x = (points[0][0] + points[-1][0]) / 2 - way[1] * 14
-    y = (points[0][1] + points[-1][1]) / 2 + way[0] * 14
-    return (x - way[0] * 12, y - way[1] * 12), (x + way[0] * 12, y + way[1] * 12)
+    along = unit(points[0], points[-1])
+    x = (points[0][0] + points[-1][0]) / 2 - along[1] * 14
+    y = (points[0][1] + points[-1][1]) / 2 + along[0] * 14
+    return (x - along[0] * 12, y - along[1] * 12), (x + along[0] * 12, y + along[1] * 12)
 
 
 def on_line(points: Sequence[Spot2], share: float) -> tuple[Spot2, Spot2]:
@@ -159,8 +159,8 @@ def _at(points: Sequence[Spot2], spans: Sequence[float], left: float) -> tuple[S
     for index, span in enumerate(spans):
         if left <= span and span > 0:
             start = points[index]
-            way = unit(start, points[index + 1])
-            return (start[0] + way[0] * left, start[1] + way[1] * left), way
+            along = unit(start, points[index + 1])
+            return (start[0] + along[0] * left, start[1] + along[1] * left), along
         left -= span
     return points[-1], unit(points[-2], points[-1])
 
@@ -226,7 +226,7 @@ def _notes(seams: Sequence[SeamLine]) -> list[tuple[str, ...]]:
 
 
 def _wanted(seam: SeamLine, note: tuple[str, ...], points: Sequence[Spot2]) -> Wanted:
-    (at, way), *others = on_line_at(points, _BESIDE)
+    (at, along), *others = on_line_at(points, _BESIDE)
     beside = max((text_width(line, TEXT) + 4 for line in note), default=0.0)
     badge, high = 2 * _half(seam) + 2, 2 * BADGE + 2
     row = Form(_ROW, badge + beside, max(high, _NEXT * len(note)))
@@ -238,7 +238,7 @@ def _wanted(seam: SeamLine, note: tuple[str, ...], points: Sequence[Spot2]) -> W
         at,
         7.0,
         TEXT,
-        outward=(-way[1], way[0]),
+        outward=(-along[1], along[0]),
         either=True,
         forms=(row, stack) if note else (row,),
         along=tuple(point for point, _ in others),
@@ -277,7 +277,7 @@ _SHARES = (0.2, 0.5, 0.8)
 
 
 def apart(lines: Sequence[Sequence[Spot2]]) -> list[list[Spot2]]:
-    """Return ``lines`` with each pair that runs together moved apart, across its way, to 15 pixels."""
+    """Return ``lines`` with each pair that runs together moved apart, across its direction, to 15 pixels."""
     moved = [list(line) for line in lines]
     for one in range(len(lines)):
         for other in range(one + 1, len(lines)):
@@ -297,8 +297,8 @@ def _gap(one: Sequence[Spot2], other: Sequence[Spot2]) -> Spot2 | None:
     beside = on_line_at(other, [1 - share for share in _SHARES] if back else _SHARES)
     if any(math.dist(here, there) >= APART_PX for (here, _), (there, _) in zip(along, beside, strict=True)):
         return None
-    ((x, y), way), ((a, b), _) = along[1], beside[1]
-    across = (-way[1], way[0])
+    ((x, y), direction), ((a, b), _) = along[1], beside[1]
+    across = (-direction[1], direction[0])
     distance = (a - x) * across[0] + (b - y) * across[1]
     side = 1.0 if distance >= 0 else -1.0
     missing = APART_PX - abs(distance)

@@ -1,4 +1,4 @@
-"""How the torch stands: for each kind of seam a section across it with the work angle, and a side view with travel."""
+"""Attitude of the torch: for each kind of seam a section across it with the work angle, a side view with travel."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ class Attitude:
 
 
 def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
-    """Return how the torch stands for each kind of seam; None when no seam states an angle."""
+    """Return the attitude of the torch for each kind of seam; None when no seam states an angle."""
     kinds = attitudes(seams)
     if not kinds:
         return None
@@ -192,26 +192,26 @@ def _draw_travel(sheet: Sheet, ground: _Ground, words: str) -> None:
 
 def _draw_torch(sheet: Sheet, root: Spot2, angle: float) -> None:
     """Draw wire, contact tip, nozzle and neck on an axis at ``angle`` from the surface."""
-    way = unit(root, at_angle(root, 1.0, angle))
+    along = unit(root, at_angle(root, 1.0, angle))
     sheet.draw(polyline([root, at_angle(root, 150, angle)]), _AXIS, Layer.DIMENSION)
     for shape, style in (
-        (_along(root, way, [(44, 13), (92, 16), (102, 8), (118, 8)]), _BODY),
-        (_along(root, way, [(_NOZZLE, 13), (74, 13)]), _METAL),
-        (_along(root, way, [(_TIP, 4.5), (48, 4.5)]), _OTHER),
+        (_along(root, along, [(44, 13), (92, 16), (102, 8), (118, 8)]), _BODY),
+        (_along(root, along, [(_NOZZLE, 13), (74, 13)]), _METAL),
+        (_along(root, along, [(_TIP, 4.5), (48, 4.5)]), _OTHER),
     ):
         sheet.draw(shape, style, Layer.SEAM)
-    sheet.draw(polyline([_on(root, way, 4, 0), _on(root, way, _TIP, 0)]), Style(INK, 2.4), Layer.SEAM)
+    sheet.draw(polyline([_on(root, along, 4, 0), _on(root, along, _TIP, 0)]), Style(INK, 2.4), Layer.SEAM)
 
 
-def _along(root: Spot2, way: Spot2, stations: Sequence[tuple[float, float]]) -> Shape:
+def _along(root: Spot2, along: Spot2, stations: Sequence[tuple[float, float]]) -> Shape:
     """Return a symmetric outline about an axis from its half widths at distances from the root."""
-    right = [_on(root, way, distance, half) for distance, half in stations]
-    left = [_on(root, way, distance, -half) for distance, half in reversed(stations)]
+    right = [_on(root, along, distance, half) for distance, half in stations]
+    left = [_on(root, along, distance, -half) for distance, half in reversed(stations)]
     return polygon([*right, *left])
 
 
-def _on(root: Spot2, way: Spot2, distance: float, aside: float) -> Spot2:
-    return root[0] + way[0] * distance - way[1] * aside, root[1] + way[1] * distance + way[0] * aside
+def _on(root: Spot2, along: Spot2, distance: float, aside: float) -> Spot2:
+    return root[0] + along[0] * distance - along[1] * aside, root[1] + along[1] * distance + along[0] * aside
 
 
 def _draw_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str, vertical: float = 0.0) -> None:

@@ -57,7 +57,7 @@ def _kind_entry(symbol: WeldSymbol, members: Sequence[SeamLine]) -> Entry:
 
 
 def _closed_entries(scene: Scene, seams: Sequence[SeamLine]) -> Iterator[Entry]:
-    """Yield how closed seams end, those that end alike together."""
+    """Yield how closed seams end, those that end in the same way together."""
     ends: dict[str, list[str]] = {}
     for seam in seams:
         overlap = overlap_mm(seam.trail)
@@ -95,7 +95,7 @@ def _counted(count: int) -> str:
 
 
 def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
-    """Return what stands beneath the picture."""
+    """Return the text beneath the picture."""
     sizes = list(dict.fromkeys(seam.size for seam in seams if seam.size))
     passes = {seam.passes for seam in seams}
     unit = "mm" if scene.lengths.unit_length == 1 else "inches"

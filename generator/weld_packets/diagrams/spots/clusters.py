@@ -1,4 +1,4 @@
-"""Groups of points that stand too close to be drawn at the scale of the whole."""
+"""Groups of points that are too close to be drawn at the scale of the whole."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The spot map of an operation: every spot numbered in its robot's sequence, with the way, the sizes and the datum."""
+"""The spot map of an operation: every spot numbered in its robot's sequence, with the path, the sizes and the datum."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ class Pattern:
 def spot_pictures(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> tuple[Picture, ...]:
     """Return the map of an operation's spots (at least one), and a pictorial view when the map takes several views.
 
-    Numbers stand inside the marks where spots are far enough apart, else beside them; crowded places are enlarged.
+    Numbers are inside the marks where spots are far enough apart, else beside them; crowded places are enlarged.
     """
     pattern = pattern_of(scene, spots, ghost)
     drawn = draw_spot_map(scene, pattern)

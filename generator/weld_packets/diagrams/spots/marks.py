@@ -1,4 +1,4 @@
-"""Spots of one view on the sheet: marks, numbers in or beside them, and the way of each robot."""
+"""Spots of one view on the sheet: marks, numbers in or beside them, and the path of each robot."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def look_of(seen: Sequence[Seen]) -> Look:
 
 
 def draw_marks(sheet: Sheet, seen: Iterable[Seen], look: Look, crowd: Crowd) -> None:
-    """Draw the marks, and the numbers where they stand inside."""
+    """Draw the marks, and the numbers that are inside them."""
     for one in seen:
         first = one.spot.sequence == 1
         draw_mark(sheet, one.spot.side, one.at, look.radius, first=first, setting=one.spot.setting)
@@ -75,14 +75,20 @@ def number_beside(
     crowd: Crowd,
     bounds: Box,
 ) -> list[Placed | None]:
-    """Write the numbers beside their marks and return where they stand; None for one without a place."""
+    """Write the numbers beside their marks and return where they are; None for one without a place."""
     if look.inside:
         return []
     wanted = [
         Wanted(
-            one.spot.label, one.at, _reach(one, look), NUMBER, bold=True, outward=way, forms=_forms(one, close=close)
+            one.spot.label,
+            one.at,
+            _reach(one, look),
+            NUMBER,
+            bold=True,
+            outward=outward,
+            forms=_forms(one, close=close),
         )
-        for one, way, close in zip(seen, _sides_of_numbers(seen), in_close_rows(seen), strict=True)
+        for one, outward, close in zip(seen, _sides_of_numbers(seen), in_close_rows(seen), strict=True)
     ]
     placed = place(wanted, crowd, bounds)
     for label in placed:
@@ -108,7 +114,7 @@ def _forms(one: Seen, *, close: bool) -> tuple[Form, ...]:
 
 
 def in_close_rows(seen: Sequence[Seen]) -> list[bool]:
-    """Tell for each spot whether a neighbour level with it leaves its number no room to lie between them."""
+    """Return for each spot whether a neighbour level with it leaves its number no room to lie between them."""
     room = [text_width(one.spot.label, NUMBER, bold=True) + _BESIDE for one in seen]
     return [
         any(other is not one and _is_beside(one.at, other.at, width) for other in seen)
@@ -126,8 +132,8 @@ def _sides_of_numbers(seen: Sequence[Seen]) -> list[Spot2 | None]:
         return []
     middle = sum(one.at[1] for one in seen) / len(seen)
     return [
-        (0.0, 1.0 if one.at[1] > middle + 1 else -1.0) if close else way
-        for one, way, close in zip(seen, _outwards(seen), in_close_rows(seen), strict=True)
+        (0.0, 1.0 if one.at[1] > middle + 1 else -1.0) if close else outward
+        for one, outward, close in zip(seen, _outwards(seen), in_close_rows(seen), strict=True)
     ]
 
 

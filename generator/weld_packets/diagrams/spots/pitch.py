@@ -17,7 +17,7 @@ from weld_packets.geometry.nearest import closest_pairs
 from weld_packets.geometry.vectors import Point
 
 _SAME_MM = 0.05
-"""Distances that differ by less print alike: any of them may carry the dimension."""
+"""Distances that differ by less print the same: any of them may carry the dimension."""
 
 
 @dataclass(frozen=True, slots=True)

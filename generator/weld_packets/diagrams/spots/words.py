@@ -119,7 +119,7 @@ def caption(
     *,
     elsewhere: Sequence[tuple[SpotPoint, SpotPoint]] = (),
 ) -> str:
-    """Return what stands beneath the picture; ``elsewhere`` are moves from one view to another."""
+    """Return the text beneath the picture; ``elsewhere`` are moves from one view to another."""
     return describe.sentences(
         (
             "Disc: robot A, full line. Square: robot B, broken line",

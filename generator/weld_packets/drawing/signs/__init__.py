@@ -20,7 +20,7 @@ ALERT_NAME = "Safety alert"
 
 
 def sign(code: str) -> str:
-    """Return the sign as one ``<svg>`` element without ids, so that it can stand many times on a page.
+    """Return the sign as one ``<svg>`` element without ids, so that a page can hold it many times.
 
     Raises KeyError with the known codes for one that is not in ``SIGNS``.
     """
@@ -31,7 +31,7 @@ def sign(code: str) -> str:
 
 
 def safety_alert() -> str:
-    """Return the alert symbol that stands before DANGER, WARNING and CAUTION (ANSI Z535.4): never before NOTICE.
+    """Return the alert symbol that precedes DANGER, WARNING and CAUTION (ANSI Z535.4): never before NOTICE.
 
     It takes the colour of the text around it; the mark inside is left open.
     """

@@ -49,32 +49,33 @@ def _remedy(remedy: Remedy, view: OperationView) -> str:
     """Return a remedy with how far it may go; empty where nothing of it is left inside the allowed ranges."""
     if remedy.setting == "none":
         return remedy.check
-    ways: dict[str, list[SettingGroup]] = {}
+    reaches: dict[str, list[SettingGroup]] = {}
     label = ""
     for group, value in view.values(remedy.setting):
         label = inside(value.label)
-        ways.setdefault(_way_of(remedy, value, group, view), []).append(group)
-    if not set(ways) - {NO_ROOM, NO_CHANGE, NO_RANGE}:
+        reaches.setdefault(_reach_of(remedy, value, group, view), []).append(group)
+    if not set(reaches) - {NO_ROOM, NO_CHANGE, NO_RANGE}:
         return ""
-    return f"{remedy.check.rstrip('.')}: {_sentence(label, ways)}."
+    return f"{remedy.check.rstrip('.')}: {_sentence(label, reaches)}."
 
 
-def _sentence(label: str, ways: dict[str, list[SettingGroup]]) -> str:
-    if len(ways) == 1:
-        return f"{label} {next(iter(ways))}"
-    return f"{label} {'; '.join(f'{way} for {listed(group.name for group in groups)}' for way, groups in ways.items())}"
+def _sentence(label: str, reaches: dict[str, list[SettingGroup]]) -> str:
+    if len(reaches) == 1:
+        return f"{label} {next(iter(reaches))}"
+    each = (f"{reach} for {listed(group.name for group in groups)}" for reach, groups in reaches.items())
+    return f"{label} {'; '.join(each)}"
 
 
-def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationView) -> str:
+def _reach_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationView) -> str:
     """Return how far a remedy may go at one group of welds, or why it cannot be done there."""
-    way = _way(remedy.direction, value)
-    if remedy.direction == "none" or way in {NO_ROOM, NO_RANGE}:
-        return way
+    reach = _reach(remedy.direction, value)
+    if remedy.direction == "none" or reach in {NO_ROOM, NO_RANGE}:
+        return reach
     shares = view.family.repeats(value.figure, group.robots, view.approved)
     if shares is not None and not _beyond_repeating(value, remedy.direction, shares):
         return NO_CHANGE
     other = _COUPLED.get(value.figure, "") if group.coupled else ""
-    return f"{way} while {other} is as set" if other else way
+    return f"{reach} while {other} is as set" if other else reach
 
 
 def _beyond_repeating(value: Value, direction: str, shares: Sequence[Quantity]) -> bool:
@@ -86,7 +87,7 @@ def _beyond_repeating(value: Value, direction: str, shares: Sequence[Quantity]) 
     return abs(Decimal(end) - now) > maximum * now
 
 
-def _way(direction: Direction | Literal["none"], value: Value) -> str:
+def _reach(direction: Direction | Literal["none"], value: Value) -> str:
     if direction == "none":
         return joined((value.text, value.allowed), ", allowed ")
     if value.window is None or value.amount is None or not (edge := value.end_text(direction)):

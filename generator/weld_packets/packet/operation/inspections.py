@@ -37,13 +37,13 @@ def accepted(check: Inspection, view: OperationView) -> str:
 
 
 def figures_of(check: Inspection, groups: Iterable[SettingGroup]) -> list[str]:
-    """Return the numbers that a check holds welds to: once where all have the same, else with whose they are."""
+    """Return the numbers that a check holds welds to: once where all have the same, else by the name of each group."""
     keys = _keys(check)
     found = acceptances(groups, keys) if keys else {}
     if len(found) == 1:
         return [figures for figures in found if figures]
-    whose = {figures: listed(each.name for each in alike) for figures, alike in found.items()}
-    return [f"{names_of}: {figures}" for figures, names_of in whose.items() if figures]
+    names = {figures: listed(each.name for each in same) for figures, same in found.items()}
+    return [f"{names_of}: {figures}" for figures, names_of in names.items() if figures]
 
 
 def _keys(check: Inspection) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""What stands behind an operation: its procedure, its qualification records, and the verdict on each of its welds."""
+"""What an operation rests on: its procedure, its qualification records, and the verdict on each of its welds."""
 
 from __future__ import annotations
 

@@ -159,7 +159,7 @@ class OperationView:
         return tuple(self.operation.coupon_programs_of(robot))
 
     def side(self, robot: str) -> Literal["A", "B"]:
-        """Return the side of the pair on which a robot stands."""
+        """Return the side of the pair that a robot belongs to."""
         return self.approved.robots[robot].side
 
     def largest_allowed(self, *keys: str) -> tuple[Quantity, str] | None:

@@ -40,11 +40,11 @@ def weld_limits(
 def _of(
     entry: Imperfection, welds: Sequence[Judged], level: QualityLevel, table: Imperfections, first: SystemOfUnits
 ) -> Iterator[WeldLimit]:
-    alike: dict[WeldLimit, list[WeldSettings]] = {}
+    by_limit: dict[WeldLimit, list[WeldSettings]] = {}
     for weld in welds:
         if not entry.joints or weld.joint in entry.joints:
-            alike.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
-    for limit, same in alike.items():
+            by_limit.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
+    for limit, same in by_limit.items():
         of = "" if len(same) == len(welds) else name_of(each.kind for each in same)
         yield limit.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})
 

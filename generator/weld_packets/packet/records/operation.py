@@ -43,7 +43,7 @@ class InterlockLine(Plain):
 
 
 class PairSheet(Plain):
-    """How the two robots of an operation keep out of each other's way; ``pictures`` are for the calculation page.
+    """How the two robots of an operation keep clear of each other; ``pictures`` are for the calculation page.
 
     Where the tables say too little, only ``distance`` and ``limits`` are there: that it was not checked, and why.
     """

@@ -68,7 +68,7 @@ class RecordHead(Plain):
 
 
 class Qualification(Plain):
-    """What stands behind an operation.
+    """What an operation rests on.
 
     ``wps`` is the number of its procedure, empty where the order states none. ``required`` is what the plant's table
     asks where it is not inside. ``outcome`` is None where the plant keeps no record, or does not use them for this

@@ -11,14 +11,14 @@ from weld_packets.wording.english import capital, inside, joined, listed, some
 
 
 class LegendLine(Plain):
-    """One line of a diagram's legend: its sign as SVG that may stand inline, empty for words alone, and its meaning."""
+    """One line of a diagram's legend: its sign as inline SVG, empty for words alone, and its meaning."""
 
     sign: str = ""
     text: str
 
 
 class Picture(Plain):
-    """One diagram as SVG that may stand inline; ``description`` says in words what it shows.
+    """One diagram as inline SVG; ``description`` says in words what it shows.
 
     ``legend`` is text of the page, so that it keeps its size beside a drawing of any; older records have it in the SVG.
     """
@@ -95,7 +95,7 @@ class PassLine(Plain):
 
 
 class SettingGroup(Plain):
-    """Welds that are set alike on one or both robots; ``name`` is the title as it stands inside a sentence, shorter.
+    """Welds with equal settings on one or both robots; ``name`` is the title as it reads inside a sentence, shorter.
 
     ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
     ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it. ``pass_lines`` are the

@@ -1,4 +1,4 @@
-"""Steps of work, and the safety messages that stand before them."""
+"""Steps of work, and the safety messages before them."""
 
 from __future__ import annotations
 
@@ -110,4 +110,4 @@ class Callout(Plain):
     stages: tuple[str, ...]
     facts: tuple[OperationFact, ...] = ()
     at_head: bool = False
-    """True where it stands as a box at the head of the stage of work in which it bites, and not in a sentence."""
+    """True where it is a box at the head of the stage of work to which it applies, and not a sentence."""

@@ -43,7 +43,7 @@ class PutIn(Plain):
 class TracePoint(Plain):
     """One step of how a figure came about.
 
-    ``given``: ``label`` is what, ``origin`` where it stands. ``lookup``: table, revision, source, column, rows, values,
+    ``given``: ``label``, and the ``origin`` of the value. ``lookup``: table, revision, source, column, rows, values,
     fraction. ``formula``: ``expression`` over symbols, ``numbers`` (symbol, name, amount) put in, ``clause``,
     ``validity``, ``standing``. ``rounded``: ``label`` is the machine, ``origin`` the step.
     """

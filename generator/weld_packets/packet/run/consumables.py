@@ -18,20 +18,20 @@ _ONCE = 1
 
 def consumable_lines(plan: OrderPlan, views: Mapping[tuple[str, str], OperationView]) -> tuple[ConsumableLine, ...]:
     """Return a line for each consumable; robots of an operation that take the same of it share one."""
-    alike: dict[ConsumableLine, list[str]] = {}
+    by_line: dict[ConsumableLine, list[str]] = {}
     first: dict[ConsumableLine, str] = {}
     for use in plan.uses:
         line = _line(use, plan.events, views[use.operation, use.cell])
-        alike.setdefault(line, []).append(use.robot)
+        by_line.setdefault(line, []).append(use.robot)
         first.setdefault(line, anchor(use_place(use, views[use.operation, use.cell]), use.figures[0].key))
     return tuple(
         line.model_copy(update={"robots": tuple(robot for robot in robots if robot), "anchor": first[line]})
-        for line, robots in alike.items()
+        for line, robots in by_line.items()
     )
 
 
 def use_place(use: Use, view: OperationView) -> str:
-    """Return where the figures of a consumable stand on the page of the run's figures."""
+    """Return the anchor of a consumable's figures on the page of the run's figures."""
     return safe_name("use", view.key, use.robot or use.cell, use.what)
 
 

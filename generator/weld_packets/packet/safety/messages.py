@@ -47,8 +47,8 @@ def _callout(
     found: dict[str, tuple[str, ...]],
     views: Sequence[OperationView],
 ) -> Callout:
-    because = _alike(operations, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
-    facts = _alike(operations, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
+    because = _by_text(operations, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
+    facts = _by_text(operations, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
     return Callout(
         key=hazard.id,
         word=hazard.word,
@@ -56,19 +56,21 @@ def _callout(
         hazard=hazard.hazard,
         consequence=hazard.consequence,
         avoid=hazard.avoid,
-        why=" ".join(_because(_who(alike, views), text) for text, alike in because.items()),
+        why=" ".join(_because(_who(same, views), text) for text, same in because.items()),
         source=hazard.source,
         stages=hazard.stages,
         at_head=hazard.at_head,
         facts=tuple(
-            OperationFact(operations=tuple(view.key for view in alike), who=_who(alike, views), text=text)
-            for text, alike in facts.items()
+            OperationFact(operations=tuple(view.key for view in same), who=_who(same, views), text=text)
+            for text, same in facts.items()
             if text
         ),
     )
 
 
-def _alike(operations: Sequence[OperationView], say: Callable[[OperationView], str]) -> dict[str, list[OperationView]]:
+def _by_text(
+    operations: Sequence[OperationView], say: Callable[[OperationView], str]
+) -> dict[str, list[OperationView]]:
     """Return the operations of which the same is said together."""
     found: dict[str, list[OperationView]] = {}
     for view in operations:

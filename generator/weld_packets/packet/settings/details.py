@@ -35,13 +35,13 @@ def _keys(settings: Sequence[WeldSettings]) -> list[str]:
 
 def _of(key: str, settings: Sequence[WeldSettings], showing: Showing) -> Iterator[WeldDetail]:
     """Yield a detail of all settings, once for those of which it reads the same, with every source that says it."""
-    alike: dict[WeldDetail, list[tuple[WeldSettings, str]]] = {}
+    by_line: dict[WeldDetail, list[tuple[WeldSettings, str]]] = {}
     for each in settings:
         for detail in each.details:
             if detail.key == key:
                 line = _line(detail, showing)
-                alike.setdefault(line.model_copy(update={"source": ""}), []).append((each, line.source))
-    for line, said in alike.items():
+                by_line.setdefault(line.model_copy(update={"source": ""}), []).append((each, line.source))
+    for line, said in by_line.items():
         same = [each for each, _ in said]
         yield line.model_copy(
             update={

@@ -151,7 +151,7 @@ def _differences(same: Sequence[SettingGroup]) -> list[str]:
 
 
 def _sayings(same: Sequence[SettingGroup]) -> list[Callable[[SettingGroup], str]]:
-    """Return what may tell a group of a title from the others, the plainest first; the last one always does."""
+    """Return what may distinguish a group of a title from the others, the plainest first; the last one always does."""
     keys = [value.key for value in same[0].dialled]
     settings = (lambda group, key=key: _setting(group, key) for key in reversed(keys))
     return [_on_robots, *settings, _welds]
@@ -176,18 +176,18 @@ ADDED_UP = frozenset({"weld_length", "arc_time", "wire_mass", "gas_volume"})
 _Owned = list[tuple[WeldSettings, Figure]]
 
 
-def derived_values(alike: Sequence[WeldSettings], showing: Showing) -> Iterator[Value]:
+def derived_values(equal: Sequence[WeldSettings], showing: Showing) -> Iterator[Value]:
     """Yield what follows: once where it reads the same for all, else for each under the name of what it is for."""
-    for owned in _by_key(alike):
+    for owned in _by_key(equal):
         for part in _parts(owned):
             figure = merged_with_notes([figure for _, figure in part])
-            whose = _what_for([settings for settings, _ in part], alike, figure.key)
-            yield value_of(figure, showing, alike[0].key, whose)
+            owner = _what_for([settings for settings, _ in part], equal, figure.key)
+            yield value_of(figure, showing, equal[0].key, owner)
 
 
-def _by_key(alike: Sequence[WeldSettings]) -> list[_Owned]:
+def _by_key(equal: Sequence[WeldSettings]) -> list[_Owned]:
     found: dict[str, _Owned] = {}
-    for each in alike:
+    for each in equal:
         for figure in each.derived:
             found.setdefault(figure.key, []).append((each, figure))
     return list(found.values())
@@ -205,14 +205,14 @@ def _parts(owned: _Owned) -> list[_Owned]:
     return list(parts.values())
 
 
-def _what_for(part: Sequence[WeldSettings], alike: Sequence[WeldSettings], key: str) -> str:
+def _what_for(part: Sequence[WeldSettings], equal: Sequence[WeldSettings], key: str) -> str:
     """Return what a figure is for: nothing where it is for all, else stacks, robots or welds, whichever says it."""
-    if len(part) == len(alike):
-        return "each robot" if key in ADDED_UP and len(alike) > 1 else ""
+    if len(part) == len(equal):
+        return "each robot" if key in ADDED_UP and len(equal) > 1 else ""
     kinds, robots = {each.kind for each in part}, {each.robot for each in part}
-    if sum(each.kind in kinds for each in alike) == len(part):
+    if sum(each.kind in kinds for each in equal) == len(part):
         return name_of(each.kind for each in part)
-    if sum(each.robot in robots for each in alike) == len(part):
+    if sum(each.robot in robots for each in equal) == len(part):
         return listed(sorted(robots))
     return some([weld for each in part for weld in each.welds])
 
@@ -220,29 +220,29 @@ def _what_for(part: Sequence[WeldSettings], alike: Sequence[WeldSettings], key: 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
     """Return the groups of an operation: welds of one weld schedule whose values, windows and origins read the same.
 
-    What follows and differs, such as the length welded by each robot, is kept for each with whose it is.
+    What follows and differs, such as the length welded by each robot, is kept for each with the name of its owner.
     """
     merged: dict[tuple[object, ...], list[WeldSettings]] = {}
     for each in settings:
         merged.setdefault((each.pass_count, each.weld_schedule, *map(display_key, each.dialled)), []).append(each)
-    return _named([_group(alike, showing) for alike in merged.values()])
+    return _named([_group(equal, showing) for equal in merged.values()])
 
 
-def _group(alike: Sequence[WeldSettings], showing: Showing) -> _Group:
-    first = alike[0]
-    columns = zip(*(each.dialled for each in alike), strict=True)
+def _group(equal: Sequence[WeldSettings], showing: Showing) -> _Group:
+    first = equal[0]
+    columns = zip(*(each.dialled for each in equal), strict=True)
     printed = SettingGroup(
         key=first.key,
         title="",
-        robots=tuple(sorted({each.robot for each in alike})),
-        welds=tuple(chain.from_iterable(each.welds for each in alike)),
+        robots=tuple(sorted({each.robot for each in equal})),
+        welds=tuple(chain.from_iterable(each.welds for each in equal)),
         pass_count=first.pass_count,
         dialled=tuple(value_of(merged_figure(column), showing, first.key) for column in columns),
-        derived=tuple(derived_values(alike, showing)),
-        checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),
+        derived=tuple(derived_values(equal, showing)),
+        checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in equal for verdict in each.verdicts)),
         weld_schedule="" if first.weld_schedule is None else str(first.weld_schedule),
         coupled=(*coupled_lines(first, showing), *load_lines(first, showing)),
         pass_lines=tuple(pass_lines(first, showing)),
         pass_source=first.pass_source,
     )
-    return _Group(printed, tuple(each.kind for each in alike))
+    return _Group(printed, tuple(each.kind for each in equal))

@@ -139,10 +139,10 @@ def _own_ends(figure: Figure, window: Window, scale: Scale) -> Ends:
     if figure.step is not None:
         return inward(window.low, window.high, scale.own, figure.step)
     tries = [inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER]
-    return next((ends for ends in tries if _tells(ends, figure, window, scale.own)), tries[-1])
+    return next((ends for ends in tries if _are_near(ends, figure, window, scale.own)), tries[-1])
 
 
-def _tells(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
+def _are_near(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
     """Return whether rounded ends still hold the value, and are within half a per cent of the true ones."""
     pairs = ((ends.low, window.low), (ends.high, window.high))
     near = (

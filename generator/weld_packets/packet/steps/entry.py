@@ -28,7 +28,7 @@ def stop_and_open(call: str, cell: str = "the cell") -> Iterator[Draft]:
 def _cycle_stop(cell: str) -> Draft:
     return Draft(
         f"Stop {cell} with cycle stop.",
-        see="Both robots stand at home. Nothing moves.",
+        see="Both robots are at home. Nothing moves.",
         acts=(acts.CYCLE_STOP,),
         key="cycle-stop",
     )
@@ -68,7 +68,7 @@ def _stop_and_test(cell: str) -> Iterator[Draft]:
     )
     yield Draft(
         "Reset from outside, and do not press cycle start.",
-        see="The panel shows drives on. Both robots stand at home; nobody is inside.",
+        see="The panel shows drives on. Both robots are at home; nobody is inside.",
         topics=("start",),
         acts=(acts.RESET,),
         key="reset-after-test",
@@ -197,4 +197,4 @@ def _counted_out() -> Iterator[Draft]:
         key="count-out",
     )
     yield Draft("Close the gate.", see="Nobody enters after this.", acts=(acts.CLOSE_GATE,), key="close-gate")
-    yield from to_automatic("Nobody is inside. Both robots stand at home.")
+    yield from to_automatic("Nobody is inside. Both robots are at home.")

@@ -45,7 +45,7 @@ def run_lists(
 ) -> tuple[tuple[Action, ...], tuple[Procedure, ...]]:
     """Return what is done during a run, and every list that it may call for, going in and running again first.
 
-    A message of the run stands once, in the list that has the step which it is about.
+    A message of the run is given once, in the list that has the step which it is about.
     """
     watching = tuple(run_drafts(views, first_due))
     called = {each.key: each for each in called_for(views)}
@@ -58,7 +58,7 @@ _WATCHING = "during the run"
 
 
 def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
-    """Yield the lists; things that are changed the same way in several cells share one."""
+    """Yield the lists; things that are changed by the same procedure in several cells share one."""
     every = _cells(views)
     yield Called("go-in", GO_IN, every, f"Before hands go to {_hands_at(views)}.", tuple(_go_in(views[0].call)))
     yield Called("run-again", RUN_AGAIN, every, "After every entry, once the lock is off.", tuple(_run_again(views)))
@@ -155,7 +155,7 @@ def _out_to_running() -> Iterator[Draft]:
 
 
 def _load() -> Iterator[Draft]:
-    yield Draft("Let the cycle end.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,))
+    yield Draft("Let the cycle end.", see="Both robots are at home. Nothing moves.", acts=(acts.CYCLE_STOP,))
     yield Draft("Open the gate and stay outside.", see="The panel shows all drives off.", acts=(acts.OPEN_GATE,))
     yield to_manual("The key stays with you while anybody is inside.")
     yield Draft(

@@ -331,7 +331,7 @@ def _temperature_watched(view: OperationView) -> Iterator[Draft]:
 
 
 def _round_key(programs: Iterable[CouponProgram]) -> str:
-    """Return what tells a round of coupons from the others: which weld schedules it proves on which robots."""
+    """Return what distinguishes a round of coupons from the others: which weld schedules it proves on which robots."""
     return safe_name(*(f"{each.robot} {each.weld_schedule}" for each in programs))
 
 

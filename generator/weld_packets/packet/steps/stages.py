@@ -16,7 +16,7 @@ from weld_packets.processes.cell.drafts import Draft
 from weld_packets.processes.cell.state import AS_FOUND, CellState, walk
 
 HEAD = 2
-"""How many messages stand as boxes at the head of a stage at most; more are not read."""
+"""Maximum number of messages in boxes at the head of a stage; more are not read."""
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ _Part = Sequence[tuple[CellState, _Group]]
 
 
 def _dangers(parts: Iterable[_Part], known: Mapping[str, Callout]) -> dict[int, tuple[str, ...]]:
-    """Return the DANGERs by the kind of stage at whose head each of them stands, every time."""
+    """Return the DANGERs by the kind of stage at whose head each of them is, every time."""
     found: dict[int, dict[str, None]] = {}
     for part in parts:
         for key in _messages(part):

@@ -15,7 +15,7 @@ _SHOWN = 100
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
-    """The least distance of both tools in µm, rounded down; when it is first reached in ms; the blocks then.
+    """The smallest distance of both tools in µm, rounded down; when it is first reached in ms; the blocks then.
 
     A block is given by its place in the robot's list: the one that runs, or the one that has ended last.
     """
@@ -34,7 +34,7 @@ class Stretch:
 
 
 def stretches(blocks: Sequence[Started], waiting: Place, ends: int) -> Iterator[Stretch]:
-    """Yield what a robot does from 0 to ``ends`` without a gap; where it waits it stands."""
+    """Yield what a robot does from 0 to ``ends`` without a gap; where it waits it stands still."""
     here, now, last = waiting, 0, 0
     for place, started in enumerate(blocks):
         if started.start > now:
@@ -70,7 +70,7 @@ def overlaps(one: Sequence[Stretch], other: Sequence[Stretch]) -> Iterator[tuple
 
 
 def _minimum(first: Stretch, second: Stretch, begins: int, ends: int) -> Nearest:
-    """Return the least distance of two stretches between two moments."""
+    """Return the smallest distance of two stretches between two moments."""
     left, right = first.piece, second.piece
     long, other = left.ends - left.begins, right.ends - right.begins
     scale = long * other

@@ -19,7 +19,7 @@ Box = tuple[int, int, int, int, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A straight way, or a stand where both ends are one place; ``begins`` and ``ends`` in ms of its block's clock."""
+    """A straight move, or a stop where both ends are one place; ``begins`` and ``ends`` in ms of its block's clock."""
 
     start: Place
     end: Place
@@ -33,7 +33,7 @@ class Piece:
         return min(ax, bx), min(ay, by), min(az, bz), max(ax, bx), max(ay, by), max(az, bz)
 
 
-class Way(NamedTuple):
+class Line(NamedTuple):
     """Where a piece leads, whatever its times: its start, the vector to its end, the square of that, and its box."""
 
     start: Place
@@ -48,9 +48,9 @@ class Block:
 
     Attributes:
         pieces: each begins where and when the one before it ends; the first begins at 0.
-        weld: the weld that it makes, empty for a way to the waiting place.
+        weld: the weld that it makes, empty for a move to the waiting place.
         pass_number: number of the pass of the weld, from 1; 0 for a move.
-        welds_from: ms of its clock from which the robot is at the weld; of a way, when that is over.
+        welds_from: ms of its clock from which the robot is at the weld; of a move, when that is over.
 
     """
 
@@ -66,12 +66,12 @@ class Block:
 
     @property
     def start(self) -> Place:
-        """Where the robot stands before it."""
+        """Where the robot is before it."""
         return self.pieces[0].start
 
     @property
     def end(self) -> Place:
-        """Where the robot stands after it."""
+        """Where the robot is after it."""
         return self.pieces[-1].end
 
     @cached_property
@@ -86,15 +86,15 @@ class Block:
         return min(lows_x), min(lows_y), min(lows_z), max(highs_x), max(highs_y), max(highs_z)
 
     @cached_property
-    def ways(self) -> tuple[Way, ...]:
-        """Its pieces that lead somewhere: they pass wherever it stands; one stand where none does."""
-        ways = tuple(map(_way_of, self.pieces, self.boxes))
-        return tuple(way for way in ways if way.square) or ways[:1]
+    def lines(self) -> tuple[Line, ...]:
+        """Its pieces that lead somewhere: they pass wherever it stops; one stop where none does."""
+        lines = tuple(map(_line_of, self.pieces, self.boxes))
+        return tuple(line for line in lines if line.square) or lines[:1]
 
 
-def _way_of(piece: Piece, box: Box) -> Way:
+def _line_of(piece: Piece, box: Box) -> Line:
     along = minus(piece.end, piece.start)
-    return Way(piece.start, along, dot(along, along), box)
+    return Line(piece.start, along, dot(along, along), box)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ class Bead:
     """One pass of a seam, or one spot: its points in µm and its times in ms.
 
     ``before`` and ``after`` are spent standing at its ends (gas pre-flow and arc start, crater; closing and opening of
-    the gun), ``along`` on the way through its points; for a spot that is standing too.
+    the gun), ``along`` on the path through its points; for a spot that is standing too.
     """
 
     weld: str
@@ -136,7 +136,7 @@ def travel(start: Place, end: Place, air_speed: int) -> int:
     return -(-root_up(squared(start, end) * 1_000_000) // air_speed)
 
 
-def way(start: Place, end: Place, pace: Pace) -> Block:
+def move(start: Place, end: Place, pace: Pace) -> Block:
     """Return a move from one place to another at which nothing is welded."""
     lasts = max(1, travel(start, end, pace.air_speed))
     return Block((Piece(start, end, 0, lasts),), welds_from=lasts)
@@ -177,7 +177,7 @@ def _along(bead: Bead, begins: int) -> Iterator[Piece]:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """All blocks of a robot in the order of its welds, each with the way round by the waiting place.
+    """All blocks of a robot in the order of its welds, each with the detour by the waiting place.
 
     Attributes:
         onward: block ``k`` leads from weld ``k`` to the next; the first from the waiting place, the last back to it.
@@ -197,7 +197,7 @@ def course(waiting: Place, beads: Sequence[Bead], pace: Pace) -> Course:
     places = [waiting, *(bead.points[-1] for bead in beads)]
     onward = [weld_block(place, bead, pace) for place, bead in zip(places, beads, strict=False)]
     inner = range(1, len(beads))
-    off = [way(places[k], waiting, pace) if k in inner else None for k in range(len(beads) + 2)]
+    off = [move(places[k], waiting, pace) if k in inner else None for k in range(len(beads) + 2)]
     again = [weld_block(waiting, beads[k], pace) if k in inner else None for k in range(len(beads) + 2)]
-    back = [way(places[-1], waiting, pace)] if beads else []
+    back = [move(places[-1], waiting, pace)] if beads else []
     return Course(waiting, (*onward, *back), tuple(off), tuple(again))

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from math import isqrt
 
 from weld_packets.geometry.vectors import cross, dot, minus
-from weld_packets.planning.pair.blocks import Block, Box, Piece, Place, Way, root_up
+from weld_packets.planning.pair.blocks import Block, Box, Line, Piece, Place, root_up
 
 Span = tuple[int, int]
 """An open interval, in ms."""
@@ -20,7 +20,7 @@ def forbidden(first: Block, second: Block, clear: int) -> tuple[Span, ...]:
     """Return when ``second`` must not start, in ms after ``first`` starts, lest the tools come nearer than ``clear``.
 
     Two points that move straight and steadily are nearer than ``clear`` (µm) on a convex set of both clocks; what is
-    wanted of it are the least and the greatest difference of the clocks, at its edges or at the ends of an ellipse.
+    wanted of it are the smallest and the largest difference of the clocks, at its edges or at the ends of an ellipse.
     """
     if apart(first.box, second.box, clear):
         return ()
@@ -41,9 +41,9 @@ def meets(first: Block, second: Block, clear: int) -> bool:
         return False
     return any(
         _nearer(one, other, clear)
-        for one in first.ways
+        for one in first.lines
         if not apart(one.box, second.box, clear)
-        for other in second.ways
+        for other in second.lines
         if not apart(one.box, other.box, clear)
     )
 
@@ -62,7 +62,7 @@ def near_place(place: Place, block: Block, clear: int) -> tuple[Span, ...]:
 
 def nearest(first: Block, second: Block) -> int:
     """Return how near two blocks come, whenever they start, in µm rounded down."""
-    return min(_minimum(one, other) for one in first.ways for other in second.ways)
+    return min(_minimum(one, other) for one in first.lines for other in second.lines)
 
 
 def apart(one: Box, other: Box, clear: int) -> bool:
@@ -126,7 +126,7 @@ def _times(offset: _Vector, along: _Vector, lasts: int, clear: int) -> Iterator[
 
 
 def _at_ellipse(one: Piece, other: Piece, clear: int) -> Iterator[Span]:
-    """Yield the least and the greatest difference of the clocks where it lies inside both pieces."""
+    """Yield the smallest and the largest difference of the clocks where it lies inside both pieces."""
     first, second = one.ends - one.begins, other.ends - other.begins
     u, v, w = minus(one.end, one.start), minus(other.end, other.start), minus(one.start, other.start)
     uu, vv, uv, wu, wv = dot(u, u), dot(v, v), dot(u, v), dot(w, u), dot(w, v)
@@ -151,28 +151,28 @@ def _inside(share: int, slack: int, whole: int) -> bool:
     return -slack <= share <= whole + slack
 
 
-def _nearer(one: Way, other: Way, clear: int) -> bool:
-    """Return whether two straight ways come nearer than ``clear``."""
+def _nearer(one: Line, other: Line, clear: int) -> bool:
+    """Return whether two straight moves come nearer than ``clear``."""
     square = clear * clear
     return any(above < square * below for above, below in _squares(one, other))
 
 
-def _minimum(one: Way, other: Way) -> int:
+def _minimum(one: Line, other: Line) -> int:
     return min(isqrt(above // below) for above, below in _squares(one, other))
 
 
-def _squares(one: Way, other: Way) -> list[tuple[int, int]]:
-    """Return squared distances of two straight ways, as numerator and denominator: the least of them is theirs.
+def _squares(one: Line, other: Line) -> list[tuple[int, int]]:
+    """Return squared distances of two straight moves, as numerator and denominator: the smallest of them is theirs.
 
-    They are those of each end from the other way and, where the feet lie inside both ways, of the two lines.
+    They are those of each end from the other move and, where the feet lie inside both, of the two lines.
     """
     u, v, w = one.along, other.along, minus(one.start, other.start)
     uu, vv, ww, uv, wu, wv = one.square, other.square, dot(w, w), dot(u, v), dot(w, u), dot(w, v)
     found = [
-        _to_way(ww, -wu, uu),
-        _to_way(ww - 2 * wv + vv, uv - wu, uu),
-        _to_way(ww, wv, vv),
-        _to_way(ww + 2 * wu + uu, wv + uv, vv),
+        _to_line(ww, -wu, uu),
+        _to_line(ww - 2 * wv + vv, uv - wu, uu),
+        _to_line(ww, wv, vv),
+        _to_line(ww + 2 * wu + uu, wv + uv, vv),
     ]
     det = uu * vv - uv * uv
     if det > 0 and 0 < uv * wv - vv * wu < det and 0 < uu * wv - uv * wu < det:
@@ -180,10 +180,10 @@ def _squares(one: Way, other: Way) -> list[tuple[int, int]]:
     return found
 
 
-def _to_way(square: int, foot: int, length: int) -> tuple[int, int]:
-    """Return numerator and denominator of the squared distance of a point from a way.
+def _to_line(square: int, foot: int, length: int) -> tuple[int, int]:
+    """Return numerator and denominator of the squared distance of a point from a move.
 
-    Given are the squared distance of the point from the start of the way, its product with the vector of the way,
+    Given are the squared distance of the point from the start of the move, its product with the vector of the move,
     and the squared length of that.
     """
     if foot <= 0:

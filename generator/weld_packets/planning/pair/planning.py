@@ -20,13 +20,13 @@ from weld_packets.units import exact, plain, quantity, with_unit
 from weld_packets.units.digits import TENTH
 
 WORTH_A_RETREAT = 10
-"""Thousandths of a cycle that ways off the part must save, lest a robot stays where it has welded: common practice."""
+"""Thousandths of a cycle that moves off the part must save, lest a robot stays where it has welded: common practice."""
 
 
 def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance: Clearance) -> PairPlan:
     """Return the plan of a pair; the sequences stay as they are.
 
-    Raises OutOfRangeError where a robot at its waiting place stands in the way of the other one, and no order of going
+    Raises OutOfRangeError where a robot at its waiting place blocks the path of the other one, and no order of going
     first avoids that.
     """
     clear = clearance.kept
@@ -34,7 +34,7 @@ def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance:
     zones = Zones(clear)
     found, is_best = _best(courses, zones)
     if found.timed is None:
-        raise _in_the_way(names, courses, clearance)
+        raise _blocked(names, courses, clearance)
     locks = interlocks(found.timed, zones)
     timed = _as_run(found.timed, locks)
     waiting = courses[0].waiting, courses[1].waiting
@@ -69,11 +69,11 @@ def _best(courses: tuple[Course, Course], zones: Zones) -> tuple[Found, bool]:
 
 
 def _one_after_the_other(courses: tuple[Course, Course], zones: Zones) -> Found:
-    """Return the timing in which one robot does all it has while the other one stands at its waiting place."""
+    """Return the timing in which one robot does all it has while the other one is at its waiting place."""
     for leads in (0, 1):
         first, second = courses[leads], courses[1 - leads]
-        clear = not any(zones.stands(second.waiting, block) for block in first.onward)
-        if clear and not any(zones.stands(first.waiting, block) for block in second.onward):
+        clear = not any(zones.standing(second.waiting, block) for block in first.onward)
+        if clear and not any(zones.standing(first.waiting, block) for block in second.onward):
             one, other = list(_in_turn(first.onward, 0)), []
             other = list(_in_turn(second.onward, one[-1].end if one else 0))
             pair = (one, other) if leads == 0 else (other, one)
@@ -124,7 +124,7 @@ def _check_waiting_places(names: tuple[str, str], courses: tuple[Course, Course]
         )
 
 
-def _in_the_way(names: tuple[str, str], courses: tuple[Course, Course], clearance: Clearance) -> OutOfRangeError:
+def _blocked(names: tuple[str, str], courses: tuple[Course, Course], clearance: Clearance) -> OutOfRangeError:
     gathering = Gathering()
     for robot in (0, 1):
         place, other = courses[robot].waiting, courses[1 - robot]
@@ -153,6 +153,6 @@ def _in_the_way(names: tuple[str, str], courses: tuple[Course, Course], clearanc
 
 
 def measured(micrometres: int) -> Measured:
-    """Return a length as it stands in an error, in mm rounded down to a tenth."""
+    """Return a length for an error, in mm rounded down to a tenth."""
     tenths = micrometres // 100 / 10
     return Measured(tenths, with_unit(plain(exact(quantity(tenths, "mm"), "mm").normalize()), "mm"), TENTH)

@@ -50,7 +50,7 @@ class PairPlan:
 
     Attributes:
         names: both robots.
-        clearance: the least distance that is kept.
+        clearance: the minimum distance that is kept.
         waiting: both waiting places.
         timed: the blocks of each robot and their starts, as they run under the interlocks.
         interlocks: by number, from 1 in this order.

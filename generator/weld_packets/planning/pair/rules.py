@@ -12,13 +12,13 @@ _T = TypeVar("_T")
 
 
 class Rule(Protocol):
-    """When a block may start beside another, and when a robot may stand beside one."""
+    """When a block may start beside another, and when a robot may be still beside one."""
 
     def starts(self, first: Block, second: Block) -> tuple[Span, ...]:
         """Return when ``second`` must not start, in ms after ``first``; inside (-its own length, that of first)."""
 
-    def stands(self, place: Place, block: Block) -> tuple[Span, ...]:
-        """Return when nobody may stand at ``place``, in ms of the block's clock."""
+    def standing(self, place: Place, block: Block) -> tuple[Span, ...]:
+        """Return when no robot may be at ``place``, in ms of the block's clock."""
 
 
 class Zones:
@@ -32,7 +32,7 @@ class Zones:
         """Return the whole time of both where they meet."""
         return ((-second.lasts, first.lasts),) if self.meet(first, second) else ()
 
-    def stands(self, place: Place, block: Block) -> tuple[Span, ...]:
+    def standing(self, place: Place, block: Block) -> tuple[Span, ...]:
         """Return the whole time of a block that comes near the place."""
         return ((0, block.lasts),) if self._near(place, block) else ()
 
@@ -46,15 +46,15 @@ class Offsets:
 
     def __init__(self, clear: int) -> None:
         self._starts = _of_blocks(lambda one, other: forbidden(one, other, clear))
-        self._stands = _of_place(lambda place, block: near_place(place, block, clear))
+        self._standing = _of_place(lambda place, block: near_place(place, block, clear))
 
     def starts(self, first: Block, second: Block) -> tuple[Span, ...]:
         """Return the starts in closed form."""
         return self._starts(first, second)
 
-    def stands(self, place: Place, block: Block) -> tuple[Span, ...]:
+    def standing(self, place: Place, block: Block) -> tuple[Span, ...]:
         """Return the times in closed form."""
-        return self._stands(place, block)
+        return self._standing(place, block)
 
 
 def _of_blocks(found: Callable[[Block, Block], _T]) -> Callable[[Block, Block], _T]:

@@ -36,7 +36,7 @@ Timed = tuple[tuple[Started, ...], tuple[Started, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a search found: ``timed`` is None where there is no way, or, not ``complete``, where it gave up."""
+    """What a search found: ``timed`` is None where there is no timing, or, not ``complete``, where it gave up."""
 
     timed: Timed | None
     complete: bool = True
@@ -109,7 +109,7 @@ class _Search:
         for wait in self._waits(state, runner, block, spans):
             since = state.elapsed + wait
             refused = wait > rest or any(low < since < high for low, high in spans)
-            if not refused and (not wait or self._may_stand(free, state, running, since)):
+            if not refused and (not wait or self._may_wait(free, state, running, since)):
                 yield self._overlapped(label, free, block, wait)
 
     def _waits(self, state: _State, runner: int, block: Block, spans: Sequence[Span]) -> list[int]:
@@ -128,8 +128,8 @@ class _Search:
             return self.rule.starts(running, block)
         return tuple((-high, -low) for low, high in self.rule.starts(block, running))
 
-    def _may_stand(self, robot: int, state: _State, running: Block, ends: int) -> bool:
-        spans = self.rule.stands(self._place(robot, state.done[robot]), running)
+    def _may_wait(self, robot: int, state: _State, running: Block, ends: int) -> bool:
+        spans = self.rule.standing(self._place(robot, state.done[robot]), running)
         return not any(state.elapsed < high and low < ends for low, high in spans)
 
     def _place(self, robot: int, done: int) -> Place:
@@ -152,7 +152,7 @@ class _Search:
         """Yield the state in which the running block has ended while the free robot stood."""
         state = label.state
         running = self.courses[runner].onward[state.done[runner]]
-        if self._may_stand(1 - runner, state, running, running.lasts):
+        if self._may_wait(1 - runner, state, running, running.lasts):
             yield _Label(_State(_one_more(state.done, runner)), label.time + running.lasts - state.elapsed, label)
 
 

@@ -21,7 +21,7 @@ from weld_packets.processes.family import family_of
 from weld_packets.units import Quantity, in_mm, magnitude
 
 _CHORD = pi / 12
-"""Greatest angle of a chord of a circular piece: 15°, which leaves out under 0.9 % of the radius."""
+"""Largest angle of a chord of a circular piece: 15°, which leaves out under 0.9 % of the radius."""
 _ROUNDED = 2
 """µm by which whole micrometres of two places can shorten their distance: half the diagonal of 1 µm at each."""
 

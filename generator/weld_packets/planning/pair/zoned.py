@@ -1,7 +1,7 @@
 """The best timing where blocks that meet never overlap: with waits at welds, and retreats to the waiting places.
 
 Blocks are set one after another in the order of their starts, each as early as it may. To be further is never worse:
-of two ways to the same blocks the one in which both robots are free sooner can do whatever the other one can.
+of two sequences to the same blocks the one in which both robots are free sooner can do whatever the other one can.
 """
 
 from __future__ import annotations
@@ -101,7 +101,7 @@ def _following(label: _Label, pair: _Pair) -> Iterator[tuple[_Label, int]]:
             start = _start(label, robot, block, pair)
             if start is None:
                 continue
-            if start >= other.free and pair.zones.stands(_place(pair.courses[1 - robot], other), block):
+            if start >= other.free and pair.zones.standing(_place(pair.courses[1 - robot], other), block):
                 continue
             if start > other.free and pair.last_ahead(1 - robot, other) < mine.done:  # it would wait without a reason
                 continue
@@ -156,15 +156,15 @@ class _Pair:
         return self._last_ahead[key]
 
     def _last_met(self, robot: int, block: Block) -> int:
-        """Return the number of the last weld of the other robot on whose ways, direct or not, it meets a block."""
+        """Return the number of the last weld of the other robot on whose moves, direct or not, it meets a block."""
         if id(block) not in self._last:
             course = self.courses[1 - robot]
-            ways = [getattr(course, kind) for kind in self.kinds]
+            lines = [getattr(course, kind) for kind in self.kinds]
             self._last[id(block)] = next(
                 (
                     number
                     for number in range(len(course.onward) - 1, -1, -1)
-                    if any(each[number] is not None and self.meet(robot, block, each[number]) for each in ways)
+                    if any(each[number] is not None and self.meet(robot, block, each[number]) for each in lines)
                 ),
                 -1,
             )

@@ -1,7 +1,7 @@
 """Where wire feed and travel speed are set together: inside what chart, machine and size of weld allow.
 
 Both are whole machine steps here, so that every comparison is exact. A larger wire feed or a smaller travel speed makes
-a larger weld: equal welds lie on a straight line through nought, whose slope is steps of speed for a step of feed.
+a larger weld: equal welds lie on a straight line through zero, whose slope is steps of speed for a step of feed.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from math import ceil, floor
 from weld_packets.calculation.dial import MARGIN
 
 OVER = 0.12
-"""Share of the section aimed at by which a weld may be larger, where the steps of the machines ask for it."""
+"""Share of the target section by which a weld may be larger, where the steps of the machines ask for it."""
 _NOISE = 1e-9
 
 
@@ -41,7 +41,7 @@ class Steps:
 
 @dataclass(frozen=True)
 class Slopes:
-    """Steps of travel speed for a step of wire feed that make a weld as required, as aimed at, and as large as allowed.
+    """Steps of travel speed for a step of wire feed that make the required, the target and the largest weld.
 
     ``largest`` is None where nothing limits the size.
     """
@@ -75,9 +75,9 @@ class Region:
         return Steps(max(self.feeds.low, _up(speed / self.slopes.smallest)), high)
 
     def aim(self, middle: float) -> tuple[int, int] | None:
-        """Return feed and speed that lie inside both ranges and make the weld aimed at; None where there are none.
+        """Return feed and speed that lie inside both ranges and make the target weld; None where there are none.
 
-        Of several the one is taken whose feed lies nearest to ``middle`` and whose weld is least over the one aimed at.
+        Of several the one is taken whose feed lies nearest to ``middle`` and whose weld exceeds the target least.
         """
         half = max(self.aims.high - self.aims.low, 1) / 2
 
@@ -100,7 +100,7 @@ class Region:
 
 
 def _falling(target: float) -> Iterator[int]:
-    """Yield the speeds from the one aimed at down to the slowest whose weld is not too much larger."""
+    """Yield the speeds from the target down to the slowest whose weld is not too much larger."""
     yield from range(_down(target), _up(target * (1 - OVER)) - 1, -1)
 
 

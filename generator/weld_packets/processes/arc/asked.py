@@ -1,4 +1,4 @@
-"""What an arc operation asks: its seams with what they are welded of and with, gathered into groups that are set alike.
+"""What an arc operation asks: its seams with what they are welded of and with, gathered into groups of equal settings.
 
 Names have been checked against the tables by the package that reads the order.
 """
@@ -55,7 +55,7 @@ _SIZES = ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height")
 
 @dataclass(frozen=True)
 class Ask:
-    """Seams of one robot that are set alike, with their places in the operation and their welded lengths in mm.
+    """Seams of one robot with equal settings, with their places in the operation and their welded lengths in mm.
 
     Tacks, arc start and crater are as the order states them, None where it does not.
     """
@@ -92,7 +92,7 @@ class Ask:
 
     @property
     def seam(self) -> Seam:
-        """The first of the seams, which stands for all in everything but its path."""
+        """The first of the seams, which represents all in everything but its path."""
         return self.seams[0]
 
     @property
@@ -128,7 +128,7 @@ def asks(
                 first, second = (_component(operation, name) for name in seam.components)
                 check_throat((first, second), cast("Quantity", seam.throat))
             member = index, seam, welded_length_mm(seam, approved.plant)
-            grouped.setdefault(tuple(_alike(seam, operation)), []).append(member)
+            grouped.setdefault(tuple(_set_by(seam, operation)), []).append(member)
     return tuple(_ask(members, operation, approved, machines) for members in grouped.values())
 
 
@@ -164,7 +164,7 @@ def _component(operation: ArcOperation, name: str) -> Component:
     return next(component for component in operation.components if component.id == name)
 
 
-def _alike(seam: Seam, operation: ArcOperation) -> Iterator[object]:
+def _set_by(seam: Seam, operation: ArcOperation) -> Iterator[object]:
     """Yield everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
     yield from (seam.robot, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle), seam.weld_schedule)
     components = (_component(operation, name) for name in seam.components)

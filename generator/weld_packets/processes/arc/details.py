@@ -83,7 +83,7 @@ class Started(Protocol):
 def details_of(
     ask: Ask, table: ArcChart, approved: ApprovedTables, figures: Iterable[Figure], passes: int
 ) -> tuple[Detail, ...]:
-    """Return the details of seams that are set alike, in the order of the work; ``figures`` are all of theirs."""
+    """Return the details of seams with equal settings, in the order of the work; ``figures`` are all of theirs."""
     found = {figure.key: figure for figure in figures}
     return tuple(
         detail

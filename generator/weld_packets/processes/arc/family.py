@@ -1,7 +1,7 @@
 """Arc welding as a family: what its operations are asked by other packages.
 
 Seams, their sizes, heat and steel are the same for all its processes. How the arc gets its filler is a part of its own
-for each way in which the table of processes says that it does.
+for each combination that the table of processes lists.
 """
 
 from __future__ import annotations

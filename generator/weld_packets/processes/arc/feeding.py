@@ -42,7 +42,7 @@ class Feeding(ABC):
 
     @abstractmethod
     def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
-        """Return the settings of seams that are set alike; raise OutOfRangeError with all that forbids them."""
+        """Return the settings of a group of seams; raise OutOfRangeError with all that forbids them."""
 
     @abstractmethod
     def supplies(self, found: OperationResult, robot: str, approved: ApprovedTables) -> Iterator[Supply]:
@@ -78,7 +78,7 @@ class Feeding(ABC):
 
     @abstractmethod
     def flow_how(self, view: View) -> str:
-        """Return what to mind while the gas flow is measured."""
+        """Return what to look after while the gas flow is measured."""
 
     @abstractmethod
     def due_locked(self, view: View, due: Due) -> Iterator[Draft]:

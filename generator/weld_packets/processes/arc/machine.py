@@ -1,4 +1,4 @@
-"""What the power source and the wire stand: duty, current of the wire, load voltage."""
+"""Ratings of the power source and the wire: duty, current of the wire, load voltage."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, 
     """Return the share of ten minutes that the source may give a current, and its check against the planned share.
 
     The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
-    current, above the greatest rated current, and where the planned share is more than the source stands.
+    current, above the highest rated current, and where the planned share is more than the source is rated for.
     """
     _check_current(machine, current)
     point = _point_above(machine, current)
@@ -41,7 +41,7 @@ def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, 
     allowed = with_unit(plain(beside(worked.result, planned, "%", Decimal(1))[0]), "%")
     if magnitude(worked.result, "%") < magnitude(planned, "%"):
         raise refusal(
-            f"{machine.name} stands {shown(current, 'A')} for {allowed} of ten minutes, "
+            f"{machine.name} is rated at {shown(current, 'A')} for {allowed} of ten minutes, "
             f"{as_written(planned)} is planned",
             "use a power source with a higher rating or a thinner weld, or plan a smaller share in the table of plant",
             value=shown(current, "A"),
@@ -73,13 +73,13 @@ def _point_above(machine: ArcMachine, current: Quantity) -> DutyPoint:
 
 
 def rating_above(ratings: Sequence[_Rating], current: Quantity) -> _Rating | None:
-    """Return the rating whose current is next above one, of equal currents the greatest share; None above all."""
+    """Return the rating whose current is next above one, of equal currents the largest share; None above all."""
     above = [rating for rating in ratings if _amperes(rating.current) >= _amperes(current)]
     return min(above, key=lambda rating: (_amperes(rating.current), -magnitude(rating.share, "%")), default=None)
 
 
 def maximum(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
-    """Return the greatest current of some ratings."""
+    """Return the highest current of some ratings."""
     return max((rating.current for rating in ratings), key=_amperes)
 
 

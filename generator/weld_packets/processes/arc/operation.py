@@ -31,7 +31,7 @@ Settings = Callable[[Ask, str, str | None, ApprovedTables], WeldSettings]
 def arc_operation(
     operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcMachine], settings_of: Settings
 ) -> OperationResult:
-    """Return the settings of every seam of an operation, in groups that are set alike, with its checks.
+    """Return the settings of every seam of an operation, in groups of equal settings, with its checks.
 
     ``machines`` and ``settings_of`` are those of its process.
 
@@ -107,10 +107,10 @@ def _coats(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Verdic
 
 
 def _senses(operation: ArcOperation) -> Iterator[Verdict]:
-    """Yield a warning for each seam whose vertical position does not agree with the way its path runs."""
+    """Yield a warning for each seam whose vertical position does not agree with the direction of its path."""
     for seam in operation.seams:
         rise = end_mm(seam.path)[2] - start_mm(seam.path)[2]
         if (seam.position == "PF" and rise <= 0) or (seam.position == "PG" and rise >= 0):
-            way = "up" if seam.position == "PF" else "down"
-            text = f"{seam.position} is vertical {way}, but the path rises {rise:.0f} mm from start to stop"
+            direction = "up" if seam.position == "PF" else "down"
+            text = f"{seam.position} is vertical {direction}, but the path rises {rise:.0f} mm from start to stop"
             yield Verdict("position", f"seam {seam.id}", text, passed=None, source=RISE, warns=True, act=DIRECTION)

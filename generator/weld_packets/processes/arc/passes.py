@@ -142,7 +142,7 @@ class Dial:
 
 @dataclass(frozen=True)
 class Sections:
-    """Cross-sections of a weld: as required, as aimed at, and the largest that is allowed with what says so."""
+    """Cross-sections of a weld: required, target, and the largest that is allowed with what says so."""
 
     required: Worked
     target: Worked

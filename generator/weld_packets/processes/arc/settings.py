@@ -83,7 +83,7 @@ class _Job:
 
 
 def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
-    """Return the settings of seams that are set alike, from the named chart or the only one that fits.
+    """Return the settings of a group of seams, from the named chart or the only one that fits.
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
@@ -170,7 +170,7 @@ def _plan(table: ArcChart, count: int) -> PassPlan:
 
 
 def _pass_aims(job: _Job) -> Iterator[PassAim]:
-    """Yield the passes of a weld of several, each with the throat of all so far as it is aimed at."""
+    """Yield the passes of a weld of several, each with the target throat of all so far."""
     count, target = job.passes.count, job.size.target
     if count == 1 or target is None:
         return

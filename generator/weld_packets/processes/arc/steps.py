@@ -118,7 +118,7 @@ def spool_locked(view: View, robots: str) -> Draft:
 
 
 def work_leads_locked(view: View, polarity: str, *, refitted: bool) -> Draft:
-    """Return the check of the return path; ``refitted`` where another fixture stands on the table."""
+    """Return the check of the return path; ``refitted`` where another fixture is on the table."""
     robots = names(view.robots)
     leads = f"work lead and work clamp of {robots}"
     return Draft(
@@ -291,7 +291,7 @@ def purged_and_set(view: View, how: str, *, purge: bool) -> Iterator[Draft]:
 
 
 def flow_set(view: View, how: str) -> Iterator[Draft]:
-    """Yield the gas flow, set where it protects the weld; ``how`` is what to mind while it is measured."""
+    """Yield the gas flow, set where it protects the weld; ``how`` is what to look after while it is measured."""
     return counted_keys(_flow_set(view, how))
 
 

@@ -1,4 +1,4 @@
-"""What the torch of a robot stands: the share of ten minutes at the current of a weld, under its gas."""
+"""Rating of the torch of a robot: the share of ten minutes at the current of a weld, under its gas."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ HEATING = Source("IEC 60974-7", "heating of a torch with the square of the curre
 
 
 def torch_duty(ask: Ask, current: Quantity, plant: Plant) -> Iterator[Verdict]:
-    """Yield whether the torch stands a current for the share of ten minutes that the plant plans.
+    """Yield whether the torch is rated for a current for the share of ten minutes that the plant plans.
 
     The rating for the gas of the operation that is next above the current decides; nothing is checked of a torch that
-    the table does not describe, or not for this gas. Raises OutOfRangeError above the greatest rated current. A share
+    the table does not describe, or not for this gas. Raises OutOfRangeError above the highest rated current. A share
     between two ratings follows from a rule that is from memory: it warns and refuses nothing.
     """
     torch = ask.machine.torch

@@ -18,7 +18,7 @@ BY_COUNT = "When the change and dress schedule says so"
 """When a list of a run is called for, as it begins; ``Start and run`` has the schedule under that name."""
 
 COUPONS_BEGIN = "Go in alone, key and pendant in hand"
-"""How the task begins with which a prove-out comes to its coupons; what is due before the run stands before it."""
+"""How the task begins with which a prove-out comes to its coupons; what is due before the run precedes it."""
 
 
 def listed(words: Iterable[str]) -> str:
@@ -66,7 +66,7 @@ class Draft:
     """A step before its messages are placed; ``acts`` is what it does to the cell, in order.
 
     ``task`` is what it is done under together with the steps beside it; without one it is a task by itself.
-    ``key`` says what it is for, not where it stands or how it is worded: by it a step that was done is found again in
+    ``key`` says what it is for, not its place or its wording: by it a step that was done is found again in
     a later revision. It is empty in lists of which nobody keeps what was done.
     """
 

@@ -1,7 +1,7 @@
 """The state of a cell while people work at it, and what may never be: every list of steps is walked through it.
 
 An act says what it needs and what it makes. The rules hold whatever an act says, so that an act that is described
-wrongly is found as well as a step that stands in the wrong place.
+wrongly is found as well as a step in the wrong place.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ class CellState:
         counted: whether everybody was counted out since the gate was last open with somebody inside.
         reset: whether the safeguards are reset since the gate, the mode or the emergency stop was last used.
         cycle: whether a program runs in automatic.
-        robots: ``home`` where both stand at home and can be left alone.
+        robots: ``home`` where both are at home and can be left alone.
         live: how many robots an enabling device can move in manual; the others have their drives off.
         welding: whether the programs may weld.
         program: what the selected programs weld, on both robots.
@@ -34,7 +34,7 @@ class CellState:
         tools: where tools and loose parts are.
         wire: how far the wire is fitted; ``threaded`` is ready to weld.
         caps: ``new`` ones are aligned under force before the wear zero is reset, and reset before any dressing.
-        table: whether a fixture stands on it.
+        table: whether a fixture is on it.
         emergency_stop: whether it was tried since the set-up began.
         stepped: the programs that were stepped through dry, such as ``part A`` for the part's program of robot A.
         coupons: how far the coupons are; ``first_part`` the same of the first-off part.

@@ -41,18 +41,18 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     lookup = read(work.place, "cap_face")[0]
     face = tools.cap.face
     words = f"face {as_written(face)} of cap {tools.cap.id}"
-    minimum, whose = _minimum(work, lookup)
-    _refuse_small(face, minimum, whose, words)
+    minimum, rule = _minimum(work, lookup)
+    _refuse_small(face, minimum, rule, words)
     maximum = _maximum(work, lookup, plant)
     if maximum is None:
         low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
         said = ("at least ", low, "; no table states how far a face may grow")
-        verdict = Verdict("cap_face", words, said, passed=None, source=whose, act=PEEL)
+        verdict = Verdict("cap_face", words, said, passed=None, source=rule, act=PEEL)
     else:
         verdict = _held(face, minimum, maximum, words)
     given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
     window = (
-        Window(minimum, None, whose) if maximum is None else Window(minimum, maximum.face, f"{whose}; {maximum.origin}")
+        Window(minimum, None, rule) if maximum is None else Window(minimum, maximum.face, f"{rule}; {maximum.origin}")
     )
     unit = spelling(face)
     figure = Figure(
@@ -111,9 +111,9 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
     return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, act=PEEL)
 
 
-def _refuse_small(face: Quantity, minimum: Quantity, whose: str, words: str) -> None:
+def _refuse_small(face: Quantity, minimum: Quantity, rule: str, words: str) -> None:
     if not within(in_mm(minimum), in_mm(face)):
-        what = whose if whose.startswith("minimum") else f"face of {whose}"
+        what = rule if rule.startswith("minimum") else f"face of {rule}"
         raise refused(
             (f"{words} is smaller than the {what}, ", lengths(in_mm(minimum), in_mm(face), TENTH)[0]),
             "fit a cap with a larger face to the gun, or give the spots to another robot",

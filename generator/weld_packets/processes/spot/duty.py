@@ -1,4 +1,4 @@
-"""How often and how hard a gun works: time under force, spots a minute, duty, current that heats it alike."""
+"""How often and how hard a gun works: time under force, spots a minute, duty, equivalent continuous current."""
 
 from __future__ import annotations
 
@@ -46,10 +46,10 @@ class Sequence:
 
 
 def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
-    """Return time under force, spot rate, duty, equivalent permanent current and greatest spot rate of a gun.
+    """Return time under force, spot rate, duty, equivalent permanent current and maximum spot rate of a gun.
 
     The spot rate leaves out the travel between spots, so that duty and heating are never found too low.
-    Raises OutOfRangeError where the gun's greatest duty or its permanent current is passed.
+    Raises OutOfRangeError where the gun's maximum duty or its permanent current is passed.
     """
     pulses = quantity(float(spot.pulses), "1")
     on_time = current_on_time.work(upslope_time=spot.upslope, pulses=pulses, weld_time=spot.weld)

@@ -1,4 +1,4 @@
-"""Where spots stand on their sheets: inside the outline, far enough from the edge, within the gun's throat."""
+"""Where spots are on their sheets: inside the outline, far enough from the edge, within the gun's throat."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from weld_packets.units.digits import TENTH, WHOLE
 
 @dataclass(frozen=True)
 class Inside:
-    """How far a spot stands inside the nearest edge of one sheet, in mm."""
+    """How far a spot is inside the nearest edge of one sheet, in mm."""
 
     item: Placed
     component: str
@@ -99,7 +99,7 @@ def _sheets(item: Placed) -> Iterator[str]:
 def _looked_at(
     item: Placed, component: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
 ) -> tuple[Inside | None, _Faults]:
-    """Return how far a spot stands inside a sheet, None where it stands outside, and what is wrong with its place."""
+    """Return how far a spot is inside a sheet, None where it is outside, and what is wrong with its place."""
     try:
         entry = _on_sheet(item, component, near)
     except OutsideError as outside:
@@ -208,7 +208,7 @@ def _fits(
 
 
 def distances(placed: Sequence[Placed], components: Sequence[Component]) -> list[Inside]:
-    """Return how far each spot stands inside the nearest edge of each of its sheets that has an outline there.
+    """Return how far each spot is inside the nearest edge of each of its sheets that has an outline there.
 
     A spot outside a sheet is left out: ``edge_verdicts`` refuses it.
     """

@@ -25,7 +25,7 @@ _SOURCE = "EN 1993-1-3 8.4 with d_s = 5 √t, from memory"
 
 
 def en_1993_verdicts(placed: Sequence[Placed], components: Sequence[Component]) -> tuple[Verdict, ...]:
-    """Return for every stack how its spots stand to the distances of EN 1993-1-3; they warn and never block."""
+    """Return for every stack how its spots compare with the distances of EN 1993-1-3; they warn and never block."""
     inside: dict[int, float] = {}
     for entry in distances(placed, components):
         inside[entry.item.index] = min(entry.inside, inside.get(entry.item.index, entry.inside))

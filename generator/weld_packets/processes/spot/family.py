@@ -185,7 +185,7 @@ class SpotFamily(Family[SpotOperation]):
         yield from (("caps", each.item) for each in self.fitted(operation, approved))
 
     def facts(self, view: View) -> Mapping[FactName, str]:
-        """Return cooling water and way of dressing of both guns, both together where the same is said."""
+        """Return cooling water and method of dressing of both guns, both together where the same is said."""
         unstated = "flow not stated in the table of machines"
         water = ((robot.id, f"cooling water: {steps.cooling_of(view, robot) or unstated}") for robot in view.robots)
         dressing = ((robot.id, f"{steps.gun_of(view, robot).dressing} dressing") for robot in view.robots)

@@ -99,12 +99,12 @@ def weld_diameter(*, factor: Number, governing_thickness: Length) -> Length:
 
 @formula("p * (1 + m / 100)", symbol="p_3", source=_THREE, p="pitch_of_two_sheets", m="more_for_three")
 def pitch_of_three_sheets(*, pitch_of_two_sheets: Length, more_for_three: Share) -> Length:
-    """Return the least pitch of spots through three sheets, whose third sheet is another way for the current."""
+    """Return the minimum pitch of spots through three sheets, whose third sheet is another path for the current."""
 
 
 @formula("o / 2", symbol="e", source=_MIDDLE, o="minimum_overlap")
 def edge_distance(*, minimum_overlap: Length) -> Length:
-    """Return the least distance of a spot's centre from the edge of a sheet."""
+    """Return the minimum distance of a spot's centre from the edge of a sheet."""
 
 
 @formula("1000 * F / (pi * d**2 / 4)", symbol="p_F", source=_FACE, F="electrode_force", d="cap_face")
@@ -130,7 +130,7 @@ def joule_integral(*, pulses: Number, weld_current: SpotCurrent, weld_time: Time
 def weakest_pairing(
     *, pulses: Number, minimum_current: SpotCurrent, middle_current: SpotCurrent, shortest_time: Time, middle_time: Time
 ) -> JouleIntegral:
-    """Return the least Joule integral of a chart's row when only one of current and time is at its end."""
+    """Return the smallest Joule integral of a chart's row when only one of current and time is at its end."""
 
 
 @formula(
@@ -146,7 +146,7 @@ def weakest_pairing(
 def strongest_pairing(
     *, pulses: Number, maximum_current: SpotCurrent, middle_current: SpotCurrent, longest_time: Time, middle_time: Time
 ) -> JouleIntegral:
-    """Return the greatest Joule integral of a chart's row when only one of current and time is at its end."""
+    """Return the largest Joule integral of a chart's row when only one of current and time is at its end."""
 
 
 @formula("sqrt(1000 * J / (n * t_w))", symbol="I", source=_HEAT, J="joule_integral", n="pulses", t_w="weld_time")
@@ -218,7 +218,7 @@ def duty_cycle(*, current_on_time: Time, spot_rate: Rate) -> Share:
 
 @formula("I * sqrt(X / 100)", symbol="I_p", source=_HEATING, I="weld_current", X="duty_cycle")
 def equivalent_permanent_current(*, weld_current: SpotCurrent, duty_cycle: Share) -> SpotCurrent:
-    """Return the current that would heat the gun alike if it flowed for ever; compared with its permanent current."""
+    """Return the continuous current that would heat the gun equally; compared with its permanent current."""
 
 
 @formula(

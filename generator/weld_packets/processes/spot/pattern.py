@@ -35,7 +35,7 @@ class Placed:
 def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
     """Return the closest pair of every stack; raise OutOfRangeError with every pair that is too close.
 
-    Spots are neighbours when their stacks share two sheets; of two different least pitches the greater one counts.
+    Spots are neighbours when their stacks share two sheets; of two different minimum pitches the larger one counts.
     """
     gathering = Gathering()
     points = [item.point for item in placed]
@@ -56,7 +56,7 @@ def _too_close(near: Iterable[tuple[Placed, Placed, float]]) -> Iterator[OutOfRa
         asking = max(first.work, second.work, key=lambda work: work.pitch)
         if apart < TWICE:
             yield refusal(
-                f"spot {second.spot.id} stands where spot {first.spot.id} stands",
+                f"spot {second.spot.id} is where spot {first.spot.id} is",
                 "remove one of the two, or correct its point",
                 key=f"spots[{second.index}]",
                 value=second.spot.id,

@@ -1,4 +1,4 @@
-"""What a stack asks of every gun alike: its chart row, weld diameters, pitch, overlap and edge distance."""
+"""What a stack requires of every gun: its chart row, weld diameters, pitch, overlap and edge distance."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ _FOUR_TIMES = Source("RWMA-type table, notes", "total at most 4 times the thinne
 
 @dataclass(frozen=True)
 class SheetWork:
-    """What a stack asks of every gun alike; ``pitch`` and ``edge`` are the least ones in mm, unrounded.
+    """What a stack requires of every gun; ``pitch`` and ``edge`` are minimum values in mm, unrounded.
 
     ``design`` is the weld diameter of EN 1993-1-3 in mm.
     """

@@ -71,7 +71,7 @@ def spacing_of(stack: SheetStack, chart: SpotChart, governing: Quantity, approve
 
 
 def _read(tables: Sequence[SpotSpacing], column: str, at: Quantity) -> list[Lookup]:
-    """Return what each chart asks that reaches a thickness, the greatest last."""
+    """Return the value of each chart that reaches a thickness, the largest last."""
     found = [read(locate(tables[0], at), column)[0]]
     for table in tables[1:]:
         try:
@@ -90,7 +90,7 @@ def _compared(lookups: Sequence[Lookup]) -> tuple[Remark, ...]:
 
 
 def _of_stack(stack: SheetStack, pitch: Lookup, approved: ApprovedTables) -> tuple[tuple[Step, ...], Quantity]:
-    """Return how the least pitch of a stack comes about, and its value."""
+    """Return how the minimum pitch of a stack is calculated, and its value."""
     if len(stack.sheets) < _THREE_SHEETS:
         return (pitch,), pitch.result
     plant = approved.plant

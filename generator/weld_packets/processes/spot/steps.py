@@ -197,13 +197,13 @@ def _guns(views: Iterable[View]) -> dict[tuple[str, str], list[tuple[View, Robot
 
 
 def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
-    """Yield the list of a dressing for each kind of cap and each way of dressing."""
-    for (cap, way), robots in _guns(views).items():
+    """Yield the list of a dressing for each kind of cap and each method of dressing."""
+    for (cap, method), robots in _guns(views).items():
         view = robots[0][0]
         face = view.stated(view.approved.caps[cap].face)
-        by_hand = way == "hand"
+        by_hand = method == "hand"
         yield Called(
-            f"dress-{way}-{cap}",
+            f"dress-{method}-{cap}",
             f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
             names(robot for _, robot in robots),
             f"{BY_COUNT}, or when caps mushroom. Caps that stick: list after an emergency stop.",
@@ -226,7 +226,7 @@ def _by_hand(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
 def _by_power(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield Draft(
         "Stop the cell with cycle stop. The gate stays closed.",
-        see="Both robots stand at home.",
+        see="Both robots are at home.",
         acts=(acts.CYCLE_STOP,),
     )
     yield Draft(

@@ -23,10 +23,10 @@ class Tools:
     mains: int
 
     def force(self) -> Setting:
-        """Return how the force is set: the gun's range, cut at what the cap stands."""
+        """Return how the force is set: the gun's range, cut at what the cap is rated for."""
         gun, cap = f"gun {self.gun.id}", f"cap {self.cap.id}"
-        stands = self.cap.maximum_force.m_as(SPELLINGS["kN"]) < self.gun.force_to.m_as(SPELLINGS["kN"])
-        high = Bound(self.cap.maximum_force, cap) if stands else Bound(self.gun.force_to, gun)
+        cap_limits = self.cap.maximum_force.m_as(SPELLINGS["kN"]) < self.gun.force_to.m_as(SPELLINGS["kN"])
+        high = Bound(self.cap.maximum_force, cap) if cap_limits else Bound(self.gun.force_to, gun)
         return Setting(gun, self.gun.force_step, Bound(self.gun.force_from, gun), high)
 
     def current(self) -> Setting:

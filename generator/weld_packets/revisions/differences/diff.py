@@ -193,12 +193,12 @@ def _aliases(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]
     for key, item in new.items():
         if key not in old:
             free = (was for was in old if was not in new and was not in aliases)
-            found = next((was for was in free if _alike(old[was], item)), None)
+            found = next((was for was in free if _is_still(old[was], item)), None)
             aliases |= {found: key} if found else {}
     return aliases
 
 
-def _alike(old: Plain, new: Plain) -> bool:
+def _is_still(old: Plain, new: Plain) -> bool:
     """Return whether a renamed operation is in its old place, or a group still has some of its welds."""
     match old, new:
         case OperationSheet(), OperationSheet():

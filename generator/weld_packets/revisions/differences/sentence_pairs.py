@@ -13,7 +13,7 @@ def pair_sentences(before: Sequence[str], after: Sequence[str]) -> dict[int, int
     """Return, for the places in ``after`` that have one, the place in ``before`` of the sentence that they reword.
 
     Passages of one length are taken sentence by sentence. Otherwise sentences are paired, in their order, so that
-    the pairs have as many words in common as can be; what is hardly alike is left alone.
+    the pairs have as many words in common as can be; what has little in common is left alone.
     """
     if len(before) == len(after):
         return {place: place for place in range(len(after))}
@@ -34,13 +34,13 @@ def _choices(
     after: Sequence[str],
 ) -> list[tuple[float, dict[int, int]]]:
     """Return what pairing the first ``old`` and ``new`` sentences can come to: a pair at the end, or none."""
-    ways = [best[place] for place in ((old - 1, new), (old, new - 1)) if place in best]
+    choices = [best[place] for place in ((old - 1, new), (old, new - 1)) if place in best]
     if old and new:
-        alike = _likeness(before[old - 1], after[new - 1])
+        likeness = _likeness(before[old - 1], after[new - 1])
         score, pairs = best[old - 1, new - 1]
-        if alike >= _MINIMUM_IN_COMMON:
-            ways.append((score + alike, {**pairs, new - 1: old - 1}))
-    return ways
+        if likeness >= _MINIMUM_IN_COMMON:
+            choices.append((score + likeness, {**pairs, new - 1: old - 1}))
+    return choices
 
 
 def _likeness(one: str, other: str) -> float:

@@ -1,4 +1,4 @@
-"""The records of set-ups and runs of an order as they are filed, with what stands out in each."""
+"""The records of set-ups and runs of an order as they are filed, with what to look at in each."""
 
 from __future__ import annotations
 

@@ -50,7 +50,7 @@ class Code(Plain):
 
 
 class TableState(Plain):
-    """One table as it stood: revision and approval, and the digest of its content, which older records have not."""
+    """One table at the release: revision and approval, and the digest of its content, which older records have not."""
 
     table: str
     revision: str

@@ -104,7 +104,7 @@ def _messages(
     entry: RegisterEntry, data: bytes | None, sequence: int, previous: str, register: Register
 ) -> Iterator[str]:
     if entry.sequence != sequence:
-        yield f"stands as number {entry.sequence} of its order in the register, but is number {sequence}"
+        yield f"is number {entry.sequence} of its order in the register, but number {sequence} in fact"
     if data is None:
         yield "is missing"
     elif sha256(data) != entry.record_digest:
@@ -152,7 +152,7 @@ def _place_messages(entry: RegisterEntry, record: RevisionRecord, register: Regi
     before = register.state_before(register.places[entry.path])
     if record.register_before != before:
         stated, now = record.register_before.records, before.records
-        yield f"was made when the register held {stated} other records than the {now} that stand before it now"
+        yield f"was made when the register held {stated} other records than the {now} that are before it now"
 
 
 def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> Iterator[Finding]:

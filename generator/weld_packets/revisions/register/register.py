@@ -280,7 +280,7 @@ def _fork_problem(order: str, entries: Sequence[RegisterEntry]) -> Problem:
 
 
 def _made_twice(entries: Sequence[RegisterEntry]) -> tuple[RegisterEntry, ...]:
-    """Return the first entries that stand at one place of their order."""
+    """Return the first entries that have one place in their order."""
     at: dict[int, list[RegisterEntry]] = {}
     for entry in entries:
         at.setdefault(entry.sequence, []).append(entry)

@@ -164,7 +164,7 @@ def _step_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
             yield problem(f"{place}.key", step.key, f"the {step.list} of this revision has no such step", NOT_EDITED)
         elif digest != step.digest:
             message = "is the digest of another text than this revision has for the step"
-            yield problem(f"{place}.digest", step.digest, message, "do the step as it now stands and tick it again")
+            yield problem(f"{place}.digest", step.digest, message, "do the step as it now reads and tick it again")
         if (step.list, step.key) in seen:
             yield problem(f"{place}.key", step.key, "is there twice", NOT_EDITED)
         seen.add((step.list, step.key))

@@ -184,7 +184,7 @@ def moment(at: str) -> datetime:
 
 
 def moments(set_up: SetUp) -> Iterator[tuple[str, datetime]]:
-    """Yield every moment at which something was done, with the key at which it stands; not its begin and end."""
+    """Yield every moment at which something was done, with its key; not begin and end."""
     for index, step in enumerate(set_up.steps):
         yield f"steps[{index}].done", moment(step.done)
     for name in ("readings", "numbers", "results", "accepted", "deviations"):
@@ -270,7 +270,7 @@ def _problem(detail: ErrorDetails, shown: str) -> Problem:
 
 
 def _key(parts: tuple[int | str, ...]) -> str:
-    """Return the way to a value as messages write it, such as ``readings[0].verdict``."""
+    """Return the path to a value as messages write it, such as ``readings[0].verdict``."""
     text = ""
     for part in parts:
         text += f"[{part}]" if isinstance(part, int) else f"{'.' if text else ''}{part}"

@@ -46,7 +46,7 @@ class TableContent:
 
 @dataclass(frozen=True)
 class Bound:
-    """A content that a revision of a table had when it was approved or released: its digest, and where that stands."""
+    """A content that a revision of a table had when it was approved or released: its digest, and its record."""
 
     digest: str
     where: str

@@ -100,7 +100,7 @@ def load_file(instructions: Path, name: str, digest: str) -> bytes | None:
 
 
 def _refuse_links(instructions: Path, path: Path) -> None:
-    """Raise PacketError where a folder on the way to a record is a link: what it holds is kept elsewhere."""
+    """Raise PacketError where a folder above a record is a link: what it holds is kept elsewhere."""
     for folder in path.parents:
         if folder == instructions:
             return
@@ -127,7 +127,7 @@ def unlisted(instructions: Path, register: Register, order: str) -> list[Problem
     found = (
         f"{order}/{folder}/{path.name}" for folder in _GUARDED for path in (instructions / order / folder).glob("*")
     )
-    # A file that is still being written ends in another way.
+    # A file that is still being written has another ending.
     strays = sorted(name for name in found if name not in listed and not name.endswith(_WAITING))
     remedy = "restore the register from a copy or with git; 'packets verify' shows what else differs"
     return [Problem(name, 0, "", "", "is not in the register", remedy) for name in strays]

@@ -21,7 +21,7 @@ _TAG = re.compile(rb"<[a-zA-Z](?:[^>\"']|\"[^\"]*\"|'[^']*')*>")
 _ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
 # Each begins with plain words: a search for those is many times faster than a look at every tag.
 _WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv", "background")
-_TELLING = tuple(re.compile(word.encode()) for word in (*_WORDS, *(f"{before}on[a-z]+\\s*=" for before in " \n\t\"'/")))
+_WATCHED = tuple(re.compile(word.encode()) for word in (*_WORDS, *(f"{before}on[a-z]+\\s*=" for before in " \n\t\"'/")))
 _REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction", "background"})
 _FOREIGN = re.compile(rb"<(object|embed|iframe|frame|frameset|applet|base|portal|fencedframe)[\s/>]", re.IGNORECASE)
 """Elements that bring another document into a page, or lead all its links elsewhere; no page of ours has one."""
@@ -66,13 +66,13 @@ def page_problems(pages: Mapping[str, bytes], files: Collection[str]) -> list[Pr
 
 def _attributes(content: bytes) -> Iterator[tuple[str, str, str]]:
     """Yield tag, name and value of every attribute of the tags that could refer, run or be referred to."""
-    for start in sorted(_telling_tags(content.lower())):
+    for start in sorted(_watched_tags(content.lower())):
         tag = _TAG.match(content, start)
         if tag is not None:
             yield from _of_tag(tag.group())
 
 
-@lru_cache(maxsize=8192)  # the same tags stand in the frame of every page
+@lru_cache(maxsize=8192)  # the same tags are in the frame of every page
 def _of_tag(tag: bytes) -> tuple[tuple[str, str, str], ...]:
     begun = _NAME.match(tag)
     if begun is None:
@@ -84,10 +84,10 @@ def _of_tag(tag: bytes) -> tuple[tuple[str, str, str], ...]:
     )
 
 
-def _telling_tags(lowered: bytes) -> set[int]:
-    """Return where the tags begin that hold one of the telling words; text between tags is left aside."""
+def _watched_tags(lowered: bytes) -> set[int]:
+    """Return where the tags begin that hold one of the watched words; text between tags is left aside."""
     starts = set()
-    for word in _TELLING:
+    for word in _WATCHED:
         for found in word.finditer(lowered):
             start = lowered.rfind(b"<", 0, found.start())
             if start > lowered.rfind(b">", start, found.start()):

@@ -1,4 +1,4 @@
-"""Tell the changes that somebody acts on from those that follow from them, so that a list of changes can be read."""
+"""Separate changes that somebody acts on from those that follow from them, so that a list of changes can be read."""
 
 from __future__ import annotations
 

@@ -37,7 +37,7 @@ def identity(packet: Packet, control: Control) -> dict[str, str]:
 
 
 def json_block(data: object) -> Markup:
-    """Return ``data`` as JSON that may stand inside a script element."""
+    """Return ``data`` as JSON for a script element."""
     return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"
 
 

@@ -125,7 +125,7 @@ def _operation(node: ast.BinOp, leaf: Leaf) -> Term:
 
 
 def _sum(node: ast.BinOp, leaf: Leaf, right: int, sign: str) -> Term:
-    """Return a sum or difference; where it begins with a sign, no other sign may stand right before it."""
+    """Return a sum or difference; where it begins with a sign, no other sign may precede it."""
     first, binding = _node(node.left, leaf)
     return f"{first}{sign}{_within(node.right, leaf, right)}", min(binding, _SUM)
 

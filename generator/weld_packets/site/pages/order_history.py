@@ -27,7 +27,7 @@ GOOD_DAYS = 31
 
 @dataclass(frozen=True)
 class RevisionView:
-    """One revision as it is printed: ``folder`` is where its pages stand inside the site, empty for the main pages.
+    """One revision as it is printed: ``folder`` holds its pages inside the site, empty for the main pages.
 
     ``changes`` are against the revision ``compared_with``; ``covers`` names the parts that it holds for where it shares
     the order with another revision; ``nonconformities`` are the open ones of the order. ``review`` is the page of what
@@ -99,7 +99,7 @@ class OrderHistory:
 
 
 def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory | None:
-    """Return the history of ``slug`` as its revisions stand at the end of ``day``, None before its first release.
+    """Return the history of ``slug`` as its revisions are at the end of ``day``, None before its first release.
 
     Raises PacketError where a record is missing or altered.
     """

@@ -1,7 +1,7 @@
 """The page that lists every built order: nothing fetched, works from a stick, opens ten thousand as fast as ten.
 
 The markup holds the first orders only. Its script draws a screenful of those that are sought, from two files of data:
-what the list shows of each order, and by what else it is found, where a phrase that many orders share stands once.
+what the list shows of each order, and by what else it is found, where a phrase that many orders share is kept once.
 """
 
 from __future__ import annotations

@@ -61,7 +61,7 @@ _START = script_paths(
 def plan_draft_site(packet: Packet, control: Control, proposed: Sequence[Proposed] = ()) -> SitePlan:
     """Return the whole site of a ``packet`` that has no other revision, as document control ``control`` has it.
 
-    What is ``proposed`` stands whole in its folder, with a page for the approver.
+    What is ``proposed`` is complete in its folder, with a page for the approver.
     """
     review = review_path(1) if proposed else ""
     return SitePlan(

@@ -1,4 +1,4 @@
-"""Results of coupons and first-off as lines of a form: what has one limit stands once, with a place for each robot."""
+"""Results of coupons and first-off as lines of a form: what has one limit is one line, with a place for each robot."""
 
 from __future__ import annotations
 

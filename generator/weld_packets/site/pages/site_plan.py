@@ -73,7 +73,7 @@ class RevisionChoice:
 
 @dataclass(frozen=True)
 class Notice:
-    """What stands across the top of a page that must not be worked from as it is; ``href`` leads to what counts."""
+    """The notice across the top of a page that must not be worked from as it is; ``href`` leads to what counts."""
 
     text: str
     href: str = ""
@@ -96,11 +96,11 @@ class PageFragment:
     Attributes:
         path: file of the page inside the site, such as ``operation-1.html``.
         sheet: name of the printed sheet, shown in the head of each of its sheets.
-        group: heading of the page list under which the page stands; empty at the top.
+        group: heading of the page list under which the page is listed; empty at the top.
         listed: whether the page list and the previous/next buttons lead to it.
         stamp: replaces the site's stamp on this page, as on a superseded one.
         choices: revisions to choose from, newest first.
-        notice: what stands across the top, in place of what the status says by itself.
+        notice: the text across the top, in place of what the status says by itself.
         scripts: own scripts, by path inside the site.
         coded: whether its printed sheets carry a code.
         parts: sheets whose codes the page carries, one for each of its parts; empty for a page that is one sheet.
@@ -138,7 +138,7 @@ class PageFragment:
 
     @property
     def folder(self) -> str:
-        """Return the folder inside the site in which the page stands, empty for the main pages."""
+        """Return the folder inside the site in which the page is, empty for the main pages."""
         return self.path.rpartition("/")[0]
 
     @property
@@ -201,7 +201,7 @@ class Card:
 class SitePlan:
     """A whole site: ``slug`` names its folder.
 
-    ``files`` are further files by path inside it, ``shared`` those that stand in the sites of many orders.
+    ``files`` are further files by path inside it, ``shared`` those that are in the sites of many orders.
     """
 
     slug: str

@@ -1,7 +1,7 @@
 """What each kind of drawn element is as a chain of points in space.
 
 Curves are flattened by the arcs of ezdxf, whose points lie on the curve. ``ezdxf.path`` is not used for polylines:
-version 1.4.5 runs a clockwise bulge that ends on an axis of the drawing the wrong way round, without a word. A test
+version 1.4.5 runs a clockwise bulge that ends on an axis of the drawing in the wrong direction, without a word. A test
 holds that the area of such an outline is right.
 """
 

@@ -1,4 +1,4 @@
-"""Thicknesses of components by gauge number, as shops with US customary units write them."""
+"""Thicknesses of components by gauge number, as plants with US customary units write them."""
 
 from __future__ import annotations
 

@@ -40,7 +40,7 @@ class Complained(Protocol):
 
 
 def _welds_of() -> dict[str, str]:
-    """Return the keys under which welds stand, each with the processes whose welds they are."""
+    """Return the keys that hold welds, each with the processes whose welds they are."""
     return {family(name).welds_key: either(numbers(name)) for name in FAMILIES}
 
 

@@ -18,7 +18,7 @@ def unknown(places: Places, path: KeyPath, name: str | None, known: Collection[s
 def repeated(places: Places, names: Iterable[tuple[KeyPath, str]], what: str) -> Iterator[Problem]:
     """Yield a problem for each name that is given a second time in the list of ``what``, capitals or not.
 
-    Pages, codes and scanners do not tell names apart by their capitals, and neither do people.
+    Pages, codes and scanners do not distinguish names by their capitals, and neither do people.
     """
     seen: dict[str, tuple[str, KeyPath]] = {}
     for path, name in names:

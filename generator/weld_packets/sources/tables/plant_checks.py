@@ -52,8 +52,8 @@ def plant_key_problems(read: Sequence[Read]) -> Iterator[Problem]:
     )
     needed = [("arc", "power sources")] * arcs + [("spot", "guns")] * guns
     for plant, places in ((table, places) for table, places in read if isinstance(table, Plant)):
-        for way, machines in needed:
-            for field in (field for field in NEEDED_BY[way] if field not in plant.model_fields_set):
+        for need, machines in needed:
+            for field in (field for field in NEEDED_BY[need] if field not in plant.model_fields_set):
                 key = field.replace("_", " ")
                 remedy = f"add '{key}: ...' ({table_word('Plant', key)}), which a plant with {machines} needs"
                 yield places.problem((key,), "", f"the key {key!r} is missing", remedy)

@@ -36,7 +36,7 @@ def end_of_heat_input(*, heat: HeatPerLength, share: Number) -> HeatPerLength:
 
 @dataclass(frozen=True)
 class _Factors:
-    """Shape factors of a joint: the least and the greatest where heat flows in the plane, and that into the depth."""
+    """Shape factors of a joint: the smallest and the largest where heat flows in the plane, and that into the depth."""
 
     minimum: float
     maximum: float

@@ -109,7 +109,7 @@ def crack_parameter(
 def preheat_temperature(
     *, equivalent: Number, thickness: Length, hydrogen: Hydrogen, heat: HeatPerLength
 ) -> Temperature:
-    """Return the least preheat against cold cracks; ``thickness`` is that of the thicker single plate."""
+    """Return the minimum preheat against cold cracks; ``thickness`` is that of the thicker single plate."""
 
 
 def _plain(*shares: Quantity) -> tuple[float, ...]:

@@ -19,7 +19,7 @@ from weld_packets.processes.arc.seams.placing import Body
 from weld_packets.processes.arc.size.flare import is_angular, outer_radius
 from weld_packets.units.digits import TENTH
 
-SAME_WAY = cos(radians(10))
+SAME_DIRECTION = cos(radians(10))
 """Cosine of the angle between a seam and a tube's axis up to which the seam runs along the tube."""
 LONG = 0.99
 """Share of a tube's longest edge from which on an edge is one of its long ones."""
@@ -87,9 +87,9 @@ def _runs_along(stations: Sequence[Point], body: Body, section: Section) -> bool
     """Return whether any part of a seam runs along the tube: by its axis, else by the longest edges that are drawn."""
     for start, end in pairwise(stations):
         edge = body.edge_at(_middle(start, end))
-        way = _AXES[section.axis] if section.axis else edge
+        direction = _AXES[section.axis] if section.axis else edge
         long = section.axis is not None or dist(edge, (0.0, 0.0, 0.0)) >= LONG * body.longest_edge
-        if long and _parallel(start, end, way):
+        if long and _parallel(start, end, direction):
             return True
     return False
 
@@ -99,10 +99,10 @@ def _middle(start: Point, end: Point) -> Point:
     return x, y, z
 
 
-def _parallel(start: Point, end: Point, way: Point) -> bool:
+def _parallel(start: Point, end: Point, direction: Point) -> bool:
     step = [other - one for one, other in zip(start, end, strict=True)]
-    along = abs(sum(one * other for one, other in zip(step, way, strict=True)))
-    return along >= SAME_WAY * dist(start, end) * dist(way, (0.0, 0.0, 0.0))
+    along = abs(sum(one * other for one, other in zip(step, direction, strict=True)))
+    return along >= SAME_DIRECTION * dist(start, end) * dist(direction, (0.0, 0.0, 0.0))
 
 
 def _unsaid(name: str, seams: Sequence[str]) -> Verdict:

@@ -132,10 +132,10 @@ def _touches(each: Seen, drawing: Drawing) -> bool:
 
 
 def _drawn_wrong(drawing: Drawing, mine: Sequence[Seen], faults: int, limits: Limits) -> OutOfRangeError | None:
-    def mended(scale: float) -> bool:
+    def is_right_at(scale: float) -> bool:
         return all(within(_rescaled(each, drawing, scale), limits.warns) for each in mine)
 
-    return wrong_scale(drawing, [each.seam.id for each in mine], faults, mended)
+    return wrong_scale(drawing, [each.seam.id for each in mine], faults, is_right_at)
 
 
 def _rescaled(each: Seen, drawing: Drawing, scale: float) -> float:

@@ -1,4 +1,4 @@
-"""Components in the way of a seam that they do not belong to: one that its path runs through, one that lies over it."""
+"""Components that obstruct a seam that they do not belong to: one that its path runs through, one that lies over it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from weld_packets.processes.arc.seams.spoken import place_in
 
 BESIDE = 0.25
 """Share of the thinner own component's thickness within which a path touches a third one: a component behind the
-upright stands at least half a thickness away, however it is drawn."""
+upright is at least half a thickness away, however it is drawn."""
 
 
 def passing_verdicts(seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:

@@ -20,7 +20,7 @@ from weld_packets.processes.arc.size.flare import is_angular, outer_radius, tube
 from weld_packets.units import in_mm
 
 APART = 5.0
-"""Greatest distance in mm between the places at which a seam is looked at; a shorter notch in an edge is not seen."""
+"""Largest distance in mm between the places at which a seam is looked at; a shorter notch in an edge is not seen."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ class Body:
         return minimum
 
     def edge_at(self, point: Point) -> Point:
-        """Return the way along the edge that is nearest to a point, in mm; the component has outlines."""
+        """Return the direction of the edge that is nearest to a point, in mm; the component has outlines."""
         shape = min(self.shapes, key=lambda shape: hypot(shape.height(point), shape.edge_distance(point)))
         return shape.nearest_edge(point)
 
@@ -91,19 +91,19 @@ class Fit:
 
 
 def fit(seam: Seam, bodies: tuple[Body, Body], stations: Sequence[Point]) -> Fit:
-    """Return how a seam lies on its components, read in the way that fits best; one or both have outlines."""
+    """Return how a seam lies on its components, in the reading that fits best; one or both have outlines."""
     pairs = list(_pairs(seam, bodies))
     middle = stations[len(stations) // 2]
     found = (inf, len(pairs), middle)
-    # The likeliest way first: another one is then given up at its first place that is worse than that one's worst.
-    for way in sorted(range(len(pairs)), key=lambda each: _off(middle, pairs[each], bodies)):
-        worst = _worst(pairs[way], bodies, stations, found[0])
-        if worst is not None and (worst[0], way) < found[:2]:
-            found = (worst[0], way, worst[1])
-    off, way, at = found
+    # The likeliest reading first: another one is then given up at its first place that is worse than that one's worst.
+    for reading in sorted(range(len(pairs)), key=lambda each: _off(middle, pairs[each], bodies)):
+        worst = _worst(pairs[reading], bodies, stations, found[0])
+        if worst is not None and (worst[0], reading) < found[:2]:
+            found = (worst[0], reading, worst[1])
+    off, reading, at = found
     drawn = [body for body in bodies if body.shapes] if off else []
     air = min((body.miss(at, Hold(edge=False, beside=0.0, above=body.thickness)) for body in drawn), default=0.0)
-    return Fit(off, at, air, (pairs[way][0].edge, pairs[way][1].edge))
+    return Fit(off, at, air, (pairs[reading][0].edge, pairs[reading][1].edge))
 
 
 def _worst(
@@ -124,7 +124,7 @@ def _off(point: Point, pair: Pair, bodies: tuple[Body, Body]) -> float:
 
 
 def _pairs(seam: Seam, bodies: tuple[Body, Body]) -> Iterator[Pair]:
-    """Yield the ways in which the two components may give a joint its place."""
+    """Yield the readings by which the two components may give a joint its place."""
     first, second = (body.thickness for body in bodies)
     if seam.joint == "square butt":
         gap = 0.0 if seam.gap is None else in_mm(seam.gap)

@@ -11,7 +11,7 @@ from weld_packets.model.tables import Plant
 from weld_packets.units import as_written, in_mm
 
 CLOSES = 0.01
-"""Millimetres within which a path ends where it started: closer than that no program tells two points apart."""
+"""Millimetres within which a path ends where it started: closer than that no program distinguishes two points."""
 
 
 def closes(seam: Seam) -> bool:

@@ -38,14 +38,14 @@ def bridged_gap(*, share: Number, wire_diameter: Length) -> Length:
 
 @formula("(z - g) / sqrt(2)", symbol="a", source=GAP_COST, validity="T joint; g less than z", z="leg", g="gap")
 def throat_at_gap(*, leg: Length, gap: Length) -> Length:
-    """Return the throat of a T fillet whose upright component stands off the plate by a gap."""
+    """Return the throat of a T fillet whose upright component is off the plate by a gap."""
 
 
 # ---------------------------------------------------------------- root gap
 
 
 def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
-    """Yield the greatest root gap of a fillet and, of a T joint, the throat that it leaves; nothing without a rule.
+    """Yield the largest root gap of a fillet and, of a T joint, the throat that it leaves; nothing without a rule.
 
     It is the smaller of what the plant says that a robot bridges and of what the quality level allows.
     """

@@ -28,7 +28,7 @@ FLARE: Joint = "flare bevel"
 CORNER = Name("corner_radius", "Outer corner radius", "R", kinds.LENGTH)
 RULED = Name("throat_by_rule", "Throat that the rule grants", "a_f", kinds.LENGTH)
 TUBE_RANGES = ((6.0, 1.6, 2.4), (10.0, 2.0, 3.0), (float("inf"), 2.4, 3.6))
-"""Outer corner radius over the wall of a cold-formed tube: wall in mm up to which, least, most."""
+"""Outer corner radius over the wall of a cold-formed tube: wall in mm up to which, minimum, maximum."""
 TUBE_STANDARD = Source("EN 10219-2", "external corner profile by wall thickness", Standing.FROM_MEMORY)
 TRIALS = Source("EN 1993-1-8", "4.6, the throat is taken from sectioned trial welds", Standing.FROM_MEMORY)
 GROOVE = Source("groove between a quarter of a circle and two planes that touch it", standing=Standing.GEOMETRY)
@@ -37,7 +37,7 @@ FLUSH_RULE = Source("AISC LRFD specification 1999, as quoted by Packer", "flush 
 
 @dataclass(frozen=True)
 class Radius:
-    """The outer corner radius of a tube in mm, from ``least`` to ``most``, and where it comes from."""
+    """The outer corner radius of a tube in mm, from ``minimum`` to ``maximum``, and where it comes from."""
 
     minimum: float
     maximum: float

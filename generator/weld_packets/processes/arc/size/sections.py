@@ -1,4 +1,4 @@
-"""Cross-sections that a weld may have: required, aimed at, largest; and the throats that a chart means."""
+"""Cross-sections that a weld may have: required, target, largest; and the throats that a chart means."""
 
 from __future__ import annotations
 

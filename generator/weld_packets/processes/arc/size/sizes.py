@@ -74,7 +74,7 @@ _SAME_BALANCE = Remark(
 
 @dataclass(frozen=True)
 class Size:
-    """What a weld asks: its figures, and the cross-sections required and aimed at where they follow from the order."""
+    """Size of a weld: its figures, and its required and target cross-sections where they follow from the order."""
 
     figures: tuple[Figure, ...]
     area: Worked | None
@@ -166,7 +166,7 @@ def _butt(ask: Ask, plant: Plant) -> Size:
 
 
 def largest_throat(ask: Ask, throat: Quantity, passes: int, table: Imperfections | None) -> tuple[Quantity, str] | None:
-    """Return the greatest throat that the quality level allows for one required, and what says so.
+    """Return the largest throat that the quality level allows for one required, and what says so.
 
     None where the table of imperfections gives no limit, or one from memory: that warns and never refuses.
     """

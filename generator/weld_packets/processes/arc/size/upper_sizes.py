@@ -48,7 +48,7 @@ class AllNominal:
 
 @dataclass(frozen=True)
 class Bound:
-    """The greatest cross-section of a weld by one rule, and the greatest size that stands behind it.
+    """The largest cross-section of a weld by one rule, and the largest size that it comes from.
 
     ``from_memory`` rules warn and never refuse. ``size`` is a leg or the height of a cap; ``note`` says
     where it holds.
@@ -66,7 +66,7 @@ class Bound:
 
 @formula("1.5 * (A - b * t) / w", symbol="h", source=CAP, A="weld_area", b="gap", t="thickness", w="cap_width")
 def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Length) -> Length:
-    """Return how high the cap of a square butt stands; all that does not fill the gap is taken to lie above."""
+    """Return how high the cap of a square butt is; all that does not fill the gap is taken to lie above."""
 
 
 def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
@@ -110,7 +110,7 @@ def _verdict(ask: Ask, bound: Bound, largest: Quantity, reinforcement: Quantity)
 
 
 def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
-    """Return the size that a cross-section makes, and the greatest one, each with as many digits as tell which is."""
+    """Return the size that a cross-section makes, and the largest one, with as many digits as show which is larger."""
     if bound.key == "cap_height":
         gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.weld_cap_width)
         made = cap_height(weld_area=area, gap=gap, thickness=ask.governing, cap_width=width)
@@ -193,7 +193,7 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
 def minimum_width(above: float, limit: ImperfectionLimit) -> float:
     """Return the width in mm from which a cap of ``above`` mm² is not higher than a limit on its width allows.
 
-    Height 1.5 times area over width meets plus and share of the width, and the greatest height.
+    Height 1.5 times area over width meets plus and share of the width, and the largest height.
     """
     section = 1.5 * above
     plus = 0.0 if limit.plus is None else in_mm(limit.plus)

@@ -25,7 +25,7 @@ def leg_from_throat(*, throat: Length) -> Length:
 
 @formula("r * a**2", symbol="A", source=REINFORCED, r="reinforcement", a="throat")
 def fillet_area(*, reinforcement: Number, throat: Length) -> Area:
-    """Return the cross-section of an equal-leg fillet; the factor stands for a convex face."""
+    """Return the cross-section of an equal-leg fillet; the factor allows for a convex face."""
 
 
 @formula("sqrt(A / r)", symbol="a", source=REINFORCED, A="weld_area", r="reinforcement")
@@ -40,7 +40,7 @@ def butt_area(*, gap: Length, thickness: Length, cap_width: Length, cap_height: 
 
 @formula("b * t", symbol="A_g", source=GAP_RECTANGLE, b="gap", t="thickness")
 def gap_area(*, gap: Length, thickness: Length) -> Area:
-    """Return the cross-section of the gap of a square butt joint: the least that has to be filled."""
+    """Return the cross-section of the gap of a square butt joint: the minimum that has to be filled."""
 
 
 @formula(

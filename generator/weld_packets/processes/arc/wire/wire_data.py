@@ -48,7 +48,7 @@ class WireData:
         return magnitude(self.melting.scatter, "1")
 
     def currents(self, low: Quantity, high: Quantity) -> tuple[Quantity, Quantity]:
-        """Return the least and the greatest current that a feed from ``low`` to ``high`` draws within the scatter.
+        """Return the lowest and the highest current that a feed from ``low`` to ``high`` draws within the scatter.
 
         A machine that melts more wire with a current draws less current at a feed. Data of points end where they end.
         """

@@ -76,7 +76,7 @@
     try {
       return decodeURIComponent(text)
     } catch {
-      return text // not an address that a page of ours made: it is answered as it stands
+      return text // not an address that a page of ours made: it is answered as it is
     }
   }
   const fromAddress = () => {

@@ -97,7 +97,7 @@ window.packetSetUp = (() => {
 
   const confirmOld = () => {
     const record = own()
-    deviate(record, `set-up left since ${lastAct(record)} taken over as it stands`, "confirmed on the machine")
+    deviate(record, `set-up left since ${lastAct(record)} taken over unchanged`, "confirmed on the machine")
     save(record)
   }
   // What the new revision left as it was stays; what it changed is to be done, read and accepted again.

@@ -77,8 +77,8 @@ window.packetJudgement = (() => {
     if (!text) return { verdict: "refused", hint: "Scan or type what the control shows." }
     if (text === plain(number.number)) return { verdict: "match", hint: `It is the ${number.what} of ${number.robot}.` }
     const others = all.filter((one) => plain(one.number) === text)
-    const whose = others.map((one) => `the ${one.what} of ${one.robot}`).join(" and ")
-    return { verdict: "mismatch", hint: whose ? `That is ${whose}. ${number.robot} needs ${number.number}.` : `${number.robot} needs ${number.number}.` }
+    const owner = others.map((one) => `the ${one.what} of ${one.robot}`).join(" and ")
+    return { verdict: "mismatch", hint: owner ? `That is ${owner}. ${number.robot} needs ${number.number}.` : `${number.robot} needs ${number.number}.` }
   }
 
   const WORDS = { equal: "Equal", "in range": "In range", low: "Too low", high: "Too high", implausible: "Not a plausible unit", match: "Match", mismatch: "Does not match", accepted: "Accepted", "not accepted": "Not accepted" }

@@ -24,7 +24,7 @@
     const count = counted()
     const now = count ? Number(count.count) : 0
     const open = all.filter((one) => !kept.events.some((done) => isOf(done, one)))
-    // Of what recurs only the nearest turn stands in the list: the latest one that is due, else the next.
+    // Of what recurs only the nearest turn is listed: the latest one that is due, else the next.
     const shown = [...open.filter((one) => !one.recurs), ...rules.flatMap((rule) => {
       const turns = open.filter((one) => one.key === rule.key)
       const due = turns.filter((one) => one.at <= now)

@@ -117,7 +117,7 @@
 
   self.addEventListener("message", ({ data: { type, data } }) => {
     if (type === SETUP) {
-      // Beside a server the theme fetches an index without places: both ways share the one that a page can load from a file.
+      // Beside a server the theme fetches an index without places: then the one for pages from a file is loaded instead.
       if (!data.docs.length) self.importScripts(new URL("../search/search_index.js", self.location.href).href)
       places = placesOf((data.docs.length ? data : self.__index).docs).map((doc, order) => ({
         doc,

@@ -13,7 +13,7 @@
     const { accepts = "", enter = "" } = device.asked?.steps.find((one) => one.list === list && one.key === key) ?? {}
     return { accepts, enter }
   }
-  // Who is out and where the robots stand holds for now: such a tick is gone when the page is.
+  // Who is out and where the robots are holds for now: such a tick is gone when the page is.
   const FOR_NOW = ["home", "out"]
   const steps = items.map((box) => ({
     item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").querySelector("span").textContent.trim(), box, hold: false, accepts: "", enter: "",

@@ -3,7 +3,7 @@
 (() => {
   const PAUSE = 500 // ms between two characters of one code, on a tablet that is busy
   const PACE = 60 // ms for a character on the average; no person types as fast
-  const LEAST = 2
+  const MINIMUM = 2
   let typed = ""
   let first = 0
   let last = 0
@@ -23,7 +23,7 @@
         event.stopImmediatePropagation()
         event.preventDefault()
       }
-    } else if (event.key === "Enter" && typed.length >= LEAST && pause <= PAUSE) {
+    } else if (event.key === "Enter" && typed.length >= MINIMUM && pause <= PAUSE) {
       event.stopImmediatePropagation()
       event.preventDefault()
       document.dispatchEvent(new CustomEvent("packet:scanned", { detail: { text: typed.trim(), isFast: (last - first) / typed.length < PACE } }))

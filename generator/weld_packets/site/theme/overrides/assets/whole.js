@@ -161,7 +161,7 @@
     return plan
   }
 
-  // Each map may stand after any block of its part but the form at the end: where the part takes the fewest sheets,
+  // Each map may follow any block of its part but the form at the end: where the part takes the fewest sheets,
   // and of those places where its emptiest sheet before the last is fullest.
   const fewest = (blocks) => {
     const emptiest = (plan) => Math.min(...plan.slice(0, -1).map(({ used }) => used))
