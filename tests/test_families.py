@@ -1,4 +1,4 @@
-"""Process families: nothing outside them asks which family an operation has, and a number stands in one place."""
+"""Process families: nothing outside them asks which family an operation has, and a number is in one place."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ def test_no_package_but_processes_asks_which_family_an_operation_has(path: Path)
     assert path == TABLE or list(branches(path.read_text("utf-8"))) == []
 
 
-def test_a_number_of_a_process_stands_in_the_table_alone() -> None:
+def test_a_number_of_a_process_is_in_the_table_alone() -> None:
     held = [path for path in sorted(SOURCE.rglob("*.py")) if set(_texts(path)) & set(PROCESSES)]
     assert held == [TABLE]
 
@@ -71,7 +71,7 @@ def test_a_number_of_a_process_stands_in_the_table_alone() -> None:
     ["isinstance(view.operation, ArcOperation)", "isinstance(row, (SpotOperation, ArcOperation))", "view.wire is None",
      "view.gun(robot) is not None", "operation.process == '21'", "KINDS = {'135'}"],
 )  # fmt: skip
-def test_the_rule_finds_every_way_in_which_a_family_was_asked_for(line: str) -> None:
+def test_the_rule_finds_every_form_of_a_question_for_the_family(line: str) -> None:
     assert list(branches(line))
 
 

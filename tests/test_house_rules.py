@@ -72,7 +72,7 @@ def test_a_package_imports_only_what_the_page_allows(path: Path) -> None:
 def test_the_packages_of_the_page_import_one_way() -> None:
     above: dict[str, set[str]] = {}
     for name, allowed in MAY_IMPORT.items():
-        above[name] = allowed | {far for near in allowed for far in above[near]}  # each stands below what it imports
+        above[name] = allowed | {far for near in allowed for far in above[near]}  # each is below what it imports
         assert name not in above[name]
 
 

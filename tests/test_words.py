@@ -1,4 +1,4 @@
-"""Words out of use stay out of every text that a person reads and that no process makes."""
+"""Words out of use stay out of every text that a person reads: pages, messages, code, scripts, styles and tests."""
 
 from __future__ import annotations
 
@@ -19,6 +19,21 @@ OUT_OF_USE = re.compile(
     re.IGNORECASE,
 )
 """Each has a word in its place in the glossary; ``at least`` is one of those."""
+OUT_OF_NAMES = re.compile(
+    r"(?<![a-z])(told|tells|mend(s|ed|ing)?|mind(s|ed)?|alike|greatest|(?<!at )least|nought|kin|reckon\w*|aimed"
+    r"|stands(?! still))(?![a-z])",
+    re.IGNORECASE,
+)
+"""The same in the names, docstrings and comments of code. A cell or a robot that does not move stands still."""
+OUT_OF_PROGRAM = re.compile(r"(?<![a-z])(ways?|rooms of|house)(?![a-z])", re.IGNORECASE)
+"""Besides in the program: a direction, a path or a method has its name, and a package is one."""
+NOT_HELD = {
+    "out_of_use.py": "names the words, to refuse them",
+    "test_out_of_use.py": "refuses them",
+    "test_words.py": "names the words, to find them",
+    "test_shipped_tables_safety.py": "names phrases of the tables that are out of use",
+}
+"""Files that hold a word for the sake of the word."""
 MESSAGES = ("calculation", "commands", "revisions", "site", "sources", "units")
 """Packages that write to the user themselves; what the others say is made in `wording` and `packet`."""
 LITERAL = re.compile(r"\"[^\"\n]*\"|'[^'\n]*'|`[^`]*`")
@@ -56,7 +71,12 @@ def of_code(path: Path, *, described: bool) -> str:
 def read_by_people() -> Iterator[tuple[str, str]]:
     """Yield every text with the name of its file."""
     pages = (ROOT / name for name in ("README.md", "DEVELOPERS.md", "mkdocs.yml"))
-    plain = (*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml"), *pages)
+    plain = (
+        *ROOT.glob("tables/*.yaml"),
+        *SOURCE.glob("commands/starter/**/*.yaml"),
+        *ROOT.glob("instructions/*/order.yaml"),
+        *pages,
+    )
     for path in plain:
         yield str(path.relative_to(ROOT)), path.read_text("utf-8")
     for path in SOURCE.glob("site/**/*.html"):
@@ -70,7 +90,32 @@ def read_by_people() -> Iterator[tuple[str, str]]:
         yield str(path.relative_to(SOURCE)), of_code(path, described=True)
 
 
+def as_words(code: str) -> str:
+    """Return code with its names cut into words: ``largestOf``, ``LARGEST_OF`` and ``largest_of`` are two each."""
+    return re.sub(r"(?<=[a-z0-9])(?=[A-Z])|_", " ", code)
+
+
+def code_files() -> Iterator[tuple[str, str]]:
+    """Yield every module, script, style and template of the program, and every test, whole."""
+    for kind in ("py", "js", "css", "html"):
+        for path in sorted((*(ROOT / "generator").rglob(f"*.{kind}"), *(ROOT / "tests").rglob(f"*.{kind}"))):
+            if path.name not in NOT_HELD and "frozen" not in path.parts:
+                yield path.relative_to(ROOT).as_posix(), as_words(path.read_text("utf-8"))
+
+
+def found_in_code(name: str, text: str) -> list[str]:
+    """Return the words of code that are out of use, each with its line."""
+    kept_out = (OUT_OF_NAMES, OUT_OF_PROGRAM) if name.startswith("generator/") else (OUT_OF_NAMES,)
+    return [
+        f"{number}: {match[0]}"
+        for number, line in enumerate(text.splitlines(), 1)
+        for words in kept_out
+        for match in words.finditer(line)
+    ]
+
+
 TEXTS = sorted(read_by_people())
+CODE = dict(code_files())
 
 
 def test_every_kind_of_text_is_looked_at() -> None:
@@ -106,6 +151,35 @@ def test_no_word_out_of_use_is_in_the_help_of_a_command(name: str) -> None:
 )
 def test_words_are_found_as_whole_words(text: str, words: list[str]) -> None:
     assert found(text) == words
+
+
+def test_every_kind_of_code_is_looked_at() -> None:
+    assert {Path(name).suffix for name in CODE} == {".py", ".js", ".css", ".html"}
+    assert {name.split("/")[0] for name in CODE} == {"generator", "tests"}
+    assert len(CODE) > 500
+
+
+def test_no_word_out_of_use_is_in_a_name_a_comment_or_a_docstring() -> None:
+    assert {name: words for name, text in CODE.items() if (words := found_in_code(name, text))} == {}
+
+
+@pytest.mark.parametrize(
+    ("code", "words"),
+    [
+        ("SizeTold = told_faults(_told)", ["1: Told", "1: told", "1: told"]),
+        ("const LEAST = greatestOf(x)", ["1: LEAST", "1: greatest"]),
+        ("# at least 3 mm\nleast = 3", ["2: least"]),
+        ("a cell stands still, a word stands here", ["1: stands"]),
+        ("def _way_of(): ...", ["1: way"]),
+        ("mindless, remind, threshold, always, waypoint, household", []),
+    ],
+)
+def test_words_are_found_in_names_of_every_form(code: str, words: list[str]) -> None:
+    assert found_in_code("generator/x.py", as_words(code)) == words
+
+
+def test_a_direction_or_a_method_may_be_called_a_way_in_a_test() -> None:
+    assert found_in_code("tests/x.py", "one way") == []
 
 
 def test_a_template_shows_its_text_and_its_labels() -> None:

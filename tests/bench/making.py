@@ -1,4 +1,4 @@
-"""Orders for the benchmark: three operations each, no two alike in geometry, thickness, pattern, quantity or program.
+"""Orders for the benchmark: three operations each, no two equal in geometry, thickness, pattern, quantity or program.
 
 What is kept of one order must not answer for the next, else the figures would be too good.
 """

@@ -86,7 +86,7 @@ def test_an_order_costs_at_most_a_quarter_of_a_cold_mkdocs_build_of_its_pages(
     assert own / pages * PAGES <= 0.45
 
 
-def test_checking_an_order_costs_no_more_than_building_it_and_tells_how_far_it_is(built: Built) -> None:
+def test_checking_an_order_costs_no_more_than_building_it_and_shows_how_far_it_is(built: Built) -> None:
     show(f"build of {built.orders} orders, per order", built.build.elapsed * 1000, "ms")
     show(f"check of {built.orders} orders, per order", built.check.elapsed * 1000, "ms", "no more than build")
     assert built.check.elapsed <= built.build.elapsed

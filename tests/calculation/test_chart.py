@@ -185,7 +185,7 @@ def test_neighbours_of_different_form_are_refused() -> None:
         read(locate(table, mm(1.5)), "current")[0]
 
 
-def test_a_place_tells_which_columns_it_carries() -> None:
+def test_a_place_shows_which_columns_it_carries() -> None:
     place = locate(TWO_BANDS, mm(1.1))
     assert carries(place, "current")
     assert not carries(place, "hold")

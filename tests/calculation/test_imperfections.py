@@ -161,7 +161,7 @@ def test_a_size_without_a_share_needs_no_measure() -> None:
 @pytest.mark.parametrize("thickness", [quantity(0.125, "in"), quantity(3.175 * (1 + 1e-13), "mm")])
 @pytest.mark.parametrize("turned", [False, True])
 def test_a_thickness_converted_to_the_end_of_a_range_still_belongs_to_it(thickness: Quantity, *, turned: bool) -> None:
-    """Whichever of the two ranges stands first: what conversion adds does not lift it over the end."""
+    """Whichever of the two ranges is first: what conversion adds does not lift it over the end."""
     thin, thick = whole(D={"up to": "3.175 mm"}), [{"level": "D", "over": "3.175 mm", "share": "0.4"}]
     (entry,) = table(*(thick + thin if turned else thin + thick)).entries
     limit = limit_at(entry, "D", Measures(thickness, None, None, 1))

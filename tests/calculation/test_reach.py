@@ -68,7 +68,7 @@ def test_a_repeated_corner_has_no_length_but_still_a_distance() -> None:
     assert FlatShape("XY", 0, [[(0, 0), (0, 0), (10, 0), (10, 10)]]).edge_distance((8, 3, 0)) == 2
 
 
-def test_an_outline_stands_in_its_own_plane() -> None:
+def test_an_outline_is_in_its_own_plane() -> None:
     shape = FlatShape("XZ", 30, [SQUARE])
     assert shape.holds((50, 30, 90))
     assert shape.height((50, 27, 90)) == 3

@@ -152,7 +152,7 @@ def test_an_order_that_is_not_there_is_reported(run: Callable[..., Any], command
     assert "did you mean 'wo-1'?" in answer.errors
 
 
-def test_check_tells_which_table_bars_the_release(workshop: Path, run: Callable[..., Any]) -> None:
+def test_check_shows_which_table_bars_the_release(workshop: Path, run: Callable[..., Any]) -> None:
     assert "cannot be released" not in run("check").out
     machines = workshop / "tables" / "machines.yaml"
     approved = next(line for line in machines.read_text("utf-8").splitlines() if line.startswith("approved: "))

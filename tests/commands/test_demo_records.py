@@ -129,7 +129,7 @@ def test_no_record_rests_on_a_table_that_was_approved_after_it(workspace: Path) 
         assert late == [], path.name
 
 
-def test_the_moved_spot_is_drawn_where_the_history_tells_of_it(workspace: Path) -> None:
+def test_the_moved_spot_is_drawn_where_the_history_shows_it(workspace: Path) -> None:
     history = (workspace / "site" / FIRST / "history.html").read_text("utf-8")
     third = history[history.index('id="rev-c"') : history.index('id="rev-b"')]
     assert "A07 moved 20.0 mm" in third

@@ -141,7 +141,7 @@ def coupled(workshop: Path) -> Path:
     return workshop
 
 
-def test_check_tells_a_reused_coupon_program_with_its_line(coupled: Path) -> None:
+def test_check_shows_a_reused_coupon_program_with_its_line(coupled: Path) -> None:
     (problem,) = check(coupled, []).problems
     assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
     assert problem.line == line_of(coupled, "wo-2", "coupon programs:")
@@ -182,7 +182,7 @@ def test_an_order_that_is_wrong_does_not_hide_another(coupled: Path) -> None:
     assert check(coupled, ["wo-2"]).problems == ()
 
 
-def test_build_tells_it_from_the_sites_without_computing_the_other_order_again(coupled: Path) -> None:
+def test_build_shows_it_from_the_sites_without_computing_the_other_order_again(coupled: Path) -> None:
     report = build(coupled, ["wo-1"], everything=False)
     assert (report.built, report.problems) == (("wo-1",), ())
     report = build(coupled, [], everything=False)

@@ -1,4 +1,4 @@
-"""Many orders go through several processes, and the command tells how far it is."""
+"""Many orders go through several processes, and the command reports its progress."""
 
 from __future__ import annotations
 

@@ -63,7 +63,7 @@ SPOILT = [
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
 @pytest.mark.parametrize(("spoil", "why"), SPOILT, ids=[spoil.__name__ for spoil, _ in SPOILT])
-def test_every_command_tells_a_spoilt_register(
+def test_every_command_shows_a_spoilt_register(
     released: Path, run: Callable[..., Any], spoil: Callable[[Path], None], why: str
 ) -> None:
     shutil.rmtree(released / "instructions" / "register", ignore_errors=True)

@@ -70,7 +70,7 @@ def move_a_spot(root: Path) -> None:
 
 
 def contents(site: Path) -> dict[str, bytes]:
-    """Return every file of a site by its name, but for what tells a build which files it wrote last."""
+    """Return every file of a site by its name, but for the list of the files that the build wrote last."""
     files = {path.relative_to(site).as_posix(): path for path in site.rglob("*") if path.is_file()}
     return {name: path.read_bytes() for name, path in files.items() if not name.startswith(".as-built/")}
 
@@ -209,7 +209,7 @@ def test_verify_names_an_edited_page_over_all_orders(built: Path) -> None:
     assert "register.html: is altered" in lines
 
 
-def test_an_altered_record_is_not_shown_and_the_old_site_stands(copied: Path) -> None:
+def test_an_altered_record_is_not_shown_and_the_old_site_is(copied: Path) -> None:
     done(copied, "2026-10-15", "build")
     before = contents(copied / "site" / ORDER)
     record = copied / "instructions" / ORDER / "released" / "A.json"

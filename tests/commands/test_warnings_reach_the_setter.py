@@ -1,4 +1,4 @@
-"""Every warning of an operation stands on its set-up page, in ``check``, in ``settings`` and in the JSON, and no other.
+"""Every warning of an operation is on its set-up page, in ``check``, in ``settings`` and in the JSON, and no other.
 
 What there is to warn of is collected here from the computed figures and checks, past everything that prints.
 """

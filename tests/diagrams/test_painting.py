@@ -36,6 +36,6 @@ def test_a_plate_on_a_flange_is_drawn_over_the_flange_but_not_over_the_nearer_on
     assert ranked(RIGHT)["right flange"] > ranked(RIGHT)["plate on the left flange"]
 
 
-def test_at_a_slant_the_near_flange_is_drawn_over_the_skin_that_it_stands_on() -> None:
+def test_at_a_slant_the_near_flange_is_drawn_over_the_skin_that_it_is_on() -> None:
     assert ranked(PICTORIAL)["right flange"] > ranked(PICTORIAL)["skin"]
     assert ranked(PICTORIAL)["plate on the left flange"] > ranked(PICTORIAL)["left flange"]

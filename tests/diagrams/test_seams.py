@@ -95,7 +95,7 @@ def test_a_flare_bevel_has_its_own_sign_of_a_line_and_a_quarter_of_a_circle() ->
 
 
 @pytest.mark.parametrize(("length", "far"), [(129.0, False), (131.0, True)])
-def test_a_number_that_stands_far_from_its_seam_is_as_good_as_missing(length: float, *, far: bool) -> None:
+def test_a_number_that_is_far_from_its_seam_is_as_good_as_missing(length: float, *, far: bool) -> None:
     placed = Placed("a3", Box(0, 0, 10, 10), 12.0, bold=False, leader=((0.0, 0.0), (length, 0.0)))
     assert _far_off(placed) is far
     assert not _far_off(dataclasses.replace(placed, leader=None))
@@ -281,7 +281,7 @@ def test_the_legend_has_the_order_of_welding_of_each_robot(operations: SimpleNam
     assert legend[0].text == "Robot A (R31 south), 6 seams: T9 to T11 → L1 → U2 → U1"
 
 
-def test_who_waits_and_what_is_not_drawn_stands_in_the_legend(operations: SimpleNamespace) -> None:
+def test_who_waits_and_what_is_not_drawn_is_in_the_legend(operations: SimpleNamespace) -> None:
     scene, seams = operations.twenty
     with_notes = dataclasses.replace(scene, waits=("B waits.",), undrawn=("Tab",))
     texts_of = [line.text for line in seam_pictures(with_notes, seams)[0].legend]

@@ -1,4 +1,4 @@
-"""The torch stands at the angles that the seams ask for, one row of the picture for each attitude."""
+"""The torch is at the angles that the seams ask for, one row of the picture for each attitude."""
 
 from __future__ import annotations
 

@@ -43,7 +43,7 @@ def test_crossed_lines_are_counted_once_however_long() -> None:
     assert crowd.crossings(Box(-100, 0, 100, 100)) == 1
 
 
-def test_a_line_hits_only_what_stands_in_its_way() -> None:
+def test_a_line_hits_only_what_is_in_its_way() -> None:
     crowd = Crowd()
     crowd.block(Box(40, 40, 60, 60))
     assert crowd.hits((0, 50), (200, 50))

@@ -17,7 +17,7 @@ def crowd_of(points: list[tuple[float, float]], radius: float) -> Crowd:
     return crowd
 
 
-def test_a_lonely_label_stands_beside_its_mark_without_a_leader() -> None:
+def test_a_lonely_label_is_beside_its_mark_without_a_leader() -> None:
     placed = place([Wanted("7", (300, 300), 5, 13)], crowd_of([(300, 300)], 5), SHEET)[0]
     assert placed is not None
     assert placed.leader is None

@@ -208,7 +208,7 @@ def test_operations_with_other_figures_get_their_own_message(make: Any) -> None:
     assert {each.key for each in found.at("prove", "operation-2")} == {"strong", "hot", "teach", "start-up"}
 
 
-def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> None:
+def test_message_is_before_the_first_step_that_it_is_about(make: Any) -> None:
     found = messages(make.views(make.spot_operation())).at("set up", "operation-1")
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
     drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))

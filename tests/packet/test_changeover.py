@@ -38,7 +38,7 @@ def _hotter(make: Any) -> Any:
     return lambda each: make.result(each.operation, current="8.8")
 
 
-def test_changed_setting_tells_before_and_after_and_is_set_with_the_gate_open_and_no_lock(make: Any) -> None:
+def test_changed_setting_says_before_and_after_and_is_set_with_the_gate_open_and_no_lock(make: Any) -> None:
     sheet = _sheet(make, (make.spot_operation(),), (make.spot_operation(),), change=_hotter(make))
     line = _line(sheet, "Weld current, C5A and C5B")
     assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.8\N{NO-BREAK SPACE}kA", False)

@@ -34,9 +34,9 @@ def test_line_says_use_how_often_something_falls_due_and_first_when(make: Any) -
 
 
 def test_robots_that_take_the_same_share_a_line_and_others_do_not(make: Any) -> None:
-    alike = _lines(make, (_caps(make, "C5A", "22"), _caps(make, "C5B", "22")))
+    lines = _lines(make, (_caps(make, "C5A", "22"), _caps(make, "C5B", "22")))
     apart = _lines(make, (_caps(make, "C5A", "22"), _caps(make, "C5B", "30")))
-    assert [line.robots for line in alike] == [("C5A", "C5B")]
+    assert [line.robots for line in lines] == [("C5A", "C5B")]
     assert [line.robots for line in apart] == [("C5A",), ("C5B",)]
 
 

@@ -23,7 +23,7 @@ def test_remedy_goes_at_most_to_the_end_of_the_window(make: Any) -> None:
     assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA." in _remedies(make, make.spot_operation())
 
 
-def test_remedy_without_a_setting_stands_as_written(make: Any) -> None:
+def test_remedy_without_a_setting_is_as_written(make: Any) -> None:
     assert _remedies(make, make.spot_operation())[0] == "Dress the caps."
 
 

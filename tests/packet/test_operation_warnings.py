@@ -113,7 +113,7 @@ def test_an_operation_made_before_operations_carried_a_list_is_read_through_for_
     assert [each.text for each in warnings_of(kept)] == ["own"]
 
 
-def test_a_warning_of_the_run_itself_stands_with_the_run(make: Any) -> None:
+def test_a_warning_of_the_run_itself_is_with_the_run(make: Any) -> None:
     packet = make.packet(make.spot_operation())
     warned = packet.run.model_copy(
         update={"warnings": warnings_among((), (_value("Duration of the run", MEMORY),), ())}

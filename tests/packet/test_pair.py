@@ -97,7 +97,7 @@ def test_the_charts_draw_every_weld_and_every_interlock(demo: Any) -> None:
     assert len(distance.svg) < 30_000
 
 
-def test_without_data_nothing_is_drawn_and_the_reason_stands_on_the_page(make: Any) -> None:
+def test_without_data_nothing_is_drawn_and_the_reason_is_on_the_page(make: Any) -> None:
     packet = make.packet(make.spot_operation())
     pair = packet.operations[0].pair
     assert not pair.is_checked

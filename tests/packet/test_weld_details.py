@@ -46,7 +46,7 @@ def test_what_differs_names_its_welds() -> None:
     assert [(line.text, line.of) for line in (first, second)] == [("0.5", "T fillet"), ("0.6", "lap fillet")]
 
 
-def test_a_detail_of_later_welds_stands_where_their_work_has_it() -> None:
+def test_a_detail_of_later_welds_is_where_their_work_has_it() -> None:
     later = settings("two", one("polarity"), one("overlap"), one("nozzle"))
     found = printed(settings("one", one("polarity"), one("nozzle")), later)
     assert [line.key for line in found] == ["polarity", "overlap", "nozzle"]
@@ -99,7 +99,7 @@ def test_spots_have_no_such_details(demo: tuple[Packet, ...]) -> None:
     }
 
 
-def test_the_order_in_inches_tells_its_temperatures_in_fahrenheit_first(demo: tuple[Packet, ...]) -> None:
+def test_the_order_in_inches_shows_its_temperatures_in_fahrenheit_first(demo: tuple[Packet, ...]) -> None:
     texts = [plain(detail.text) for detail in demo[2].operations[0].details if detail.key == "working_temperature"]
     assert texts == ["dry and at least 41 °F (5 °C)"]
     limits = {plain(detail.text)[:24] for detail in demo[2].operations[0].details if detail.key == "interpass"}

@@ -136,7 +136,7 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
         (1, "Face, root and alignment of every butt", ""),
     ],
 )
-def test_a_check_of_one_joint_stands_only_where_the_joint_is_welded(
+def test_a_check_of_one_joint_is_only_where_the_joint_is_welded(
     demo: Packet, operation: int, wanted: str, left_out: str
 ) -> None:
     checked = [line.what for line in demo.inspections if line.operation == demo.operations[operation].key]

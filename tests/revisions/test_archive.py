@@ -84,7 +84,7 @@ def test_two_revisions_are_compared_and_a_revision_with_the_draft(plant: Any, co
         compare(archive, "door-1", "A", DRAFT)
 
 
-def test_the_history_tells_who_when_why_and_what_changed(plant: Any, corrected: Packet) -> None:
+def test_the_history_shows_who_when_why_and_what_changed(plant: Any, corrected: Packet) -> None:
     plant.release(day=2)
     plant.release(corrected, 9, author="Planner", reason="current too low at 1.2 mm")
     plant.withdraw("B", 20)

@@ -24,7 +24,7 @@ def test_keys_are_sorted_and_nothing_is_spaced() -> None:
 
 
 @pytest.mark.parametrize("value", [1.5, [1.0], {"a": {"b": (0.1,)}}])
-def test_a_binary_fraction_is_refused_wherever_it_stands(value: object) -> None:
+def test_a_binary_fraction_is_refused_wherever_it_is(value: object) -> None:
     with pytest.raises(OutOfRangeError, match="binary fraction"):
         canonical(value)
 

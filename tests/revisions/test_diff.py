@@ -352,7 +352,7 @@ def test_things_of_one_name_are_compared_one_by_one(packet: Packet, leaf: Leaf) 
     assert change.paths == (("operations", "operation-2", "checks", "reach#2", "text"),)
 
 
-def test_the_cause_stands_apart_for_a_page(packet: Packet, leaf: Leaf) -> None:
+def test_the_cause_is_apart_for_a_page(packet: Packet, leaf: Leaf) -> None:
     new = leaf(leaf(packet, (*CURRENT, "amount", "value"), "8.8"), (*CURRENT, "trace", 2, "origin"), "step 0.2 kA")
     (change,) = diff(packet, new)
     assert isinstance(change, SettingChanged)

@@ -58,7 +58,7 @@ def test_each_day_on_which_something_turns_begins_a_phase(plant: Any) -> None:
     ]
 
 
-def test_days_between_two_turns_stand_alike(plant: Any) -> None:
+def test_days_between_two_turns_are_equal(plant: Any) -> None:
     plant.release(day=2, effective=Effective(kind="date", start="2026-03-05"))
     plant.release(plant.titled("next"), 9)
     entries = chain(plant)

@@ -58,7 +58,7 @@ def test_a_record_is_canonical_and_has_no_line_end_to_convert(data: bytes) -> No
     assert b"\n" not in data
 
 
-def test_the_packet_stands_in_the_record_as_it_stands_alone(data: bytes, plant: Any) -> None:
+def test_the_packet_is_in_the_record_as_it_is_alone(data: bytes, plant: Any) -> None:
     assert packet_bytes(data) == canonical(plant.packet.model_dump(mode="json"))
     assert sha256(packet_bytes(data)) == packet_digest(plant.packet)
 

@@ -111,7 +111,7 @@ class Firefox:
 
 
 class WebKit:
-    """The small browser of WebKitGTK on a virtual screen, over WebDriver; it tells nothing of its console."""
+    """The small browser of WebKitGTK on a virtual screen, over WebDriver; it gives nothing of its console."""
 
     def __init__(self, driver: str) -> None:
         self.complaints: list[str] = []

@@ -10,7 +10,7 @@ from weld_packets.site.build.assets import SharedFiles, share_assets
 SIGN = b"<svg/>"
 
 
-def test_a_file_that_two_sites_show_is_kept_once_and_stands_whole_in_both(tmp_path: Path) -> None:
+def test_a_file_that_two_sites_show_is_kept_once_and_is_whole_in_both(tmp_path: Path) -> None:
     first, second = tmp_path / "first", tmp_path / "second"
     for site in (first, second):
         nominal = SharedFiles(tmp_path / "store").link_into({"assets/signs/W001.svg": SIGN}, site)

@@ -194,7 +194,7 @@ def test_an_operation_s_page_takes_few_sheets(printed: Any, site: Path, tmp_path
 def test_every_sheet_of_a_draft_is_marked_across_its_face(
     printed: Any, draft_site: Path, site: Path, tmp_path: Path
 ) -> None:
-    """The letters across the sheet are turned, so each stands alone in the text."""
+    """The letters across the sheet are turned, so each is alone in the text."""
     for sheet in printed(f"{draft_site.as_uri()}/operation-1.html", tmp_path / "draft.pdf", layout=False):
         assert all(letter in sheet.splitlines() for letter in "DRAFT")
     for sheet in printed(f"{site.as_uri()}/operation-1.html", tmp_path / "operation.pdf", layout=False):

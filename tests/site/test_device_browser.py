@@ -758,7 +758,7 @@ def test_the_keyboard_alone_ticks_takes_back_and_enters(tablet: Cell) -> None:
     assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
 
 
-def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell) -> None:
+def test_what_was_entered_is_on_the_card_and_opens_its_pad(tablet: Cell) -> None:
     page = read_value(tablet, "c1a-t1/travel_speed")
     enter(page, "7,5")
     page = tablet.open("operation-1.html")

@@ -28,7 +28,7 @@ def section(shown: str, start: str) -> str:
     return words(after[: after.find("<h2", 5)])
 
 
-def test_what_was_in_force_stands_in_a_table_with_the_gap_of_a_withdrawal(shown: str) -> None:
+def test_what_was_in_force_is_in_a_table_with_the_gap_of_a_withdrawal(shown: str) -> None:
     periods = section(shown, 'id="periods"')
     assert re.search(r"2026-10-19 further notice Rev C quality lead", periods)
     assert "2026-10-14 2026-10-19 no revision in force" in periods

@@ -118,7 +118,7 @@ def by_the_program(entry: str, value: dict[str, Any]) -> tuple[str, str, Decimal
     return found.verdict, number, found.outside, found.unit
 
 
-def test_page_and_program_judge_every_entry_alike(judging: Any) -> None:
+def test_page_and_program_judge_every_entry_equally(judging: Any) -> None:
     met: dict[str, int] = {}
 
     @settings(max_examples=1500, deadline=None, suppress_health_check=list(HealthCheck))
@@ -143,7 +143,7 @@ def test_page_and_program_judge_every_entry_alike(judging: Any) -> None:
     }
 
 
-def test_page_and_program_judge_every_result_alike(judging: Any) -> None:
+def test_page_and_program_judge_every_result_equally(judging: Any) -> None:
     @settings(max_examples=300, deadline=None)
     @given(entry=decimals(2, 20), low=st.just("") | decimals(1, 20), high=st.just("") | decimals(1, 20))
     def compare(entry: str, low: str, high: str) -> None:

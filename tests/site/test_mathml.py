@@ -87,6 +87,6 @@ def test_a_hostile_unit_is_escaped() -> None:
     assert "<script>" not in numbers_markup("y", "a", {"a": ("1", "<script>")})
 
 
-def test_a_negative_value_after_a_sign_stands_in_brackets() -> None:
+def test_a_negative_value_after_a_sign_is_in_brackets() -> None:
     assert flat(numbers_markup("", "a + s", {"a": ("1", ""), "s": ("-0.05", "")})) == "1+(-0.05)"
     assert flat(numbers_markup("", "s + a", {"a": ("1", ""), "s": ("-0.05", "")})) == "-0.05+1"

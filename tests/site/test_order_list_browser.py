@@ -142,7 +142,7 @@ def test_the_orders_of_one_cell_are_listed_alone(page: Any, cards: dict[str, dic
     assert page.inner_text("#found") == f"{sum('C7' in one['cells'] for one in cards.values())} of {MANY}"
 
 
-def test_an_order_opened_on_this_device_stands_first_the_next_time(page: Any, folder: Path) -> None:
+def test_an_order_opened_on_this_device_is_first_the_next_time(page: Any, folder: Path) -> None:
     for number in ("wo-20042", "wo-21234"):
         typed(page, number)
         page.click(".order a")

@@ -94,7 +94,7 @@ def test_the_bar_of_an_operation_leads_to_what_is_used_at_the_cell_and_never_to_
         assert name == "" or "operation-1.html" in led, "the card is one tap away"
 
 
-def test_the_set_up_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
+def test_the_set_up_page_shows_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
     ticked = re.findall(r'data-step="([^"]*)"', page(plan, "operation-1-set-up.html").html)
     assert ticked == ["plate", "fixture", "lock", "caps", "coolant", "program"]
 
@@ -112,7 +112,7 @@ def test_a_setting_shows_value_range_and_second_unit_and_its_name_leads_to_its_c
     assert words(force).split(">")[1].startswith("Electrode force 2.6 kN 585 lbf 2.4 to 2.9")
 
 
-def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
+def test_a_safety_message_is_before_the_step_that_it_concerns(plan: SitePlan) -> None:
     operation = page(plan, "operation-1-set-up.html").html
     assert operation.index("The gun closes with 2.6 kN.", operation.index("operation-1-setup")) < operation.index(
         "Lock the gun&#39;s energy off."
@@ -158,7 +158,7 @@ def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None
         (Control(revision="", status="draft", digest="0"), ""),
     ],
 )
-def test_the_stamp_tells_status_and_authority(packet: Packet, control: Control, detail: str) -> None:
+def test_the_stamp_shows_status_and_authority(packet: Packet, control: Control, detail: str) -> None:
     stamp = plan_draft_site(packet, control).stamp
     assert (stamp.revision, stamp.status, stamp.detail) == (control.revision, control.status, detail)
 

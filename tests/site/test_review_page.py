@@ -1,4 +1,4 @@
-"""The page for an approver: what is proposed stands whole in the site, with what it changes, the weightiest first."""
+"""The page for an approver: what is proposed is whole in the site, with what it changes, the weightiest first."""
 
 from __future__ import annotations
 

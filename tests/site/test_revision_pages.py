@@ -185,7 +185,7 @@ def test_the_draft_of_a_released_order_is_compared_with_its_newest_release(modul
     assert notice.href == "../rev-c/index.html"
 
 
-def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan) -> None:
+def test_the_scripts_know_the_status_of_every_revision_on_every_day(plan: SitePlan) -> None:
     data = json.loads(plan.files[STATUS_DATA].decode().removeprefix("window.packetRecords = "))
     assert [(period["since"], [one["mark"] for one in period["inForce"]]) for period in data["periods"]] == [
         ("2026-10-05", ["A"]),

@@ -183,7 +183,7 @@ def test_the_history_answers_for_a_date(on: Any, day: str, said: str) -> None:
         ("D", "2026-10-30", "in force"),
     ],
 )
-def test_a_scanned_address_tells_of_this_very_sheet(on: Any, plant: Any, mark: str, day: str, verdict: str) -> None:
+def test_a_scanned_address_answers_for_this_very_sheet(on: Any, plant: Any, mark: str, day: str, verdict: str) -> None:
     asked = f"order=PL-2041&rev={mark}&digest={digest(plant, mark)[:12]}&sheet=operation-1"
     page = on(f"check.html#{asked}", day)
     assert page.inner_text("#check-answer .verdict").lower() == verdict
@@ -255,7 +255,7 @@ def test_a_text_without_end_is_answered_at_once(on: Any) -> None:
     assert time.monotonic() - began < 5
 
 
-def test_an_address_that_cannot_be_decoded_is_answered_as_it_stands(on: Any) -> None:
+def test_an_address_that_cannot_be_decoded_is_answered_as_it_is(on: Any) -> None:
     page = on("check.html#said=%")
     assert page.inner_text("#check-answer .verdict").lower() == "not readable"
 
@@ -273,7 +273,7 @@ def test_the_operators_search_finds_only_what_is_in_force(on: Any) -> None:
 def test_every_printed_sheet_that_must_not_be_used_is_marked_across_its_face(
     printed: Any, site: Path, tmp_path: Path
 ) -> None:
-    """The letters across the sheet are turned, so each stands alone in the text."""
+    """The letters across the sheet are turned, so each is alone in the text."""
     for name, word in (("rev-a/operation-1.html", "SUPERSEDED"), ("rev-b/operation-1.html", "WITHDRAWN")):
         sheets = printed(f"{site.as_uri()}/{name}", tmp_path / "marked.pdf", layout=False, day="2026-10-22")
         for sheet in sheets:

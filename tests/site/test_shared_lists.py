@@ -1,4 +1,4 @@
-"""Lists that cells share on paper: once where all is done alike, with what differs named by cell, and nothing lost."""
+"""Lists that cells share on paper: once where all is equal, with what differs named by cell, and nothing lost."""
 
 from __future__ import annotations
 

@@ -33,7 +33,7 @@ def area(value: str, name: str = "wire diameter") -> TracePoint:
     )
 
 
-def test_the_same_step_stands_under_the_first_value_that_needs_it() -> None:
+def test_the_same_step_is_under_the_first_value_that_needs_it() -> None:
     stated = Stated()
     assert stated.step(area("1.2"), *FIRST) is None
     assert stated.step(area("1.2"), "c1b-feed", "Wire feed speed, B") == FIRST
@@ -66,8 +66,8 @@ def test_a_long_source_is_stated_once_and_a_short_one_each_time() -> None:
         assert stated.step(short, *FIRST) is None
 
 
-def test_each_step_says_its_result_and_each_formula_stands_where_its_link_leads(calculations: str) -> None:
-    """Every value can still be followed to its sources: nothing is left out but what stands on the page already."""
+def test_each_step_says_its_result_and_each_formula_is_where_its_link_leads(calculations: str) -> None:
+    """Every value can still be followed to its sources: nothing is left out but what is on the page already."""
     articles = dict(re.findall(r'<article class="figure-of" id="([^"]+)".*?>(.*?)</article>', calculations, re.DOTALL))
     again = 0
     for anchor, article in articles.items():
@@ -87,7 +87,7 @@ def test_each_step_says_its_result_and_each_formula_stands_where_its_link_leads(
     assert again > 50
 
 
-def test_no_formula_stands_twice_in_symbols(calculations: str) -> None:
+def test_no_formula_is_twice_in_symbols(calculations: str) -> None:
     equations = re.findall(r'<div class="equation" tabindex="0">(<math.*?</math>).*?(?=</li>)', calculations, re.DOTALL)
     steps = re.findall(
         r'<div class="equation" tabindex="0">(<math.*?</math>).*?(<small>.*?)</li>', calculations, re.DOTALL

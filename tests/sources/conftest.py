@@ -46,7 +46,7 @@ def workspace(good_workspace: Workspace, tmp_path: Path) -> Workspace:
 
 @pytest.fixture
 def load(workspace: Workspace) -> Load:
-    """Loads the order ``wo-1`` as it now stands."""
+    """Loads the order ``wo-1`` as it now is."""
     return lambda: load_order(workspace, "wo-1")
 
 

@@ -30,7 +30,7 @@ def generator(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.fixture
 def root(tmp_path: Path, generator: Path) -> Path:  # noqa: ARG001 - the digests must not see the real one
-    """Three orders: the second names the first as the previous one, the third stands alone."""
+    """Three orders: the second names the first as the previous one, the third is alone."""
     for name in NAMES:
         folder = tmp_path / "instructions" / name
         (folder / "released").mkdir(parents=True)
@@ -162,7 +162,7 @@ def test_a_link_counts_by_where_it_leads(root: Path) -> None:
     assert changed(root, before) == ["wo-3"]
 
 
-def test_the_digests_do_not_depend_on_where_the_workspace_stands(root: Path, tmp_path: Path) -> None:
+def test_the_digests_do_not_depend_on_where_the_workspace_is(root: Path, tmp_path: Path) -> None:
     before = order_digests(root, NAMES)
     moved = tmp_path / "moved"
     moved.mkdir()

@@ -16,7 +16,7 @@ Refused = Callable[[Callable[[], object]], str]
 
 @pytest.fixture
 def record(folder: Path) -> Callable[[str], None]:
-    """Writes a list of entries as the first lines of the order after its quantity, which stands on line 5."""
+    """Writes a list of entries as the first lines of the order after its quantity, which is on line 5."""
 
     def write(entries: str) -> None:
         path = folder / "order.yaml"

@@ -27,7 +27,7 @@ def test_spots_come_from_the_enclosed_list_in_its_order(load: Load) -> None:
     assert [(spot.id, mm(spot.x)) for spot in operation.spots] == [("P1", 10.0), ("P2", 50.5), ("P3", 90.0)]
 
 
-def test_outlines_come_from_yaml_and_drawing_alike(load: Load) -> None:
+def test_outlines_come_from_yaml_and_drawing_equally(load: Load) -> None:
     typed, drawn, hole = load().order.operations[0].components[1].outlines
     assert typed.points[2] == (Decimal(200), Decimal(100))
     assert drawn.points == ((0, 0), (80, 0), (80, 40), (0, 40))
@@ -42,7 +42,7 @@ def test_a_thickness_in_inches_stays_in_inches(load: Load) -> None:
 def change(folder: Path, old: str, new: str, name: str = "order.yaml") -> None:
     path = folder / name
     text = path.read_text(encoding="utf-8")
-    assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {name}"
+    assert text.count(old) == 1, f"{old!r} is {text.count(old)} times in {name}"
     path.write_text(text.replace(old, new), encoding="utf-8")
 
 

@@ -44,12 +44,12 @@ def test_a_closed_polyline_is_an_outline_without_a_repeated_point(draw: Draw) ->
     assert ring == ((0, 0), (100, 0), (100, 50), (0, 50))
 
 
-def test_an_old_style_polyline_is_read_alike(draw: Draw) -> None:
+def test_an_old_style_polyline_is_read_as_the_new_one(draw: Draw) -> None:
     path = draw(lambda space: space.add_polyline2d([(0, 0), (9, 0), (9, 9)], close=True))
     assert read_outlines(path, "a.dxf") == (((0, 0), (9, 0), (9, 9)),)
 
 
-def test_a_bulge_and_the_arc_that_it_stands_for_are_one_curve(draw: Draw) -> None:
+def test_a_bulge_and_the_arc_that_it_is_for_are_one_curve(draw: Draw) -> None:
     def both(space: Any) -> None:
         space.add_lwpolyline([(0, 0, 0.3), (4000, 0, -0.2), (4000, 4000, 0)], format="xyb", close=True)
 

@@ -130,7 +130,7 @@ def test_a_copy_is_mirrored_then_turned_then_moved(load: Any, move: str, expecte
     assert points(found["S1"]) == [(100, 80, 2), (110, 90, 2), (120, 80, 2)]
 
 
-def test_each_further_block_of_identifiers_is_one_step_on_and_stands_where_the_repeat_stands(load: Any) -> None:
+def test_each_further_block_of_identifiers_is_one_step_on_and_is_where_the_repeat_is(load: Any) -> None:
     last = "      - {id: S9, robot: C2A, path: {unit: mm, start: [0, 0, 2], pieces: [{to: [9, 0, 2]}]}}\n"
     repeat = "      - {repeat: [S1, S2], ids: [S3, S4, S5, S6], step: {y: 100 mm}, robot: C2B}\n"
     found = seams(load(ARC, "      - {repeat: S1, id: S2, step: {x: 40 mm}}\n", repeat, last))

@@ -134,7 +134,7 @@ def edit(root: Path, name: str, old: str, new: str) -> None:
         ("wires.yaml", "gases: [CO2, M21]", "gases: [CO2, M22]", "there is no gas of this name"),
     ],
 )
-def test_a_name_that_leads_nowhere_or_stands_twice_is_reported(  # noqa: PLR0917 - one case is one line
+def test_a_name_that_leads_nowhere_or_is_twice_is_reported(  # noqa: PLR0917 - one case is one line
     root: Path, refused: Refused, name: str, old: str, new: str, words: str
 ) -> None:
     edit(root, name, old, new)
@@ -153,7 +153,7 @@ def test_two_tables_of_one_name_are_reported(root: Path, refused: Refused) -> No
     assert "tables/t_spacing.yaml is already a table of this name" in message
 
 
-def test_two_tables_of_a_kind_that_stands_alone_are_reported(root: Path, refused: Refused) -> None:
+def test_two_tables_of_a_kind_that_is_alone_are_reported(root: Path, refused: Refused) -> None:
     shutil.copy(root / "tables" / "gases.yaml", root / "tables" / "more_gases.yaml")
     edit(root, "more_gases.yaml", "table: gases", "table: more-gases")
     assert "tables/gases.yaml is already the table of this kind" in refused(lambda: load_workspace(root))

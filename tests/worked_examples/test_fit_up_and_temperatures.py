@@ -1,6 +1,6 @@
 """Tacks, root gaps, caps, temperatures, nozzles and cooling of unequal plates, as they were read or computed.
 
-Beside each value stands how well it is known: READ in a published copy or quotation; FROM MEMORY; COMPUTED from the
+Beside each value is how well it is known: READ in a published copy or quotation; FROM MEMORY; COMPUTED from the
 printed formula by another hand, which catches a slip of typing and is no evidence. No published worked example of the
 cooling time of unequal plates was found.
 """

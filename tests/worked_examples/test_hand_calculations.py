@@ -1,6 +1,6 @@
 """Settings of the demo orders, calculated by hand from the operations of the cited charts.
 
-The arithmetic stands beside each figure. Charts: Daihen OTC CPTX-I 400 manual, p. 26 (horizontal fillets in CO2);
+The arithmetic is beside each figure. Charts: Daihen OTC CPTX-I 400 manual, p. 26 (horizontal fillets in CO2);
 ISO 14373:2015 table B.2 (hot-dip zinc); published schedule for stainless steels 301 to 349; RWMA-type spacing.
 """
 

@@ -1,6 +1,6 @@
 """Arc charts, wires and materials as shipped, against the published charts and tables that they cite.
 
-The published figures are typed here a second time, in the units as printed. Wire feed stands in no chart of solid wire
+The published figures are typed here a second time, in the units as printed. Wire feed is in no chart of solid wire
 that was read: it is calculated, and tested here only as the balance that the tables say it is.
 """
 

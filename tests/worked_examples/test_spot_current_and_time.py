@@ -1,6 +1,6 @@
 """Joule integrals, hold times, set-up diameters, distances and spacing of spots, against figures typed from documents.
 
-Certainty of each group stands beside it: read in a document, or worked out by hand from a row that was read, or from
+Certainty of each group is beside it: read in a document, or worked out by hand from a row that was read, or from
 memory. The current and time of ISO 14373:2015 were read; the I²t of their corners is worked out from them.
 """
 

@@ -48,7 +48,7 @@ def test_a_cell_beyond_physics_is_reported_at_its_place(
     assert changed(approved, mark, **{cell: value}) == (key,)
 
 
-def test_the_source_of_the_bound_stands_in_the_message(approved: Workspace) -> None:
+def test_the_source_of_the_bound_is_in_the_message(approved: Workspace) -> None:
     table = approved.approved.tables["spot-uncoated"]
     assert isinstance(table, SpotChart)
     low = table.rows[0].current_from

@@ -1,6 +1,6 @@
 """Reads the printed steps of a list as somebody does who walks through them, and knows nothing of how they were made.
 
-Each sentence is looked up by how it begins; what it asks of the cell and what it does to it stands here a second time,
+Each sentence is looked up by how it begins; what it asks of the cell and does to it is written here a second time,
 in a plainer model than the program's own. A sentence that nobody has thought about is a failure.
 """
 

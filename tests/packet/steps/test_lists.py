@@ -55,7 +55,7 @@ def test_every_step_begins_with_a_verb_and_is_short(views: Any, verbs: frozenset
         assert len(step.do.split()) <= STEP_WORDS, step.do
 
 
-def test_every_message_of_a_stage_stands_before_exactly_one_step(views: Any) -> None:
+def test_every_message_of_a_stage_is_before_exactly_one_step(views: Any) -> None:
     callouts = messages(views)
     for view in views:
         for stage, steps in (
@@ -66,7 +66,7 @@ def test_every_message_of_a_stage_stands_before_exactly_one_step(views: Any) -> 
             assert sorted(placed) == sorted(wanted)
 
 
-def test_crushing_stands_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
+def test_crushing_is_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
     callouts = messages(views)
     arc = {step.do: step.callouts for step in set_up_steps(views[0], callouts.at("set up", "operation-1"))}
     spot = {step.do: step.callouts for step in set_up_steps(views[1], callouts.at("set up", "operation-2"))}
@@ -422,7 +422,7 @@ def test_new_caps_are_proved_with_coupons_before_the_run_goes_on(views: Any) -> 
     assert steps[places[1]].hold
 
 
-def test_a_message_of_the_run_stands_once_in_the_list_that_it_is_about(views: Any) -> None:
+def test_a_message_of_the_run_is_given_once_in_the_list_that_it_is_about(views: Any) -> None:
     callouts = messages(views)
     watching, lists = run_lists(views, "", callouts.at("run"))
     placed = [key for steps in (watching, *(each.steps for each in lists)) for step in steps for key in step.callouts]

@@ -159,7 +159,7 @@ def _callouts(packet: Packet) -> dict[str, Callout]:
 def test_every_message_that_bites_at_a_stage_of_work_is_stated_there_and_the_others_are_grouped(
     packets: tuple[Packet, ...],
 ) -> None:
-    """What no list tells has no stage of work: it holds at all times, and is grouped on the safety page."""
+    """What no list gives has no stage of work: it holds at all times, and is grouped on the safety page."""
     at = {"confirm": 0, "set up": 0, "prove": 1}
     for packet in packets:
         for operation in packet.operations:
@@ -181,7 +181,7 @@ def test_no_message_is_stated_twice_on_a_page_but_the_danger_of_every_automatic_
                 assert {known[key].word for key in again} <= {"DANGER"}
 
 
-def test_the_danger_stands_at_the_head_of_every_stage_in_which_the_cell_is_in_automatic(
+def test_the_danger_is_at_the_head_of_every_stage_in_which_the_cell_is_in_automatic(
     packets: tuple[Packet, ...],
 ) -> None:
     for packet in packets:

@@ -15,7 +15,7 @@ from weld_packets.planning.pair.timing import Started
 
 
 def block(draw: Random) -> Block:
-    """Return moves and stands in a cube of 180 mm."""
+    """Return moves and stops in a cube of 180 mm."""
     points = [_place(draw) for _ in range(draw.randrange(2, 5))]
     pieces, now = [], 0
     for start, end in pairwise(points):
@@ -82,7 +82,7 @@ def test_two_straight_ways_that_cross_forbid_one_span_known_by_hand() -> None:
     assert forbidden(east, Block((Piece((0, -100_000, 49_999), (0, 100_000, 49_999), 0, 1000),)), 50_000)
 
 
-def test_a_tool_that_stands_forbids_the_time_of_passing() -> None:
+def test_a_tool_that_waits_forbids_the_time_of_passing() -> None:
     passing = Block((Piece((-100_000, 30_000, 0), (100_000, 30_000, 0), 0, 2000),))
     assert near_place((0, 0, 0), passing, 50_000) == ((600, 1400),)
     assert near_place((0, 0, 0), passing, 30_000) == ()

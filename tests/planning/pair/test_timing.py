@@ -98,7 +98,7 @@ def test_the_same_welds_make_the_same_plan(robots: Any, seed: int) -> None:
 
 
 def stood_in_the_way() -> tuple[Course, Course]:
-    """Return robots of which A must pass where B stands, and B where A stands: one has to go off the part."""
+    """Return robots of which A must pass where B is, and B where A is: one has to go off the part."""
     pace = Pace(1_000_000, 100)
     places_a = [(0, -50_000, 0), (0, 40_000, 0), (300_000, 0, 0)]
     places_b = [(0, 50_000, 0), (0, -40_000, 0), (-300_000, 0, 0)]
@@ -240,12 +240,12 @@ def solved(courses: tuple[Course, Course], rule: Rule) -> int | None:
 
 
 def _stand(model: Any, courses: tuple[Course, Course], starts: Any, stand: tuple[int, int], rule: Rule) -> None:
-    """Keep a robot that stands after ``number`` blocks from where the other one passes: gone before, or there later."""
+    """Keep a robot that is after ``number`` blocks from where the other one passes: gone before, or there later."""
     robot, number = stand
     onward = courses[robot].onward
     place = onward[number - 1].end if number else courses[robot].waiting
     for other, begins in zip(courses[1 - robot].onward, starts[1 - robot], strict=True):
-        for low, high in rule.stands(place, other):
+        for low, high in rule.standing(place, other):
             gone = model.new_bool_var("")
             if number < len(onward):
                 model.add(starts[robot][number] <= begins + low).only_enforce_if(gone)

@@ -27,7 +27,7 @@ def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_mea
 
 
 @pytest.mark.parametrize("thickness", ["3 mm", "20 mm"])
-def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) -> None:
+def test_several_that_fit_equally_are_refused_by_name(bench: Any, thickness: str) -> None:
     approved = bench.approved(charts=(bench.chart("first"), bench.chart("second")))
     with pytest.raises(OutOfRangeError, match="2 charts fit: first, second"):
         chart_for(bench.ask(bench.operation(components=bench.sheets(thickness)), approved), None, approved)

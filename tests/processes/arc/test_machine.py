@@ -21,7 +21,7 @@ def test_the_rating_point_next_above_decides_the_duty(bench: Any, current: float
     assert verdict.passed is True
 
 
-def test_more_share_planned_than_the_source_stands_is_refused(bench: Any) -> None:
+def test_more_share_planned_than_the_source_is_rated_for_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="of ten minutes"):
         duty(bench.source(), amperes(350), bench.plant(**{"duty planning share": "60 %"}))
 

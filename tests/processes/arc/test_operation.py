@@ -101,7 +101,7 @@ def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_window_cut(benc
         FAMILY.compute(bench.operation(), bench.approved(charts=(table,)))
 
 
-def test_seams_set_alike_are_one_group_and_others_are_apart(bench: Any) -> None:
+def test_seams_of_equal_settings_are_one_group_and_others_are_apart(bench: Any) -> None:
     seams = [
         bench.seam("S1"),
         bench.seam("S2", throat="0.24 cm"),
@@ -448,7 +448,7 @@ def test_seams_of_one_number_are_one_group_that_carries_it(bench: Any) -> None:
     assert (settings.welds, settings.weld_schedule) == (("S1", "S2"), 7)
 
 
-def test_seams_set_alike_under_two_numbers_are_two_groups(bench: Any) -> None:
+def test_seams_of_equal_settings_under_two_numbers_are_two_groups(bench: Any) -> None:
     found = FAMILY.compute(numbered(bench, "7", "8"), bench.approved()).settings
     assert [(each.welds, each.weld_schedule) for each in found] == [(("S1",), 7), (("S2",), 8)]
 

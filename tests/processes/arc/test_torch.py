@@ -1,4 +1,4 @@
-"""What the torch stands: its rating for the gas, at the current of a weld and the planned share of ten minutes."""
+"""The rating of the torch: that for the gas, at the current of a weld and the planned share of ten minutes."""
 
 from typing import Any
 

@@ -103,7 +103,7 @@ def butt(bench: Any, table: Imperfections | None, **cap: str) -> tuple[Any, Any]
 CAP = {"weld cap width": "6 mm", "weld cap height": "1 mm"}
 
 
-def test_all_that_does_not_fill_the_gap_stands_in_the_cap() -> None:
+def test_all_that_does_not_fill_the_gap_is_in_the_cap() -> None:
     """1.5 · (9.1 - 0.5 · 3) / 6 = 1.9 mm."""
     sizes = {"gap": 0.5, "thickness": 3, "cap_width": 6}
     given = {key: quantity(value, "mm") for key, value in sizes.items()}

@@ -270,6 +270,6 @@ def test_a_few_stray_spots_of_many_do_not_make_a_drawing_too_small(build: Any) -
     assert {key for key, _ in found} == {"spots[4]", "spots[5]"}
 
 
-def test_an_operation_whose_stacks_all_fail_still_tells_only_what_it_knows(build: Any) -> None:
+def test_an_operation_whose_stacks_all_fail_still_shows_only_what_it_knows(build: Any) -> None:
     parts = [build.part("panel", of="bright"), build.part("strip", of="bright")]
     assert [key for key, _ in problems(build.operation(components=parts), build.approved())] == ["stacks[0]"]

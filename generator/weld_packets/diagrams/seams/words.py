@@ -57,7 +57,7 @@ def _kind_entry(symbol: WeldSymbol, members: Sequence[SeamLine]) -> Entry:
 
 
 def _closed_entries(scene: Scene, seams: Sequence[SeamLine]) -> Iterator[Entry]:
-    """Yield how closed seams end, those that end in the same way together."""
+    """Yield how closed seams end, those with one kind of end together."""
     ends: dict[str, list[str]] = {}
     for seam in seams:
         overlap = overlap_mm(seam.trail)

@@ -286,7 +286,7 @@ def _after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
         acts=(acts.MOVE_ONE,),
     )
     yield Draft(
-        "Bring the other robot home in the same way, then switch all drives off.",
+        "Bring the other robot home by the same steps, then switch all drives off.",
         see="Both show home and drives off.",
         acts=(acts.ONE_LIVE, acts.MOVE_HOME, acts.DRIVES_OFF),
     )

@@ -77,7 +77,7 @@ class Region:
     def aim(self, middle: float) -> tuple[int, int] | None:
         """Return feed and speed that lie inside both ranges and make the target weld; None where there are none.
 
-        Of several the one is taken whose feed lies nearest to ``middle`` and whose weld exceeds the target least.
+        Of several: that with the feed nearest to ``middle`` and the weld that exceeds the target by the smallest share.
         """
         half = max(self.aims.high - self.aims.low, 1) / 2
 

@@ -59,7 +59,7 @@ def _picture(text: str) -> bytes:
 
 
 def _row(cells: Iterable[int], size: int) -> bytes:
-    """Return one line of dots, white as 1, after the byte that says it stands as it is."""
+    """Return one line of dots, white as 1, after the byte that says it is not filtered."""
     dark = sum(1 << (size - 1 - _QUIET - place) for place, cell in enumerate(cells) if cell)
     spare = -size % 8
     return b"\0" + (((1 << size) - 1 - dark) << spare).to_bytes((size + spare) // 8, "big")

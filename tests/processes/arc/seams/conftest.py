@@ -1,6 +1,6 @@
 """Components drawn by hand, seams on them, and what the checks of an operation say of where the seams run.
 
-The usual joint: a plate of 4 mm, 100 x 60, drawn in its lower face at z 0, and a web of 3 mm that stands on it along x,
+The usual joint: a plate of 4 mm, 100 x 60, drawn in its lower face at z 0, and a web of 3 mm that is on it along x,
 drawn in its middle plane y 30. Its fillets run at z 4 along y 28.5 and 31.5.
 """
 

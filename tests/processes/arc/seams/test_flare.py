@@ -84,7 +84,7 @@ def test_a_round_tube_has_no_corner(place: Any) -> None:
 
 
 def test_a_strip_welded_across_a_tube_is_a_fillet(place: Any) -> None:
-    """A tab of 3 mm stands on the tube: the seam follows the tab's edge and lies on the tube's flat face."""
+    """A tab of 3 mm is on the tube: the seam follows the tab's edge and lies on the tube's flat face."""
     top = place.rectangle("XY", 44, (0, 10), (100, 50))
     tab = place.rectangle("XZ", 30, (20, 44), (80, 84))
     parts = [place.part("plate", "3 mm", top, section=TUBE), place.part("web", "3 mm", tab)]

@@ -71,7 +71,7 @@ def test_a_seam_that_leaves_its_edge_between_its_ends_is_found(place: Any) -> No
 
 
 def test_a_notch_of_more_than_5_mm_in_an_edge_is_found(place: Any) -> None:
-    """The web stands on the plate from 0 to 52 mm and from 58 mm on; between them the seam has nothing to weld to."""
+    """The web is on the plate from 0 to 52 mm and from 58 mm on; between them the seam has nothing to weld to."""
     left, right = (place.rectangle("XZ", 30, (x, 4), (end, 44)) for x, end in ((0, 52), (58, 100)))
     components = [place.part("web", "3 mm", left, right), place.part("plate", "4 mm", place.PLATE)]
     limits = {"seam tolerance": "2.5 mm", "seam refused over": "9 mm"}

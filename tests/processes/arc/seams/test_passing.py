@@ -50,7 +50,7 @@ def test_a_rib_is_in_the_way_up_to_a_quarter_of_the_thinner_component_beside_the
 
 
 def test_a_rib_on_the_other_side_of_the_web_is_not_in_the_way(place: Any) -> None:
-    """Behind the upright it stands at least half its thickness from the seam, as drawn in its middle."""
+    """Behind the upright it is at least half its thickness from the seam, as drawn in its middle."""
     assert place.is_good(place.operation(components=with_rib(place, (30, 4), (56, 4), (30, 40))))
 
 

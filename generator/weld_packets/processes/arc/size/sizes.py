@@ -146,11 +146,11 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
         said = (f"seam {seam.id} is ", found, " long: below ", needed, ", start and stop are most of a weld")
         yield Remark(Weight.WARNING, said, SHORT, ENDS)
     if plate >= EN_FROM and in_mm(throat) < EN_MINIMUM:
-        least = stated(quantity(EN_MINIMUM, "mm"), kinds.LENGTH)
-        yield Remark(Weight.NOTE, ("structural steelwork asks for a throat of at least ", least), EN_THROAT)
+        throat_required = stated(quantity(EN_MINIMUM, "mm"), kinds.LENGTH)
+        yield Remark(Weight.NOTE, ("structural steelwork asks for a throat of at least ", throat_required), EN_THROAT)
     if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_MINIMUM:
-        leg_asked = InBoth("3 mm (1/8 in)", "1/8 in (3 mm)")
-        yield Remark(Weight.NOTE, ("the US structural code asks for a leg of at least ", leg_asked), AWS_LEG)
+        leg_required = InBoth("3 mm (1/8 in)", "1/8 in (3 mm)")
+        yield Remark(Weight.NOTE, ("the US structural code asks for a leg of at least ", leg_required), AWS_LEG)
 
 
 def _butt(ask: Ask, plant: Plant) -> Size:
