@@ -4,8 +4,9 @@ Read: ISO 15614-1:2017 table 5 in published answers on pressure equipment (cover
 Amendment 1:2019, 8.4.8 and 8.4.9, in an inspection forum (preheat 50 °C less, interpass 50 °C more); AWS D1.1:2015,
 table 4.5 items 10, 12 and 16 in a forum of the AWS (diameter any, current 10 %, voltage 7 %, record of 234.8 A and
 27.9 V); the national foreword of BS EN ISO 15614-1:2017 (level 2 where none is stated); refresher notes Fab-04 of the
-Indian Institute of Welding (t to 2t below 1.5 mm); a German guide to approved consumables (groups of grades). All
-other ranges are computed from rules that are from memory, and no such rule may decide.
+Indian Institute of Welding (t to 2t below 1.5 mm, in the form of ASME, so that it decides nothing); a German guide to
+approved consumables (groups of grades). All other ranges are computed from rules that are from memory, and no such rule
+may decide.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from typing import Any, NamedTuple
 
 import pytest
 from weld_packets.calculation.qualification.groups import Groups
-from weld_packets.calculation.qualification.judging import covered
+from weld_packets.calculation.qualification.judging import covered, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of, lines_for
 from weld_packets.calculation.qualification.values import Case, Ranges, Terms
@@ -97,7 +98,7 @@ ROWS = (
     Row(LEVEL_2, "fillet", "throat", a("4"), "3", "6"),
     Row(LEVEL_2, "fillet", "throat", a("5"), "3.75", "7.5"),
     Row(OF_2004, "fillet", "throat", a("5"), "3.75", "7.5"),
-    Row(LEVEL_1, "butt", "thickness", t("1.2"), "1.2", "2.4", "read"),  # Fab-04: t to 2 t below 1.5 mm
+    Row(LEVEL_1, "butt", "thickness", t("1.2"), "1.2", "2.4"),  # Fab-04: t to 2 t below 1.5 mm, in the form of ASME
     Row(LEVEL_1, "butt", "thickness", t("6"), "1.5", "12"),
     Row(LEVEL_2, "fillet", "preheat", {"preheat": "150 °C"}, "100", "", "read"),  # 8.4.8, forum
     Row(LEVEL_2, "fillet", "preheat", {"preheat": "20 °C"}, "-30", "", "read"),
@@ -107,6 +108,8 @@ ROWS = (
     Row(OF_2004, "fillet", "interpass temperature", {"interpass": "250 °C"}, "", "250"),
     Row(LEVEL_2, "fillet", "heat input", HEAT, "", "1.25", required=("impact",)),
     Row(LEVEL_2, "fillet", "heat input", HEAT, "0.75", "", required=("hardness",)),
+    Row(LEVEL_2, "fillet", "heat input", HEAT, "0.75", "1.25", required=("impact", "hardness")),
+    Row(OF_2004, "fillet", "heat input", HEAT, "0.75", "1.25", required=("impact", "hardness")),
     Row(LEVEL_2, "fillet", "carbon dioxide", {"carbon dioxide": "18 %"}, "14.4", "19.8", "in dispute"),
     Row(OF_2004, "fillet", "carbon dioxide", {"carbon dioxide": "18 %"}, "", "19.8"),
     Row(AWS, "fillet", "current", CURRENT, "211.32", "258.28", "read"),  # item 12: 211.3 to 258.3 A
@@ -137,13 +140,57 @@ def test_a_test_gives_the_range_that_the_source_gives_and_says_how_sure_it_is(ro
 
 @pytest.mark.parametrize(
     ("group", "covers"),
-    [("1", "1"), ("2", "1 2"), ("3", "1 2 3"), ("4", "1 2 3 4"), ("8", "8"), ("9", "9")],
+    [("1", "1"), ("2", "1 2"), ("3", "1 2 3"), ("4", "4"), ("6", "6"), ("8", "8"), ("9", "9")],
 )
 def test_the_groups_that_a_group_covers_are_those_of_table_5(group: str, covers: str) -> None:
     line = found_line(record(LEVEL_2), "material group")
     assert line is not None
     assert line.rule.certainty == "read"
     assert covered(line, Terms((group,))) == Terms(tuple(covers.split()))
+
+
+@pytest.mark.parametrize(
+    ("was", "has", "outcome"),
+    [
+        ("1 2", "1 2", "inside"),  # 2-1 joint: (2, 1)-1
+        ("1 2", "1 1", "inside"),
+        ("1 2", "2 2", "outside"),
+        ("1 8", "1 8", "inside"),  # 8 joined to 1: that joint alone
+        ("1 8", "1 1", "outside"),
+        ("1 8", "8 8", "outside"),
+        ("4 4", "3 4", "outside"),  # read as "4 with 4 to 1", which no list of words says: left to the plant
+    ],
+)
+def test_a_joint_of_two_groups_covers_what_table_5_says_of_the_joint(was: str, has: str, outcome: str) -> None:
+    lines = lines_for(record(LEVEL_2), brought_rules())
+    of = Case(("W",), "fillet", {"material group": Terms(tuple(has.split()))})
+    assert judged("material group", of, {"material group": Terms(tuple(was.split()))}, lines).outcome == outcome
+
+
+CLAUSES: dict[str, tuple[Variable, ...]] = {
+    "8.3.1": ("material group", "material subgroup"),
+    "8.3.2": ("thickness", "throat"),
+    "8.4.1": ("process", "mechanisation"),
+    "8.4.2": ("position",),
+    "8.4.3": ("weld type", "passes"),
+    "8.4.4": ("filler",),
+    "8.4.5": ("filler diameter",),
+    "8.4.6": ("polarity",),
+    "8.4.7": ("heat input", "current", "voltage", "travel speed", "wire feed speed"),
+    "8.4.8": ("preheat",),
+    "8.4.9": ("interpass temperature",),
+    "8.5.2": ("gas", "carbon dioxide", "transfer mode"),
+}
+"""The clauses of ISO 15614-1:2017 in the list of contents that was read: 8.3.1 grouping, 8.3.2 thickness, 8.4.1
+process, 8.4.2 position, 8.4.3 type of joint or weld, 8.4.4 and 8.4.5 filler, 8.4.6 current, 8.4.7 heat input, 8.4.8
+preheat, 8.4.9 interpass temperature, 8.5.2 MIG/MAG. Which variable belongs to which is from memory."""
+
+
+def test_the_clauses_are_those_of_the_list_of_contents_that_was_read() -> None:
+    of_variable = {variable: clause for clause, variables in CLAUSES.items() for variable in variables}
+    for line in lines_for(record(LEVEL_2), brought_rules()):
+        if line.rule.variable != "coating":  # no variable of the standard
+            assert line.rule.clause.split(",")[0] == of_variable[line.rule.variable], line.rule.id
 
 
 GRADES = {

@@ -103,11 +103,6 @@ class Case:
     has: Mapping[Variable, Value | None]
     required: tuple[Required, ...] = ()
 
-    @property
-    def thickness(self) -> Decimal | None:
-        """The smallest thickness, in mm."""
-        return next((min(found.sizes) for each in THICKNESSES if isinstance(found := self.has.get(each), Sizes)), None)
-
 
 def number(variable: Variable, value: Quantity) -> Decimal:
     """Return a quantity as a number in the metric unit of a variable."""
