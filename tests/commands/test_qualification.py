@@ -238,12 +238,40 @@ def test_a_record_ends_with_its_withdrawal_or_its_last_day_whichever_is_first(de
 
 def test_dates_of_a_record_say_what_they_are_on_the_day(demo_workspace: Workspace) -> None:
     record = next(each for each in demo_workspace.approved.records if each.table == "WPQR-135-12")
-    assert record_dates(record, date(2029, 2, 18)).endswith("valid until 2029-02-18")
-    assert record_dates(record, date(2029, 2, 19)).endswith("expired on 2029-02-18")
+    assert "valid until 2029-02-18" in record_dates(record, date(2029, 2, 18))
+    assert "expired on 2029-02-18" in record_dates(record, date(2029, 2, 19))
     assert record_dates(record.model_copy(update={"withdrawn": DAY}), DAY).endswith("withdrawn on 2026-12-01")
     assert record_dates(record.model_copy(update={"valid_until": None, "last_used": None}), DAY) == (
         "tested on 2026-02-18, last use not stated, no end of validity stated"
     )
+
+
+@pytest.mark.parametrize(
+    ("day", "asks"),
+    [
+        (date(2027, 10, 12), ""),
+        (
+            date(2027, 10, 13),
+            ", not used for more than 1 year: where EN 1090-2 applies, 7.4.1 asks for a production test",
+        ),
+        (date(2029, 10, 12), ", not used for more than 1 year: "),
+        (
+            date(2029, 10, 13),
+            ", not used for more than 3 years: where EN 1090-2 applies, 7.4.1 asks for a macro section",
+        ),
+    ],
+)
+def test_a_record_that_was_not_used_for_long_says_what_en_1090_2_of_2008_asks(
+    demo_workspace: Workspace, day: date, asks: str
+) -> None:
+    """EN 1090-2:2008, 7.4.1, read in an extract: unused for 1 to 3 years, and for more."""
+    record = next(each for each in demo_workspace.approved.records if each.table == "WPQR-135-12")
+    open_ended = record.model_copy(update={"valid_until": None})
+    found = record_dates(open_ended, day).partition("no end of validity stated")[2]
+    assert found.startswith(asks)
+    assert bool(found) == bool(asks)
+    unused = record_dates(open_ended.model_copy(update={"last_used": None}), date(2027, 2, 19))
+    assert "not used for more than 1 year" in unused  # tested on 2026-02-18 and never used since
 
 
 def test_orders_in_force_from_before_are_listed_as_not_recorded(report: Report) -> None:

@@ -237,7 +237,26 @@ def record_dates(record: QualificationRecord, day: date) -> str:
     else:
         end = f"valid until {record.valid_until.isoformat()}"
     used = f"last used on {record.last_used.isoformat()}" if record.last_used else "last use not stated"
-    return f"tested on {record.date.isoformat()}, {used}, {end}"
+    return joined(
+        (f"tested on {record.date.isoformat()}", used, end, _idle(record.last_used or record.date, day)), ", "
+    )
+
+
+def _idle(last: date, day: date) -> str:
+    """Return what EN 1090-2:2008, 7.4.1, asks of a procedure that was not used for long; empty where it asks nothing.
+
+    A clause that was read; whether the standard applies is not known here.
+    """
+    for years, asked in _IDLE:
+        if (day.year - last.year, (day.month, day.day)) > (years, (last.month, last.day)):
+            return f"not used for more than {counted(years, 'year')}: where EN 1090-2 applies, 7.4.1 asks for {asked}"
+    return ""
+
+
+_IDLE = (
+    (3, "a macro section of a production test, and for steels above S355 a new procedure test"),
+    (1, "a production test for steels above S355"),
+)
 
 
 def record_end(record: QualificationRecord) -> str:
