@@ -13,6 +13,7 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.editor import refresh_from
+from weld_packets.commands.shared.failures import fault_of, problem_of
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, in_plant
 from weld_packets.commands.shared.worker import Worker
@@ -33,17 +34,22 @@ def command(root: Path, order: str, port: int) -> None:
     def rebuild() -> str:
         try:
             Worker(root).preview(order)
-        except PacketError as error:
-            print(error)
-            return str(error)
+            refresh_from(root)
         except Exception as error:  # noqa: BLE001 (requests wait for the end of a build, however it ends)
-            said = f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
+            said = _said(error)
             print(said)
             return said
-        refresh_from(root)
         print(f"rebuilt {order}")
         return ""
 
     site = Worker(root).preview(order)
     watched = [path for path in (root / name for name in _WATCHED) if path.exists()]
     LiveSite(site, rebuild, watched, port, lambda address: print(f"open {address} (stop with Ctrl+C)")).run()
+
+
+def _said(error: Exception) -> str:
+    """Return what an edit that ended a build is answered with, as the command line would."""
+    if isinstance(error, PacketError):
+        return str(error)
+    problem = problem_of(error) if isinstance(error, OSError) else None
+    return fault_of(error) if problem is None else str(problem)
