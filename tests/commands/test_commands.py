@@ -176,6 +176,18 @@ def test_an_export_to_a_bad_place_is_refused(workshop: Path, run: Callable[..., 
     assert not (workshop / "site").exists()
 
 
+@pytest.mark.parametrize("epoch", ["", "4500000000"])
+def test_an_export_does_not_depend_on_the_clock(
+    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, epoch: str
+) -> None:
+    """Set to nothing, the variable means nothing; 2112 is after the last year that a zip file can name."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", epoch)
+    folder = workshop.parent / "stick"
+    folder.mkdir()
+    assert run("export", "wo-1", "--to", str(folder / "wo-1.zip")).status == 0
+    assert [path.name for path in folder.iterdir()] == ["wo-1.zip"]
+
+
 def test_a_busy_port_is_reported_as_that() -> None:
     with socket.socket() as first, socket.socket() as second:
         first.bind(("127.0.0.1", 0))

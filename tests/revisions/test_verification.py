@@ -14,6 +14,7 @@ from weld_packets.revisions.records.record import RegisterState, read_record
 from weld_packets.revisions.register.entries import entry_of
 from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.register import Register, read_register_state, register_state_text
+from weld_packets.revisions.store import verification
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import load_signer, make_key
 from weld_packets.revisions.store.releasing import record_release
@@ -281,3 +282,22 @@ def test_a_noted_digest_is_read_whole_or_short() -> None:
     assert read_register_state("register 12:1a2b 3c4d 5e6f") == (12, ("1a2b3c4d5e6f",))
     assert read_register_state(f"3:{'a' * 64}") == (3, ("a" * 64,))
     assert read_register_state("20:1a2b 3c4d 5e6f + 7788 99aa bbcc") == (20, ("1a2b3c4d5e6f", "778899aabbcc"))
+
+
+@pytest.mark.parametrize("at", ["released_files", "load_register"])
+def test_a_release_that_is_written_while_verify_looks_is_no_finding(
+    plant: Any, monkeypatch: pytest.MonkeyPatch, at: str
+) -> None:
+    """Whichever of the two is looked at first, a release comes right after it."""
+    plant.release(plant.titled("first"), 2)
+    look = getattr(verification, at)
+
+    def and_then_a_release(instructions: Path) -> Any:
+        found = look(instructions)
+        monkeypatch.undo()
+        plant.release(plant.titled("frame", "frame-1"), 4)
+        return found
+
+    monkeypatch.setattr(verification, at, and_then_a_release)
+    assert verify_records(plant.instructions).findings == ()
+    assert len(load_register(plant.instructions).entries) == 2

@@ -33,6 +33,7 @@ from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan
 from weld_packets.site.pages.templating import cache_compiled_templates
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
+_EPOCH = "SOURCE_DATE_EPOCH"
 _OVERRIDES = _BASE.parent / "overrides"
 _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
@@ -67,6 +68,8 @@ class MkDocsBuilder:
     def __init__(self, looks: SiteLooks, empty: Path) -> None:
         """Read the program's configuration; ``empty`` is an empty folder in place of the source pages."""
         os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+        if not os.environ.get(_EPOCH, "unset"):
+            del os.environ[_EPOCH]  # set to nothing, it means nothing; MkDocs would read a number
         logging.getLogger("mkdocs").setLevel(logging.WARNING)
         self._looks = looks
         self._config = load_config(str(_BASE), docs_dir=str(empty), site_dir=str(empty) + "-site")
