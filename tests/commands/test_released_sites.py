@@ -18,6 +18,9 @@ from weld_packets.commands import main
 from weld_packets.commands.build import build
 from weld_packets.commands.shared.plant import PREVIEWS
 from weld_packets.commands.shared.worker import Worker
+from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.register.filed import filed, filed_bytes
+from weld_packets.revisions.store.files import load_register
 from weld_packets.site.build.manifest import manifest_bytes
 
 ROOT = Path(__file__).parent.parent.parent
@@ -317,6 +320,16 @@ def test_verify_names_a_site_that_says_in_force_after_a_withdrawal(built: Path) 
     assert any("is not what the records and this program give" in line for line in found(built))
     done(built, "2026-10-25", "build")
     assert found(built) == []
+
+
+def test_verify_says_of_a_site_whose_order_two_branches_released_what_is_to_be_done(built: Path) -> None:
+    instructions = built / "instructions"
+    entry = next(each for each in load_register(instructions).filed if isinstance(each.entry, RegisterEntry))
+    twin = filed(entry.entry.model_copy(update={"record_digest": "f" * 64}), entry.after)
+    (instructions / "register" / twin.name).write_bytes(filed_bytes(twin))
+    of_site = [line for line in found(built) if line.startswith(f"{ORDER}: ")]
+    said = "says what was in force before two branches made a record; set one of the two aside, then build it anew"
+    assert of_site == [f"{ORDER}: {said}"]
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,7 @@ from weld_packets.sources.digests import OrderDigests
 
 _BUILT = re.compile(r"These pages were built on ([0-9]{4}-[0-9]{2}-[0-9]{2}); register ([0-9a-f:+ ]+)\.")
 _BUILD = "build it anew: packets build --all"
+_SET_ASIDE = "set one of the two aside, then build it anew"
 
 
 class SiteChecks:
@@ -53,6 +54,9 @@ class SiteChecks:
             yield Finding(name, f"has no site, or one without its first page; {_BUILD}")
 
     def _rendered_anew(self, site: Path, folder: Path) -> Iterator[Finding]:
+        if site.name in self._register.forks:
+            yield Finding(site.name, f"says what was in force before two branches made a record; {_SET_ASIDE}")
+            return
         if site.name not in self._register.by_order:
             yield from self._draft_anew(site, folder)
             return

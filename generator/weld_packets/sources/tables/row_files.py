@@ -56,11 +56,18 @@ def _unitless(name: str, table: type[Table]) -> str:
     return COUNTS if {int, Decimal} & set(types_of(row_fields(table)[name])) else WORDS
 
 
+def _no_rows(name: str) -> tuple[str, str]:
+    """Return message and remedy for rows that are named as one file, and are not a list in CSV."""
+    if name.lower().endswith(WORKBOOK):
+        asked = f"write 'rows: {{workbook: {name}, sheet: Chart, range: A1:I20}}', with its own sheet and range"
+        return "a workbook is read from a sheet and a range of it", asked
+    return "rows are read from a CSV file or a workbook", "save it as CSV in UTF-8, or as a workbook .xlsx"
+
+
 def _sheet(rows: str | dict[str, Any], columns: tuple[Column, ...], places: Places, folder: Path) -> Sheet:
     if isinstance(rows, str):
         if not rows.lower().endswith(CSV):
-            remedy = _FORM if rows.lower().endswith(WORKBOOK) else "save it as CSV in UTF-8, or as a workbook .xlsx"
-            raise SourceError([places.problem(_ROWS, rows, "rows are read from a CSV file or a workbook", remedy)])
+            raise SourceError([places.problem(_ROWS, rows, *_no_rows(rows))])
         file, shown = _file(rows, _ROWS, places, folder)
         return read_sheet(read_text(file, shown), shown, columns, what="row")
     for key in rows:
