@@ -63,7 +63,7 @@ def test_a_cell_that_was_not_used_sends_its_reader_to_the_whole_set_up(make: Any
     sheet = _sheet(make, (make.spot_operation(),), (make.spot_operation(), make.arc_operation()))
     (line,) = (each for each in sheet.lines if each.cell == "C1")
     assert (line.what, line.before, line.after) == ("Cell", "not used", "Operation at C1")
-    (step,) = (each for each in sheet.steps if each.do == "Set up cell C1 from nothing, then prove it.")
+    (step,) = (each for each in sheet.steps if each.do == "Set up cell C1 in full, then prove it out.")
     assert step.lead == Lead(page="operation-2-set-up", anchor="operation-2-setup", words="Set-up")
 
 
@@ -73,7 +73,7 @@ def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it
     assert (line.before, line.after, line.stays) == ("Operation at C1", "not used", False)
     does = [step.do for step in sheet.steps]
     order = ["Shut down, isolate and lock out cell C1 with your own lock.",
-             "Clear cell C1: parts, tools, and the fixture if it is wanted elsewhere.",
+             "Clear cell C1: parts, tools, and the fixture if it is needed elsewhere.",
              "Close the cylinder valve and bleed the regulator.",
              "Take off your lock and restore energy.", "Leave the cell and close the gate until it is used again.",
              "Shut down, isolate and lock out cell C5 with your own lock."]  # fmt: skip

@@ -369,7 +369,7 @@ def _stays(cell: str, stays: Sequence[str]) -> Iterator[Draft]:
 
 def _from_nothing(view: OperationView) -> Draft:
     return Draft(
-        f"Set up cell {view.cell.id} from nothing, then prove it.",
+        f"Set up cell {view.cell.id} in full, then prove it out.",
         see=f"Set-up and prove-out of {view.operation.name}, every step.",
         value=view.cell.id,
         key=f"set-up-{view.key}",
@@ -391,7 +391,7 @@ def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
     yield from stop_and_open(before[0].call, f"cell {cell}")
     yield from lock_out(f"cell {cell}")
     yield Draft(
-        f"Clear cell {cell}: parts, tools, and the fixture if it is wanted elsewhere.",
+        f"Clear cell {cell}: parts, tools, and the fixture if it is needed elsewhere.",
         see="Nothing of the previous order is left in it.",
         value=listed(dict.fromkeys(view.operation.fixture for view in before)),
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),

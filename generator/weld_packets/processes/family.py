@@ -85,7 +85,7 @@ class Words:
         stops: the places of the welds that a dry run stops at.
         tool_point: what meets the pointer when the tool centre point is checked.
         closing: what moves besides the robot in a dry run, with where hands must not be; empty for nothing.
-        runaway: what is seen of a weld that must be stopped at once, after ``Stop where``.
+        runaway: what is seen of a weld that must be stopped at once, after ``Stop if``.
         tools: what hands go to, ``worn`` what is changed there, ``handed_over`` what is written down of it at the end.
         again: what to do with a coupon below its limit; empty where nothing is dressed.
         frees: how a robot is freed before it moves, and ``sticks`` what is done first where it cannot be; or nothing.

@@ -19,7 +19,7 @@ _LONGEST = 120
 
 BY_EYE = "by eye: see Inspection"
 AS_SET = "no range: as set"
-RANGES_TOGETHER = "Ranges limit each other. Before you leave a setting, see"
+RANGES_TOGETHER = "Ranges limit each other. Before you change a setting, see"
 
 
 def range_words(low: str, high: str) -> str:

@@ -204,14 +204,12 @@ def test_the_overlap_is_reported_of_closed_seams_alone(bench: Any) -> None:
     ring, line = bench.seam("R1", path=RING), bench.seam("S1")
     approved = bench.approved(with_plant=plant)
     assert "overlap" not in details(bench, line, approved=approved)
-    assert (
-        said(details(bench, ring, approved=approved)["overlap"]) == "on over the start by 8 mm; counted in the arc time"
-    )
+    assert said(details(bench, ring, approved=approved)["overlap"]) == "past the start by 8 mm; counted in the arc time"
     mixed = details(bench, ring, line, approved=approved)["overlap"]
-    assert said(mixed).startswith("R1: on over the start")
+    assert said(mixed).startswith("R1: past the start")
     assert mixed.source == "rule"
     own = details(bench, bench.seam("R1", path=RING, overlap="5 mm"), approved=approved)["overlap"]
-    assert (said(own)[:24], own.source) == ("on over the start by 5 m", "order")
+    assert (said(own)[:22], own.source) == ("past the start by 5 mm", "order")
     assert details(bench, ring)["overlap"].stated is False
 
 

@@ -73,7 +73,7 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
     reading = next((figure for figure in settings.derived if figure.key == _READING), None)
     if reading is not None and reading.window is not None:
         words = value_of(reading, showing, "").allowed
-        found.append(f"Wire feed only so far that the displayed current stays within {words}.")
+        found.append(f"Keep the wire feed where the displayed current stays within {words}.")
     return tuple(found)
 
 

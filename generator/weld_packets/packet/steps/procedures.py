@@ -297,7 +297,7 @@ def _after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
     )
     yield Draft(
         "After a collision, check the tool centre points as in the prove-out.",
-        see="Else no weld lies where the map shows it.",
+        see="If a tool centre point is off, no weld is where the map shows it.",
         acts=(acts.ONE_LIVE, acts.MOVE_HOME, acts.DRIVES_OFF),
     )
     yield Draft("Load the fixture.", see="Every component on its stops, every clamp closed.", acts=(acts.LOAD_PART,))

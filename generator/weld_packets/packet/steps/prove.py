@@ -288,7 +288,7 @@ def _coupons_welded(view: OperationView) -> Iterator[Draft]:
     weld = Task(
         "weld-coupons",
         f"Weld the coupons at full speed{' and read ' + listed(_read(view)) if _read(view) else ''}.",
-        f"Nobody inside, no burn-through. Stop where {view.words.runaway}.",
+        f"Nobody inside, no burn-through. Stop if {view.words.runaway}.",
         turns,
         enter="readings" if view.family.readings else "",
     )
@@ -422,7 +422,7 @@ def _welding_on() -> Draft:
 def _weld_coupons(view: OperationView, programs: Sequence[CouponProgram]) -> Draft:
     return Draft(
         f"Press cycle start and weld the coupons of {listed(robot.id for robot, _ in _others(view))}.",
-        see=f"No burn-through. Stop where {view.words.runaway}.",
+        see=f"No burn-through. Stop if {view.words.runaway}.",
         topics=("weld", "start"),
         acts=(acts.weld_coupons(_sides(view)),),
         key=step_key("weld-coupons", _round_key(programs)),
@@ -722,7 +722,7 @@ def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning,
     task = Task(
         "accept",
         "Inspect the first-off part, enter the results and accept it.",
-        f"Every result inside its limit, signed. Only then start the run. If it is refused, call {view.call}.",
+        f"Every result inside its limit, signed. Only then start the run. If it is rejected, call {view.call}.",
         enter="first-off",
         notes=tuple(draft.do for draft in asked),
     )
@@ -742,7 +742,7 @@ def _inspections(view: OperationView) -> Iterator[Draft]:
 def _first_part_accepted(view: OperationView) -> Draft:
     return Draft(
         "Hold the run until inspection accepts the first-off part.",
-        see=f"Accepted and signed. Only then start the run. If it is refused, call {view.call}.",
+        see=f"Accepted and signed. Only then start the run. If it is rejected, call {view.call}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),

@@ -41,7 +41,7 @@ def start_drafts(view: OperationView) -> Iterator[Draft]:
     loaded = Task(
         "load",
         "Open the gate, see that no lock is left, load the fixture.",
-        f"Every component on its stops, every clamp closed. Nobody takes off another's lock: call {view.call}.",
+        f"Every component on its stops, every clamp closed. If a lock is left, leave it on and call {view.call}.",
     )
     yield from as_task(loaded, _loaded(view))
     yield from before_welding(view)
@@ -66,7 +66,7 @@ def start_drafts(view: OperationView) -> Iterator[Draft]:
 def _loaded(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         "Open the gate and check that no lock is left on the cell.",
-        see=f"Nobody takes off another's lock: call {view.call}.",
+        see=f"If a lock is left, leave it on and call {view.call}.",
         acts=(acts.OPEN_GATE, acts.ENTER),
         key="open-gate",
     )

@@ -248,7 +248,7 @@ def start_and_stop_details(ask: Ask, table: Started, approved: ApprovedTables) -
     else:
         closed = [seam.id for seam in ask.seams if closes(seam)]
         which = "" if len(closed) == len(ask.seams) else f"{', '.join(closed)}: "
-        words = (f"{which}on over the start by ", Said(overlap, kinds.SIZE), "; counted in the arc time")
+        words = (f"{which}past the start by ", Said(overlap, kinds.SIZE), "; counted in the arc time")
         source = "order" if own_overlap is not None else approved.plant.closed_seam_source
         yield Detail("overlap", "Overlap of closed seams", words, source)
 

@@ -330,7 +330,7 @@ def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "wire").items():
         yield Called(
             f"spool-{name}", f"Change a wire spool ({name})", names(robots_of(using)),
-            f"{BY_COUNT}, before the end of the wire runs through.", tuple(_new_spool(using, kit)),
+            f"{BY_COUNT}, before the wire runs out.", tuple(_new_spool(using, kit)),
         )  # fmt: skip
 
 

@@ -206,7 +206,7 @@ def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
             f"dress-{method}-{cap}",
             f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
             names(robot for _, robot in robots),
-            f"{BY_COUNT}, or when caps mushroom. Caps that stick: list after an emergency stop.",
+            f"{BY_COUNT}, or when caps mushroom. If caps stick: After an emergency stop or a collision.",
             tuple((_by_hand if by_hand else _by_power)(face, [view for view, _ in robots], kit)),
         )
 

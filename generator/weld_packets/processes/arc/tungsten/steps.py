@@ -138,7 +138,7 @@ def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in common.by_item(views, "wire").items():
         yield Called(
             f"spool-{name}", f"Change a spool of cold wire ({name})", names(common.robots_of(using)),
-            f"{BY_COUNT}, before the end of the wire runs through.", tuple(_new_spool(using, kit)),
+            f"{BY_COUNT}, before the wire runs out.", tuple(_new_spool(using, kit)),
         )  # fmt: skip
 
 

@@ -25,7 +25,7 @@ CONSUMPTION = Source("Kobelco, consumption of welding consumables", "wire mass =
 BALANCE = Source("wire fed = metal deposited", standing=Standing.GEOMETRY)
 STICK_OUT = Source("contact tip, stick-out and arc in one line", standing=Standing.GEOMETRY)
 MELTING = Source("Lesnewich 1958, Norrish, Advanced Welding Processes", "melting of the wire", Standing.FROM_MEMORY)
-MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as well known as it says"
+MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as reliable as that table says"
 TUNGSTEN_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, TIG, as a machine manual quotes it")
 LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating plates agree")
 
