@@ -41,7 +41,7 @@ _LISTED = ".register"
 
 @click.command(help=__doc__)
 @orders_argument
-@click.option("--all", "everything", is_flag=True, help="Build also what has not changed.")
+@click.option("--all", "everything", is_flag=True, help="Also build what has not changed.")
 @processes_option
 @in_plant
 def command(root: Path, orders: Sequence[str], *, everything: bool, processes: int) -> int:

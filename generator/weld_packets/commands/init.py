@@ -1,8 +1,8 @@
 """Start a plant that checks and builds at once.
 
 FOLDER gets instructions/ with one order of an invented maker, and tables/ with every table that it needs, each value
-with its source. Nothing in it is approved: check it, make it your own, approve it. What is not welded in the plant is
-left out.
+with its source. Nothing in it is approved: check it, make it your own, approve it. With
+--weld, only the tables of that kind of welding are written.
 
 Example: packets init our-plant --units "US customary" --weld arc --mains 60
 """
@@ -59,7 +59,7 @@ _FILES = {
     "--weld",
     type=click.Choice(get_args(Welded)),
     multiple=True,
-    help="What the plant's cells do; may be given twice.  [default: both]",
+    help="Kind of welding in the plant's cells; may be given twice.  [default: both]",
 )
 @click.option(
     "--mains",

@@ -1,7 +1,7 @@
 """List which orders rest on which qualification record (WPQR).
 
-Each record is listed with its dates and every operation that rests on it, in force, to come or as a draft, so that one
-sees what its withdrawal or expiry would hit. Then follow the operations that no record covers, and the test piece that
+Each record is listed with its dates and every operation that rests on it, in force, to come or as a draft, to show
+what its withdrawal or expiry would affect. Then follow the operations that no record covers, and the test piece that
 would bring the most welds of the drafts inside. RECORD lists that record alone.
 
 Example: packets wpqr WPQR-17
