@@ -54,6 +54,27 @@ class OfWelds:
         return self.records[0].outcome if self.records else "outside"
 
 
+class _Test:
+    """A record with what it proves and the lines of its standard; each variable is judged once for equal welds."""
+
+    def __init__(self, record: QualificationRecord, approved: ApprovedTables, groups: Groups) -> None:
+        self._record = record
+        self._lines = lines_for(record, approved.rules)
+        self._proved = proved_by(record, groups)
+        self._judged: dict[tuple[object, ...], Answer] = {}
+
+    def of(self, case: Case) -> OfRecord:
+        """Return what the record says of a case."""
+        variables = compared(case, self._proved, self._lines)
+        return OfRecord(self._record, tuple(self._answer(variable, case) for variable in variables))
+
+    def _answer(self, variable: Variable, case: Case) -> Answer:
+        decisive = variable, case.has[variable], case.weld_type, case.required
+        if decisive not in self._judged:
+            self._judged[decisive] = judged(variable, case, self._proved, self._lines)
+        return self._judged[decisive]
+
+
 def worst(outcomes: Iterable[Outcome]) -> Outcome:
     """Return the worst of some outcomes; what nobody looked at cannot be decided."""
     return max(outcomes, key=lambda outcome: RANKS[outcome], default="cannot decide")
@@ -68,11 +89,8 @@ def verdicts(
     withdrawn covers nothing.
     """
     groups = Groups(approved.groups)
-    records = [record for record in approved.records if _may_serve(record, named, process)]
-    return tuple(
-        OfWelds(case, tuple(sorted((_of(record, case, approved, groups) for record in records), key=_rank)))
-        for case in cases
-    )
+    tests = [_Test(record, approved, groups) for record in approved.records if _may_serve(record, named, process)]
+    return tuple(OfWelds(case, tuple(sorted((test.of(case) for test in tests), key=_rank))) for case in cases)
 
 
 def _may_serve(record: QualificationRecord, named: Sequence[str], process: str) -> bool:
@@ -83,12 +101,6 @@ def _may_serve(record: QualificationRecord, named: Sequence[str], process: str) 
 
 def _rank(found: OfRecord) -> tuple[int, int, int, int, str]:
     return found.rank
-
-
-def _of(record: QualificationRecord, case: Case, approved: ApprovedTables, groups: Groups) -> OfRecord:
-    lines, proved = lines_for(record, approved.rules), proved_by(record, groups)
-    answers = (judged(variable, case, proved, lines) for variable in compared(case, proved, lines))
-    return OfRecord(record, tuple(answers))
 
 
 def compared(case: Case, proved: Tested, lines: Sequence[Line]) -> tuple[Variable, ...]:
