@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import html
 import re
+from collections.abc import Callable
 from dataclasses import asdict, replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
+import pytest
 from weld_packets.packet import records as r
 from weld_packets.revisions.queries.table_changes import SettingUnderChange, TableChange
 from weld_packets.revisions.records.effectivity import Effective
@@ -17,11 +20,20 @@ from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.releasing import record_release
+from weld_packets.site.build.lists import write_lists
 from weld_packets.site.pages.revision_pages import plan_released_site
-from weld_packets.site.pages.table_pages import table_pages
+from weld_packets.site.pages.table_pages import table_pages, users_of_tables
 
 ROWS = [{"over": "1.0 mm", "weld time": "11 cycles"}, {"over": "1.2 mm", "weld time": "14 cycles", "cap": "6 mm"}]
 NO_CARD: dict[str, Any] = {"table_changes": []}
+CARD: dict[str, Any] = {
+    **dict.fromkeys(("title", "revision", "summary", "review", "good_until"), ""),
+    **{name: [] for name in ("facts", "words", "cells", "qualified")},
+    "order": "PL-2041",
+    "status": "draft",
+    "steady": ["", ""],
+    "zone": "UTC",
+}
 
 
 def words(markup: str) -> str:
@@ -47,7 +59,8 @@ def content(revision: str, weld_time: str, **more: Any) -> TableContent:
 
 def page(plant: Any, cards: dict[str, Any] | None = None) -> str:
     archive = plant.archive()
-    return table_pages(archive.register, cards or {}, archive.read)["table-spot-lc.html"]
+    users = users_of_tables(cards or {})
+    return table_pages(archive.register, users, archive.read)["table-spot-lc.html"]
 
 
 def section(text: str, revision: str) -> str:
@@ -124,5 +137,52 @@ def test_two_contents_under_one_revision_are_called_a_fault(plant: Any) -> None:
     assert "This revision had more than one content." in section(page(plant), "4")
 
 
+@pytest.fixture
+def lists(plant: Any, tmp_path: Path) -> Callable[..., None]:
+    """Return what writes the pages over all orders, of a plant with one release."""
+    plant.release(plant.packet, 5)
+
+    def write(sources: str, cards: dict[str, Any] | None = None) -> None:
+        archive = plant.archive()
+        write_lists(tmp_path, cards or {}, archive.register, date(2026, 10, 6), read=archive.read, sources=sources)
+
+    return write
+
+
+def test_pages_of_tables_are_left_alone_while_nothing_that_they_say_changes(
+    lists: Callable[..., None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = []
+    monkeypatch.setattr("weld_packets.site.build.lists.table_pages", lambda *told: made.append(1) or table_pages(*told))
+    for sources, so_far in (("a", 1), ("a", 1), ("b", 2), ("b", 2), ("", 3), ("", 4)):
+        lists(sources)
+        assert len(made) == so_far, (sources, so_far)
+    written = (tmp_path / "table-spot-lc.html").read_bytes()
+    for touch in (
+        lambda path: path.write_bytes(b"edited"),
+        Path.unlink,
+        lambda path: path.with_name("table-x.html").touch(),
+    ):
+        lists("b")
+        before = len(made)
+        touch(tmp_path / "table-spot-lc.html")
+        lists("b")
+        assert len(made) == before + 1
+        assert (tmp_path / "table-spot-lc.html").read_bytes() == written
+        assert not (tmp_path / "table-x.html").exists()
+
+
+def test_pages_of_tables_follow_the_sites_that_name_them(lists: Callable[..., None], tmp_path: Path) -> None:
+    change = {"table": "spot-lc", "before": "4", "after": "5", "of_before": "A", "of_after": "B", "same": 3}
+    lists("a", {"pl-2041": CARD | NO_CARD})
+    assert "3 settings read from it" not in (tmp_path / "table-spot-lc.html").read_text("utf-8")
+    cards = {"pl-2041": CARD | {"table_changes": [{**change, "settings": []}]}}
+    lists("a", cards)
+    assert "3 settings read from it" in (tmp_path / "table-spot-lc.html").read_text("utf-8")
+    lists("a", {})
+    assert "3 settings read from it" not in (tmp_path / "table-spot-lc.html").read_text("utf-8")
+
+
 def test_without_a_record_there_is_no_page() -> None:
-    assert table_pages(Register(), {"x": NO_CARD}, lambda _name, _digest: None) == {}
+    users = users_of_tables({"x": NO_CARD})
+    assert table_pages(Register(), users, lambda _name, _digest: None) == {}

@@ -104,7 +104,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     changed = bool(stale or removed or not landing.exists()) or _register_of(sites) != digests.register
     cards = Cards(sites) if changed else {}
     if changed:
-        _write_lists(root, cards)
+        _write_lists(root, cards, "" if everything else f"{digests.shared} {digests.register}")
         (sites / _LISTED).write_text(digests.register, encoding="ascii")
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems and not result.fault),
@@ -167,7 +167,7 @@ def _worker(root: Path) -> Worker:
     return Worker(root)
 
 
-def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
+def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
     from weld_packets.commands.shared.kept_records import records_kept  # noqa: PLC0415
     from weld_packets.revisions.status.status import day_of  # noqa: PLC0415
@@ -178,7 +178,7 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     archive = open_archive(root / INSTRUCTIONS)
     day = day_of(archive.register.entries, moment_now())
     name, kept = load_looks(root).site_name or "", records_kept(root, day)
-    write_lists(root / SITES, cards, archive.register, day, name, read=archive.read, kept=kept)
+    write_lists(root / SITES, cards, archive.register, day, name, read=archive.read, kept=kept, sources=sources)
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

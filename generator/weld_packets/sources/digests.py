@@ -62,13 +62,13 @@ class OrderDigests:
     That is the order's folder with its released records, the names of its entries in the register, the folders of all
     orders before it, since it starts with what they left fitted, the tables, mkdocs.yml, site_overrides, the first part
     of the register, the generator itself and the versions of its libraries. ``register`` is one over the names of all
-    entries, each of which has the digest of its content.
+    entries, each of which has the digest of its content; ``shared`` is that of what all orders depend on.
     """
 
     def __init__(self, root: Path) -> None:
         """Take the digest of what all orders depend on."""
         self._root = root
-        self._base = shared_digest(root)
+        self.shared = shared_digest(root)
         self._before: dict[str, list[str]] = {}
         self._own: dict[str, str] = {}
         self._whole: dict[str, str] = {}
@@ -91,7 +91,7 @@ class OrderDigests:
                 seen |= set(previous)
             else:
                 self._join(waiting.pop())
-        return _joined([self._base, self._whole[name]])
+        return _joined([self.shared, self._whole[name]])
 
     def _join(self, name: str) -> None:
         before = (self._whole.get(each) or self._folder(each) for each in self._previous(name))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -14,7 +14,10 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.pages.order_list import order_list
 from weld_packets.site.pages.register_pages import KeptRecord, register_pages
-from weld_packets.site.pages.table_pages import TABLE_PAGE, nothing_kept, table_pages
+from weld_packets.site.pages.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages, users_of_tables
+
+_TABLES_FROM = ".tables"
+"""The file that notes what the pages of tables were written from, and what they looked like then."""
 
 
 def write_lists(
@@ -26,24 +29,52 @@ def write_lists(
     *,
     read: ReadFile = nothing_kept,
     kept: Sequence[KeptRecord] | None = (),
+    sources: str = "",
 ) -> Path:
     """Write the pages over all sites below ``site_root`` and their manifest; return the path of the first page.
 
     ``cards`` are those of the sites by the name of their folder; statuses are those at the end of ``day``.
     ``plant`` is the name over the list, where there is one; ``read`` reads what tables held; ``kept`` are the
-    qualification records of the plant's tables, None where they cannot be read.
+    qualification records of the plant's tables, None where they cannot be read. ``sources`` is the digest of the
+    register and of the program: pages of tables that were written from the same are left as they are. Without it they
+    are written anew.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
     pages = {**order_list(cards, plant), **register_pages(register, built, day, cards, kept)}
-    pages |= table_pages(register, cards, read)
-    for stale in {path.name for path in site_root.glob(f"{TABLE_PAGE}*.html")} - pages.keys():
-        (site_root / stale).unlink()
     for name, text in pages.items():
         _replace(site_root / name, text)
+    _write_tables(site_root, register, users_of_tables(cards), read, sources)
     files = (path for path in site_root.glob("[!.]*") if path.is_file() and path.name != MANIFEST)
     digests = {path.name: sha256(path.read_bytes()).hexdigest() for path in files}
     _replace(site_root / MANIFEST, manifest_bytes(digests).decode())
     return site_root / "index.html"
+
+
+def _write_tables(site_root: Path, register: Register, users: Users, read: ReadFile, sources: str) -> None:
+    """Write a page for each table, of which a plant has dozens, unless they are as they would be written."""
+    made_from = _digest([sources, *sorted(users.built), repr(sorted(users.meant.items()))])
+    note = site_root / _TABLES_FROM
+    if sources and note.is_file() and note.read_bytes() == _note(site_root, made_from):
+        return
+    pages = table_pages(register, users, read)
+    for stale in _names(site_root) - pages.keys():
+        (site_root / stale).unlink()
+    for name, text in pages.items():
+        _replace(site_root / name, text)
+    note.write_bytes(_note(site_root, made_from))
+
+
+def _note(site_root: Path, made_from: str) -> bytes:
+    pages = (f"{name} {sha256((site_root / name).read_bytes()).hexdigest()}" for name in sorted(_names(site_root)))
+    return f"{made_from} {_digest(pages)}".encode()
+
+
+def _names(site_root: Path) -> set[str]:
+    return {path.name for path in site_root.glob(f"{TABLE_PAGE}*.html")}
+
+
+def _digest(parts: Iterable[str]) -> str:
+    return sha256("\n".join(parts).encode()).hexdigest()
 
 
 def _replace(path: Path, text: str) -> None:

@@ -52,19 +52,37 @@ def page_of_table(table: str) -> str:
     return f"{TABLE_PAGE}{table}.html"
 
 
-def table_pages(register: Register, cards: Mapping[str, Mapping[str, Any]], read: ReadFile) -> dict[str, str]:
-    """Return a page for each table that the register names, by file; ``cards`` are those of all built sites."""
-    meant: dict[tuple[str, str], list[tuple[str, Mapping[str, Any]]]] = {}
-    for slug, card in cards.items():
+Meant = dict[tuple[str, str], list[tuple[str, Mapping[str, Any]]]]
+"""By table and revision: the orders that went on to a later one, each with what that meant for it."""
+
+
+@dataclass(frozen=True)
+class Users:
+    """What the built sites say of tables: whose pages there are, and what new revisions of tables meant."""
+
+    built: frozenset[str]
+    meant: Meant
+
+
+def users_of_tables(cards: Mapping[str, Mapping[str, Any]]) -> Users:
+    """Return what ``cards``, those of all built sites, say of tables."""
+    built: set[str] = set()
+    meant: Meant = {}
+    for slug, card in cards.items():  # once, since each is read from its file
+        built.add(slug)
         for change in card["table_changes"]:
             meant.setdefault((change["table"], change["before"]), []).append((slug, change))
-    built = frozenset(cards)
+    return Users(frozenset(built), meant)
+
+
+def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, str]:
+    """Return a page for each table that the register names, by file."""
     return {
         page_of_table(table): render(
             "table.html",
             table=table,
-            revisions=tuple(reversed(shown_revisions(revisions, read, meant))),
-            built=built,
+            revisions=tuple(reversed(shown_revisions(revisions, read, users.meant))),
+            built=users.built,
             total=len(register.listed),
             register_state=register_state_text(register),
             register_digest=register.state.register_digest,
