@@ -160,7 +160,7 @@ def test_a_record_dropped_with_its_entry_shows_in_a_later_record_of_another_orde
     released.release(released.titled("frame", "frame-2"), 21)
     rewritten(released, slice(4, 5))
     assert findings(released) == [
-        "frame-2/released/A.json: was made when the register held 4 other records than the 0 that stand before it now"
+        "frame-2/released/A.json: was made when the register held 4 other records than the 0 that are before it now"
     ]
 
 

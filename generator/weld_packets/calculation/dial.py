@@ -104,8 +104,8 @@ def _nearest_middle(wanted: Quantity, window: Window, setting: Setting) -> Decim
     low, high = (exact(end, unit) for end in _both(_cut(window, setting)))
     below = ((low + high) / 2 / width).to_integral_value(rounding=ROUND_FLOOR) * width
     inner = [number.quantize(width) for number in (below, below + width) if low < number < high]
-    middle, asked = (low + high) / 2, exact(wanted, unit)
-    return min(inner, key=lambda number: (abs(number - middle), abs(number - asked), number), default=None)
+    middle, ideal = (low + high) / 2, exact(wanted, unit)
+    return min(inner, key=lambda number: (abs(number - middle), abs(number - ideal), number), default=None)
 
 
 def _both(window: Window) -> tuple[Quantity, Quantity]:

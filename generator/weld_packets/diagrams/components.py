@@ -1,4 +1,4 @@
-"""The parts beneath the welds: outlines, ghosts of earlier geometry, the datum."""
+"""The components beneath the welds: outlines, ghosts of earlier geometry, the datum."""
 
 from __future__ import annotations
 
@@ -101,7 +101,7 @@ def _turned(direction: Spot2, by: float) -> Spot2:
 
 
 def component_names(scene: Scene) -> str:
-    """Return the names of the parts, each once, as a phrase."""
+    """Return the names of the components, each once, as a phrase."""
     return ", ".join(dict.fromkeys(outline.name for outline in scene.outlines))
 
 

@@ -153,7 +153,7 @@ def test_a_circle_is_welded_in_chords_and_what_they_miss_is_added_to_the_distanc
     pair = pair_of(strips, orders.approved)
     assert isinstance(pair, PairPlan)
     missed = 2 * 15_000 * (1 - cos(pi / 24))  # sleeves of 30 mm diameter on both robots, chords of 15 degrees
-    assert pair.clearance.asked == 140_000
+    assert pair.clearance.required == 140_000
     assert 0 <= pair.clearance.slack - missed - 2 < 1
     sleeve = next(each.block for each in pair.timed[0] if each.block.weld == "R1")
     chords = [piece for piece in sleeve.pieces if piece.start != piece.end][1:]

@@ -188,17 +188,17 @@ def _distance(pair: PairPlan, key: str, first: SystemOfUnits) -> tuple[Chart, Pi
     highest = max(apart for _, apart in curve)
     x, y = Axis("time in s", 0.0, pair.ends / 1000), Axis(f"distance in {unit}", 0.0, 1.08 * highest)
     made = chart(_WIDTH, _HEIGHT, x, y)
-    asked, minimum = pair.clearance.asked / 1000 * scale, pair.nearest.apart // 1000 * scale
-    made.region([(x.low, 0.0), (x.high, 0.0), (x.high, asked), (x.low, asked)], Style(None, 0, SHEET))
-    made.line([(x.low, asked), (x.high, asked)], _LIMIT, Layer.DIMENSION)
+    required, minimum = pair.clearance.required / 1000 * scale, pair.nearest.apart // 1000 * scale
+    made.region([(x.low, 0.0), (x.high, 0.0), (x.high, required), (x.low, required)], Style(None, 0, SHEET))
+    made.line([(x.low, required), (x.high, required)], _LIMIT, Layer.DIMENSION)
     made.line(_thinned(curve, made), _CURVE)
     moment = pair.nearest.moment / 1000
     made.mark((moment, minimum), _MARKED)
-    shown, kept = (measured_amount(each / scale, WHOLE, first).first_text for each in (minimum, asked))
+    shown, kept = (measured_amount(each / scale, WHOLE, first).first_text for each in (minimum, required))
     near = f"{shown} at {seconds(pair.nearest.moment)}"
     made.line([(moment, minimum), (moment, _NOTE * y.high)], _LINK, Layer.DIMENSION)
     made.words((moment, (_NOTE + 0.02) * y.high), f"minimum {near}", anchor="center", bold=True)
-    made.words((x.low, asked - 0.065 * y.high), f"kept: at least {kept}")
+    made.words((x.low, required - 0.065 * y.high), f"kept: at least {kept}")
     title = "Distance of both tools over time"
     words = f"The smallest distance is {near}; at least {kept} is kept."
     svg = to_svg(made.sheet, key=f"{key}-pair-distance", title=title, description=words)

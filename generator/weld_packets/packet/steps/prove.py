@@ -461,15 +461,15 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
 
 def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield from _out_of_the_cell(view, "coupons", "the coupons are tested")
-    asked = tuple(steps_of_warnings(warnings, "coupon"))
+    checks = tuple(steps_of_warnings(warnings, "coupon"))
     task = Task(
         "accept",
         "Test every coupon, enter the results and accept them.",
         f"Every result inside its limit, signed. If one fails within the allowed ranges, call {view.call}.",
         enter="coupon",
-        notes=tuple(draft.do for draft in asked),
+        notes=tuple(draft.do for draft in checks),
     )
-    yield from as_task(task, (*_tests(view), *asked, _coupons_accepted(view)))
+    yield from as_task(task, (*_tests(view), *checks, _coupons_accepted(view)))
 
 
 def _out_of_the_cell(view: OperationView, what: str, meanwhile: str) -> Iterator[Draft]:
@@ -565,7 +565,7 @@ def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...])
         " → ".join(clamps),
     )
     yield from as_task(loaded, (_gone_in(), *load(view)))
-    robots, asked = list(_others(view)), tuple(steps_of_warnings(warnings, "dry run"))
+    robots, checks = list(_others(view)), tuple(steps_of_warnings(warnings, "dry run"))
     for robot, other in robots:
         welds = welds_of(view, robot.id)
         is_last = robot is robots[-1][0]
@@ -576,9 +576,9 @@ def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...])
             f"{counted(len(welds), view.words.weld)} in the order of the map, {view.words.stops} on its place. "
             f"{other.id} at home, drives off.",
             view.operation.programs[robot.id],
-            notes=tuple(draft.do for draft in asked) if is_last else (),
+            notes=tuple(draft.do for draft in checks) if is_last else (),
         )
-        last = (*asked, _drives_off()) if is_last else ()
+        last = (*checks, _drives_off()) if is_last else ()
         yield from as_task(task, (*_only_live(robot, other), *_dry_run(view, robot, other), *last))
 
 
@@ -718,15 +718,15 @@ def _weld_first_part() -> Draft:
 
 def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield from _out_of_the_cell(view, "first-off part", "the first-off part is inspected")
-    asked = tuple(steps_of_warnings(warnings, "first-off"))
+    checks = tuple(steps_of_warnings(warnings, "first-off"))
     task = Task(
         "accept",
         "Inspect the first-off part, enter the results and accept it.",
         f"Every result inside its limit, signed. Only then start the run. If it is rejected, call {view.call}.",
         enter="first-off",
-        notes=tuple(draft.do for draft in asked),
+        notes=tuple(draft.do for draft in checks),
     )
-    yield from as_task(task, (*_inspections(view), *asked, _first_part_accepted(view)))
+    yield from as_task(task, (*_inspections(view), *checks, _first_part_accepted(view)))
 
 
 def _inspections(view: OperationView) -> Iterator[Draft]:

@@ -116,7 +116,7 @@ def _check_waiting_places(names: tuple[str, str], courses: tuple[Course, Course]
                 f"the waiting places of {names[0]} and {names[1]} are ",
                 measured(between),
                 " apart, and the tools need ",
-                measured(clearance.asked),
+                measured(clearance.required),
             ),
             "move a waiting place in the table of machines",
             key="robots",
@@ -136,7 +136,7 @@ def _blocked(names: tuple[str, str], courses: tuple[Course, Course], clearance: 
                     f"{names[1 - robot]} comes within ",
                     measured(near),
                     f" of {names[robot]} at its waiting place, {weld}; the tools need ",
-                    measured(clearance.asked),
+                    measured(clearance.required),
                     ", and no order of going first avoids it",
                 )
                 remedy = "move the waiting place in the table of machines, or give the weld to the other robot"
@@ -144,7 +144,7 @@ def _blocked(names: tuple[str, str], courses: tuple[Course, Course], clearance: 
     if not gathering.problems:
         alone: Words = (
             f"no order of going first keeps {names[0]} and {names[1]} ",
-            measured(clearance.asked),
+            measured(clearance.required),
             " apart",
         )
         remedy = "change the sequence of welds, or give some of them to the other robot"

@@ -23,14 +23,14 @@ class Clearance:
     slack: int = 0
 
     @property
-    def asked(self) -> int:
+    def required(self) -> int:
         """What the tables ask."""
         return sum(self.radii) + self.margin
 
     @property
     def kept(self) -> int:
         """What the plan keeps."""
-        return self.asked + self.slack
+        return self.required + self.slack
 
 
 @dataclass(frozen=True)

@@ -48,7 +48,7 @@ def doing(pair: PairPlan, robot: int, place: int) -> str:
 
 def kept(pair: PairPlan) -> Words:
     """Return the distance that is kept, and what it is made of."""
-    parts = (pair.clearance.asked, *pair.clearance.radii, pair.clearance.margin)
+    parts = (pair.clearance.required, *pair.clearance.radii, pair.clearance.margin)
     whole, first, second, margin = (length(part / 1000, TENTH if part % 1000 else WHOLE) for part in parts)
     return (
         "at least ",

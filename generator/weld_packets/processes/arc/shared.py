@@ -139,33 +139,35 @@ def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity]
 
 
 def passes_of(ask: Ask, bench: Bench, size: Size, approved: ApprovedTables) -> Passes:
-    """Return the passes that make the size asked, or one at the middle of the chart where none is asked.
+    """Return the passes that make the required size, or one at the middle of the chart where none is required.
 
     Raises OutOfRangeError where the chart does not make this size.
     """
     if size.area is None or size.target is None:
         return free_pass(bench)
-    key, asked = _asked(ask.seam)
+    key, required = _required(ask.seam)
     sections = sections_of(ask, size, approved)
     with located(key=key):
         found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(approved.plant)))
         if found is None:
-            raise _no_fit(ask, bench, sections, approved, asked)
+            raise _no_fit(ask, bench, sections, approved, required)
         return found
 
 
-def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables, asked: Quantity) -> OutOfRangeError:
+def _no_fit(
+    ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables, required: Quantity
+) -> OutOfRangeError:
     size = LEG_SIZE if ask.seam.leg is not None else THROAT_SIZE
     made = sizes_made(bench, tried(ask, bench, approved), size) if ask.is_fillet else ()
     makes = (f" (this chart makes {size.word}s of ", *made, ")") if made else ()
     return refused(
         ("the chart does not make this size: ", *unmade_sizes(bench, sections, size)),
         ("change the size", *makes, ", or use another chart"),
-        value=as_written(asked),
+        value=as_written(required),
     )
 
 
-def _asked(seam: Seam) -> tuple[str, Quantity]:
+def _required(seam: Seam) -> tuple[str, Quantity]:
     """Return the key and the value by which the order states how much weld it wants."""
     sizes = (("throat", seam.throat), ("leg", seam.leg), ("weld cap width", seam.weld_cap_width))
     return next((key, size) for key, size in sizes if size is not None)
@@ -234,12 +236,12 @@ def plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -
     gathering = Gathering()
     found: dict[Verdict, None] = {}
     for key, shown, (value, *ends), material in _bounded(ask, figures):
-        asked = ask.process, material.base, (material.coating,), approved.limits
+        scope = ask.process, material.base, (material.coating,), approved.limits
         with gathering.step():
-            bounds = check_plausible(key, value, *asked, shown)
+            bounds = check_plausible(key, value, *scope, shown)
             found[bounds] = None
             for end in ends:
-                check_plausible(key, end, *asked)
+                check_plausible(key, end, *scope)
     gathering.finish(OutOfRangeError)
     return tuple(found)
 

@@ -15,7 +15,7 @@ from weld_packets.units import SPELLINGS, as_written, quantity
 
 @dataclass(frozen=True)
 class Tools:
-    """One arm with its gun and cap; ``mains`` in hertz."""
+    """One robot with its gun and cap; ``mains`` in hertz."""
 
     robot: Robot
     gun: Gun

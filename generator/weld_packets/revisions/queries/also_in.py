@@ -37,19 +37,21 @@ def also_in(packet: Packet, concerned: Sequence[Concerned], others: Mapping[str,
 
     Where nothing is named, all settings and welds of ``packet`` are compared.
     """
-    asked = tuple(concerned) or tuple(_everything(packet))
-    return tuple(_compared(revision, packet, other, asked, named=bool(concerned)) for revision, other in others.items())
+    places = tuple(concerned) or tuple(_everything(packet))
+    return tuple(
+        _compared(revision, packet, other, places, named=bool(concerned)) for revision, other in others.items()
+    )
 
 
-def _compared(revision: str, packet: Packet, other: Packet, asked: Sequence[Concerned], *, named: bool) -> AlsoIn:
+def _compared(revision: str, packet: Packet, other: Packet, places: Sequence[Concerned], *, named: bool) -> AlsoIn:
     held = set(_everything(other))
-    same = tuple(each for each in asked if _held(each, packet, other, held))
+    same = tuple(each for each in places if _held(each, packet, other, held))
     return AlsoIn(
         revision=revision,
         settings_same=_count(same, "setting"),
-        settings=_count(asked, "setting"),
+        settings=_count(places, "setting"),
         welds_same=_count(same, "weld"),
-        welds=_count(asked, "weld"),
+        welds=_count(places, "weld"),
         same=same if named else (),
     )
 

@@ -59,5 +59,5 @@ def _values(packet: Packet) -> Iterator[tuple[str, Value]]:
 def _matches(row: str, wanted: str) -> bool:
     """Return whether ``wanted`` names ``row``, with or without its unit; every row where nothing is wanted."""
     # the row of a table is looked for by what a person typed, spaces and capitals aside
-    plain, asked = (" ".join(text.casefold().split()) for text in (row, wanted))
-    return plain == asked or plain.startswith(f"{asked} ") or not asked  # by its first words
+    plain, sought = (" ".join(text.casefold().split()) for text in (row, wanted))
+    return plain == sought or plain.startswith(f"{sought} ") or not sought  # by its first words

@@ -59,8 +59,8 @@ def _unitless(name: str, table: type[Table]) -> str:
 def _no_rows(name: str) -> tuple[str, str]:
     """Return message and remedy for rows that are named as one file, and are not a list in CSV."""
     if name.lower().endswith(WORKBOOK):
-        asked = f"write 'rows: {{workbook: {name}, sheet: Chart, range: A1:I20}}', with its own sheet and range"
-        return "a workbook is read from a sheet and a range of it", asked
+        remedy = f"write 'rows: {{workbook: {name}, sheet: Chart, range: A1:I20}}', with its own sheet and range"
+        return "a workbook is read from a sheet and a range of it", remedy
     return "rows are read from a CSV file or a workbook", "save it as CSV in UTF-8, or as a workbook .xlsx"
 
 

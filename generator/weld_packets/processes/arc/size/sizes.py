@@ -1,4 +1,4 @@
-"""The size of a weld as asked, and as the set wire feed and travel speed make it."""
+"""The size of a weld as required, and as the set wire feed and travel speed make it."""
 
 from __future__ import annotations
 
@@ -115,15 +115,15 @@ def thickness_figure(ask: Ask) -> Figure:
 
 def _fillet(ask: Ask, plant: Plant) -> Size:
     throat, leg = _throat_and_leg(ask.seam)
-    asked = value_of(throat)
-    remarks = tuple(_size_remarks(ask, asked, value_of(leg)))
-    area = fillet_area.work(reinforcement=reinforcement(plant), throat=asked)
+    required = value_of(throat)
+    remarks = tuple(_size_remarks(ask, required, value_of(leg)))
+    area = fillet_area.work(reinforcement=reinforcement(plant), throat=required)
     factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)
     share, origin = margin(plant)
-    over = target_throat.work(throat=asked, margin=share)
-    target = result(TARGET, over, before=(origin,), shares={"throat": share_of_size(asked)})
+    over = target_throat.work(throat=required, margin=share)
+    target = result(TARGET, over, before=(origin,), shares={"throat": share_of_size(required)})
     figures = replace(throat, remarks=remarks), leg, target, result(AREA, area, before=(factor,), digits=2)
-    return Size(figures, area, asked, target_area.work(weld_area=area.result, margin=share))
+    return Size(figures, area, required, target_area.work(weld_area=area.result, margin=share))
 
 
 def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
@@ -131,9 +131,9 @@ def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
         worked = throat_from_leg.work(leg=seam.leg)
         throat = result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}, minimum=True)
         return throat, ordered(LEG, seam.leg, "order")
-    asked = cast("Quantity", seam.throat)
-    leg = result(LEG, leg_from_throat.work(throat=asked), shares={"throat": share_of_size(asked)}, minimum=True)
-    return ordered(THROAT, asked, "order"), leg
+    required = cast("Quantity", seam.throat)
+    leg = result(LEG, leg_from_throat.work(throat=required), shares={"throat": share_of_size(required)}, minimum=True)
+    return ordered(THROAT, required, "order"), leg
 
 
 def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
