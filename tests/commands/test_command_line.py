@@ -71,21 +71,25 @@ def test_the_beginning_of_a_name_is_no_name_and_a_number_of_two_orders_is_none(w
 
 
 SET = SettingChanged(("operation 1",), (("operations", "1", "groups", "g", "dialled"),), "Weld time", "11", "12", ())
+PROGRAM = Altered(
+    ("operation 1",), (("operations", "1", "programs", "R1", "number"),), "program of R1", "P709B", "P710B"
+)
 TEXT = Altered(("operation 1", "note"), (("operations", "1", "notes"),), "note", "a", "b")
 CITED = TableRevisionCited((), (("operations", "1", "x"),), ("table spot A -> B",))
 
 
-def test_a_list_of_changes_is_its_settings_and_welds_and_counts_of_the_rest() -> None:
-    assert changed_lines([SET, TEXT, CITED], full=False) == (
+def test_a_list_of_changes_is_what_leads_in_words_and_counts_of_the_rest() -> None:
+    assert changed_lines([SET, PROGRAM, TEXT, CITED], full=False) == (
         "operation 1: Weld time 11 -> 12",
+        "operation 1: program of R1 P709B -> P710B",
         "besides: 1 texts, ranges and what follows; 1 tables and calculations (--full lists them)",
     )
     assert len(changed_lines([SET, TEXT, CITED], full=True)) == 3
     assert changed_lines([], full=False) == ()
 
 
-def test_a_revision_without_a_setting_or_weld_says_so_first() -> None:
-    assert changed_lines([CITED], full=False)[0] == "no setting and no weld changed"
+def test_a_revision_in_which_nothing_that_leads_changed_says_so_first() -> None:
+    assert changed_lines([CITED], full=False)[0] == "no setting, weld, program or limit of acceptance changed"
 
 
 def test_changes_as_data_have_their_class_and_values() -> None:

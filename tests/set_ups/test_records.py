@@ -363,7 +363,7 @@ def test_a_forged_file_under_the_name_of_a_set_up_is_not_overwritten(plant: Any)
 def test_what_was_filed_is_listed_as_it_was_given(plant: Any) -> None:
     forms = [plant.set_up(), plant.set_up(operation=1)]
     plant.add(*deepcopy(forms))
-    (order,) = json.loads(plant.run("records", "list", "wo-1", "--json").out)
+    (order,) = json.loads(plant.run("records", "list", "T-1", "--json").out)
     assert sorted((each["record"] for each in order["set_ups"]), key=lambda form: -form["operation"]) == forms
 
 

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 from weld_packets.packet import records as r
-from weld_packets.revisions.differences.changes import Added, Altered, Change, SettingChanged, WeldRemoved
+from weld_packets.revisions.differences.changes import Added, Altered, Change, Removed, SettingChanged, WeldRemoved
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.site.pages.change_bars import ChangeBars, changed_parts
-from weld_packets.site.pages.change_ranking import gathered, is_for_history, is_primary, rank, split_changes
+from weld_packets.site.pages.change_ranking import class_of, gathered, is_for_history, is_primary, rank, split_changes
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.order_pages import pages_of_revision
 from weld_packets.site.pages.revision_pages import plan_released_site
@@ -142,6 +142,7 @@ SORTED: list[Change] = [
     SettingChanged((), (("operations", "operation-1", "groups", "g1", "dialled", "force"),), "Force", "2", "3", ()),
     WeldRemoved((), (("operations", "operation-1", "geometry", "S1"),), "S1", "R11", "0/0"),
     Altered((), (("operations", "operation-1", "programs", "R11", "number"),), "number", "1", "2"),
+    Altered((), (("operations", "operation-1", "results", "first-off/t1/leg", "minimum"),), "minimum", "3.5", "3.6"),
     Altered((), (("head", "quantity"),), "quantity", "1", "2"),
     Altered((), (("callouts", "crush", "avoid"),), "avoid", "a", "b"),
     Altered((), (("operations", "operation-1", "set_up", "3", "do"),), "step", "a", "b"),
@@ -150,9 +151,19 @@ SORTED: list[Change] = [
 
 
 def test_changes_are_stated_from_settings_down_to_texts() -> None:
-    assert [rank(change) for change in SORTED] == list(range(7))
+    assert [rank(change) for change in SORTED] == list(range(8))
     leading, following = split_changes(reversed(SORTED))
-    assert (leading, following) == (SORTED[:5], SORTED[5:])
+    assert (leading, following) == (SORTED[:6], SORTED[6:])
+
+
+RESULT = ("operations", "operation-1", "results", "first-off/t1/leg")
+
+
+def test_a_result_that_is_new_or_gone_or_has_another_limit_is_a_limit_of_acceptance() -> None:
+    assert class_of(Added((), (RESULT,), "leg")) == class_of(Removed((), (RESULT,), "leg")) == "limits of acceptance"
+    for limit in ("minimum", "maximum"):
+        assert class_of(Altered((), ((*RESULT, limit),), limit, "3.5", "3.6")) == "limits of acceptance"
+    assert class_of(Altered((), ((*RESULT, "what"),), "what", "leg", "legs")) == "texts, ranges and what follows"
 
 
 @pytest.mark.parametrize(

@@ -106,19 +106,21 @@ def test_a_history_without_one_says_so(shown: str) -> None:
     assert section(shown, 'id="nonconformities"').endswith("None is recorded. ")
 
 
-def test_a_revision_that_changed_no_setting_and_no_weld_says_so_first_and_counts_the_rest(plant: Any) -> None:
+def test_a_revision_that_changed_nothing_that_leads_says_so_first_and_counts_the_rest(plant: Any) -> None:
     plant.release(plant.packet, 5)
     plant.release(plant.packet.model_copy(update={"cautions": ("New caution.",)}), 6, "caution")
     text = history_page(plant.history(7)).html
     second = words(text[text.index('<h2 id="rev-b"') : text.index('<h2 id="rev-a"')])
     assert re.search(
-        r"What changed since revision A: 1 change No setting and no weld changed\. Texts, [a-z ]+: 1 \.", second
+        r"What changed since revision A: 1 change No setting, weld, program or limit of acceptance changed\. "
+        r"Texts, [a-z ]+: 1 \.",
+        second,
     ), second
 
 
 def test_a_revision_that_changed_settings_counts_them_by_class(shown: str) -> None:
     second = words(shown[shown.index('<h2 id="rev-b"') : shown.index('<h2 id="rev-a"')])
-    assert "No setting and no weld changed" not in second
+    assert "No setting, weld" not in second
     assert re.search(r"What changed since revision A: [0-9]+ changes? Settings: 1 ", second), second
 
 

@@ -73,7 +73,7 @@ def test_the_page_names_author_reason_digest_and_the_command_that_approves_exact
 
 def test_welds_come_before_the_head_of_the_order_and_classes_that_are_empty_are_said(released: SitePlan) -> None:
     said = words(page(released, "review.html").html)
-    assert "No setting changes." in said
+    assert "Without a change: settings; programs, fixtures, components; limits of acceptance." in said
     assert said.index("Welds: 1") < said.index("weld S2 moved") < said.index("Head of the order: 1")
     assert "777" in said[said.index("Head of the order: 1") :]
     assert "before and after" in said

@@ -17,7 +17,7 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.changed import json_option
-from weld_packets.commands.shared.named import folder_of, order_argument
+from weld_packets.commands.shared.named import one_or_all_argument, order_argument
 from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
 from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
@@ -93,16 +93,16 @@ def close(root: Path, /, order: str, number: str, **given: Any) -> None:
 
 
 @command.command("list")
-@click.argument("order", metavar="[ORDER]", default="")
+@one_or_all_argument
 @click.option("--all", "everything", is_flag=True, help="Those that are closed too.")
 @json_option
 @in_plant
-def list_(root: Path, order: str, *, everything: bool, as_json: bool) -> None:
+def list_(root: Path, order: str | None, *, everything: bool, as_json: bool) -> None:
     """List the open nonconformities of ORDER, or of all orders.
 
     Example: packets nonconformity list LK-2041 --all
     """
-    found = [each for each in _states(root, folder_of(root, order)) if everything or not each.closed]
+    found = [each for each in _states(root, order or "") if everything or not each.closed]
     if as_json:
         print(json.dumps([state_data(each) for each in found], indent=2))
         return

@@ -19,6 +19,7 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.named import one_or_all_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.errors import PacketError, Problem
@@ -100,7 +101,7 @@ def _filed_line(filed: Filed) -> str:
 
 
 @command.command("list")
-@click.argument("order", metavar="[ORDER]", required=False)
+@one_or_all_argument
 @click.option("--json", "as_json", is_flag=True, help="Print every record whole, as JSON.")
 @in_plant
 def list_(root: Path, order: str | None, *, as_json: bool) -> None:

@@ -1,4 +1,4 @@
-"""Changes as commands print them: settings and welds in words, the rest as counts; all of it, or data, when asked."""
+"""Changes as commands print them: what leads in words, the rest as counts; all of it, or data, on request."""
 
 from __future__ import annotations
 
@@ -10,11 +10,9 @@ from typing import Any, TypeVar
 import click
 
 from weld_packets.revisions.differences.changes import Change, change_lines
-from weld_packets.site.pages.change_ranking import CLASSES, class_of, is_for_history, rank
+from weld_packets.site.pages.change_ranking import CLASSES, LEADING, class_of
 
 F = TypeVar("F", bound=Callable[..., Any])
-_LEADING = 1
-"""The rank down to which a change is printed when nothing more is asked."""
 
 
 def full_option(command: F) -> F:
@@ -28,13 +26,13 @@ def json_option(command: F) -> F:
 
 
 def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
-    """Return the changes line by line: all of them, or settings and welds, then how many of each other class."""
+    """Return the changes line by line: all of them, or what leads, then how many of each other class."""
     if full or not changes:
         return change_lines(changes)
-    leading = [each for each in changes if not is_for_history(each) and rank(each) <= _LEADING]
-    first = change_lines(leading) or ("no setting and no weld changed",)
+    leading = [each for each in changes if class_of(each) in LEADING]
+    first = change_lines(leading) or ("no setting, weld, program or limit of acceptance changed",)
     counted = Counter(class_of(each) for each in changes)
-    others = [f"{counted[name]} {name}" for name in CLASSES[_LEADING + 1 :] if counted[name]]
+    others = [f"{counted[name]} {name}" for name in CLASSES[len(LEADING) :] if counted[name]]
     return (*first, *([f"besides: {'; '.join(others)} (--full lists them)"] if others else []))
 
 

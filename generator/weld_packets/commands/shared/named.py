@@ -24,6 +24,11 @@ def order_argument(command: F) -> F:
     return click.argument("order", metavar="ORDER", callback=_one)(command)
 
 
+def one_or_all_argument(command: F) -> F:
+    """Give ``command`` the name of the folder of the order that is meant, None for all."""
+    return click.argument("order", metavar="[ORDER]", required=False, callback=_one_or_none)(command)
+
+
 def orders_argument(command: F) -> F:
     """Give ``command`` the names of the folders of the orders that are meant, none for all."""
     return click.argument("orders", metavar="[ORDER]...", nargs=-1, callback=_several)(command)
@@ -31,6 +36,10 @@ def orders_argument(command: F) -> F:
 
 def _one(context: click.Context, _: click.Parameter, name: str) -> str:
     return folder_of(find_root(context.obj), name)
+
+
+def _one_or_none(context: click.Context, parameter: click.Parameter, name: str | None) -> str | None:
+    return None if name is None else _one(context, parameter, name)
 
 
 def _several(context: click.Context, _: click.Parameter, names: Sequence[str]) -> tuple[str, ...]:

@@ -32,7 +32,10 @@ _BASIS = "basis"
 _REASON: FieldPath = ("head", "revision_intent")
 _OTHER_REVISION = re.compile(r"(?<=revision )[A-Z]{1,2}\b")
 _WHOLE_ITEM = 2
-_SAFETY = 4
+_RESULT = 4
+"""Length of the path of a whole result: operations, the operation, results, the result."""
+_LIMITS = frozenset({"minimum", "maximum"})
+_SAFETY = 5
 """From settings down to safety messages, changes lead; steps and texts follow."""
 
 
@@ -40,6 +43,7 @@ CLASSES = (
     "settings",
     "welds",
     "programs, fixtures, components",
+    "limits of acceptance",
     "head of the order",
     "safety messages",
     "steps",
@@ -47,8 +51,8 @@ CLASSES = (
     "tables and calculations",
 )
 """By rank, the weightiest first, and last those for the history."""
-LEADING = CLASSES[:2]
-"""The classes of settings and welds."""
+LEADING = CLASSES[:4]
+"""The classes of what makes a part good or bad; a program of another revision is the costliest slip of them."""
 
 
 def class_of(change: Change) -> str:
@@ -67,7 +71,8 @@ def in_classes(changes: Iterable[Change]) -> list[tuple[str, list[Change]]]:
 def rank(change: Change) -> int:
     """Return how soon a reader must meet a change.
 
-    0 is a setting; then welds, programs and fixtures, the order, safety, steps, and last what follows, and texts.
+    0 is a setting; then welds, programs and fixtures, limits of acceptance, the order, safety, steps, and last what
+    follows, and texts.
     """
     match change:
         case SettingChanged() if any("dialled" in path for path in change.paths):
@@ -81,8 +86,10 @@ def rank(change: Change) -> int:
 def _rank_of_place(path: FieldPath) -> int:
     if path[:1] == ("operations",) and (len(path) == _WHOLE_ITEM or path[_WHOLE_ITEM] in _OF_OPERATION):
         return 2
-    if path[:1] == ("head",):
+    if path[_WHOLE_ITEM : _WHOLE_ITEM + 1] == ("results",) and (len(path) == _RESULT or path[-1] in _LIMITS):
         return 3
+    if path[:1] == ("head",):
+        return 4
     if path[:1] == ("callouts",):
         return _SAFETY
     return _SAFETY + 1 if _STEPS.intersection(path) else _SAFETY + 2

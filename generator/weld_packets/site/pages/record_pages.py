@@ -43,7 +43,7 @@ class InForcePeriod:
 class Issue:
     """One revision in the history: its release, its withdrawal if any, what changed, and diagrams over each other.
 
-    ``counts`` are those of all changes by class; with ``keeps_settings`` no setting and no weld is among them.
+    ``counts`` are those of all changes by class; with ``keeps_settings`` none of them is one that leads.
     """
 
     view: RevisionView

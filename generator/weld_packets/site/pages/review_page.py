@@ -71,9 +71,7 @@ def review_page(proposed: Proposed, number: int, zone: str = "") -> PageFragment
         view=view,
         compared_with=proposed.compared_with,
         classes=classes,
-        unchanged=[  # settings and welds are named even where none changed
-            name for name in LEADING if name not in counted
-        ],
+        unchanged=[name for name in LEADING if name not in counted],
         pictures=tuple(_pictures(proposed.before, proposed)),
         operation_page=operation_page,
         zone=zone or proposed.packet.head.time_zone or "UTC",
