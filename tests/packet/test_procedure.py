@@ -50,9 +50,29 @@ def test_the_sheet_of_spots_says_the_sequence_the_wear_of_the_caps_and_how_a_spo
     assert text.startswith("good: symmetric plug, asymmetric plug, partial plug, ")
     assert [item.label for item in spots.items if not item.lines] == [
         "Surface, cleaning, waiting time", "Permitted gap", "Calibration of the force", "Upslope, downslope",
-        "Control of the current: mode", "Strength of a spot", "Penetration", "Indentation, surface class",
+        "Control of the current: mode", "Penetration", "Indentation, surface class",
         "Treatment after welding",
     ]  # fmt: skip
+
+
+def test_a_strength_that_cannot_be_calculated_says_what_is_missing_and_where_it_goes(packet: Packet) -> None:
+    assert stated(sheet(packet, 2), "Strength of a spot") == [
+        ("", "cannot be calculated: the table of materials has no 'tensile strength' of DX51D-Z275")
+    ]
+
+
+def test_what_an_item_says_besides_has_its_label(packet: Packet) -> None:
+    beams = sheet(packet, 1)
+    assert ("", "Root gap: at most 0.023 in (0.6 mm)") in stated(beams, "Joint, throat, leg, gap")
+    assert stated(beams, "Preheat")[0] == (
+        "", "Preheat: outside the method; the temperature of the components applies instead"
+    )  # fmt: skip
+    assert [text for _, text in stated(beams, "Tacks")] == ["none: the clamps hold"]  # an item of one detail
+
+
+def test_records_of_welds_with_one_title_are_told_apart_by_their_welds(packet: Packet) -> None:
+    named = [of for of, _ in stated(sheet(packet, 1), "Qualification record (WPQR)")]
+    assert [of.partition("(")[2] for of in named] == ["", "K1, K2, K3 … K6 (6))", "N1, N2)"]
 
 
 def test_what_order_and_tables_say_nothing_of_has_no_line(packet: Packet) -> None:

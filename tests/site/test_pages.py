@@ -21,6 +21,7 @@ from weld_packets.packet.records import (
     RunEvent,
     RunRule,
 )
+from weld_packets.revisions.status.status import draft_control
 from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
@@ -372,3 +373,18 @@ def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePl
     assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
     assert board.index('id="start-missing"') > board.index("</a>")
     assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")
+
+
+def test_the_limits_of_imperfections_name_their_edition_and_what_another_one_changes(
+    demo_packets: dict[str, Packet],
+) -> None:
+    def inspection(packet: Packet) -> str:
+        found = plan_draft_site(packet, draft_control(packet)).pages
+        return next(page.html for page in found if page.path == "inspection.html")
+
+    packet = demo_packets["lk-2063-coastal-column"]
+    page = inspection(packet)
+    assert page.count("ISO 5817:2014 table 1, as far as public copies of it") == 1
+    assert "The 2023 edition takes the measured throat, not the nominal one" in page
+    unlimited = tuple(operation.model_copy(update={"limits": ()}) for operation in packet.operations)
+    assert "The 2023 edition" not in inspection(packet.model_copy(update={"operations": unlimited}))

@@ -28,6 +28,7 @@ Fact = Literal[
     "sequence",
     "wear",
     "failure types",
+    "strength",
 ]
 """What the order and its tables say besides settings and details."""
 

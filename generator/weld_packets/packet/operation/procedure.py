@@ -242,6 +242,14 @@ def _failure_types(view: OperationView, _: Qualification) -> _Lines:
         yield from (ProcedureLine(text=f"good: {good}; not accepted: {bad}", of=group.name) for _ in types[:1])
 
 
+def _strength(view: OperationView, _: Qualification) -> _Lines:
+    """Yield why no strength can be calculated, with where it is to be entered."""
+    materials = [view.material(component) for component in view.operation.components]
+    silent = dict.fromkeys(each.id for each in materials if each.tensile_strength is None)
+    named = f"cannot be calculated: the table of materials has no 'tensile strength' of {listed(silent)}"
+    return _plain(named if silent else "")
+
+
 def _gas(view: OperationView, _: Qualification) -> _Lines:
     gas = view.gas
     return _plain("" if gas is None else f"{gas.group}, {gas.content}")
@@ -281,4 +289,5 @@ _FACTS: Mapping[Fact, Callable[[OperationView, Qualification], _Lines]] = {
     "sequence": _sequence,
     "wear": _wear,
     "failure types": _failure_types,
+    "strength": _strength,
 }

@@ -41,7 +41,11 @@ SPOT_PROCEDURE = Procedure(
             ("target_weld_diameter", "set_up_weld_diameter", "minimum_weld_diameter"),
         ),
         ProcedureItem(
-            "", "Strength of a spot", (), (), ("test_shear_strength", "test_cross_tension", "shear_resistance")
+            "",
+            "Strength of a spot",
+            ("strength",),
+            (),
+            ("test_shear_strength", "test_cross_tension", "shear_resistance"),
         ),
         ProcedureItem("", "Failure type in the test", ("failure types",)),
         ProcedureItem("", "Penetration"),
