@@ -2,7 +2,7 @@
 
 Each record is listed with its dates and every operation that rests on it, in force, to come or as a draft, to show
 what its withdrawal or expiry would affect. Then follow the operations that no record covers, and the test piece that
-would bring the most welds of the drafts inside. RECORD lists that record alone.
+would bring welds of the most drafts inside. RECORD lists that record alone.
 
 Example: packets wpqr WPQR-17
 """
@@ -140,7 +140,7 @@ def _used(packet: Packet, state: str) -> Iterator[Used]:
 
 
 def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved: ApprovedTables) -> Iterator[Piece]:
-    """Yield for each standard the test piece that would bring the most open welds of the drafts inside."""
+    """Yield for each standard the test piece that would bring open welds of the most drafts inside."""
     uncovered = {
         (each.order, each.how.number, weld)
         for each in used
@@ -155,8 +155,9 @@ def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved
             family = family_of(result.operation.process)
             for case in family.qualified(result, approved):
                 if (computed.order.order, number, case.welds[0]) in uncovered:
-                    name = f"{computed.order.order}, operation {number}: {some(case.welds)}"
-                    by_proof.setdefault(family.procedure.proof, []).append(Open(name, case))
+                    order = computed.order.order
+                    name = f"{order}, operation {number}: {some(case.welds)}"
+                    by_proof.setdefault(family.procedure.proof, []).append(Open(order, name, case))
     for proof, found in by_proof.items():
         piece = most_covering(found, lines_of(proof, approved.rules))
         if piece is not None:

@@ -171,7 +171,8 @@ class Rule(Record):
 
     The other keys say for which tests the line is: weld types, number of passes, thickness of the test piece over
     one and up to and including another, groups of its material, and what the order requires to be tested, where
-    "none" is for an order that requires neither. Of several lines for a variable the first that holds is taken.
+    "none" is for an order that requires neither. Of several lines for a variable the first that holds is taken. Each
+    component's thickness has the line of its own band, every other variable that of the thinnest component.
     """
 
     id: Mark

@@ -268,6 +268,8 @@ def record_end(record: QualificationRecord) -> str:
 def piece_words(piece: Piece, amounts: Amounts) -> str:
     """Return how the test piece is welded that would bring the most welds inside, and how many those are."""
     welds = sum(len(each.case.welds) for each in piece.covers)
+    orders = len({each.order for each in piece.covers})
     has = piece.of.case.has
     welded = joined(f"{variable} {value_words(variable, value, amounts)}" for variable, value in has.items() if value)
-    return f"test piece that would bring the most welds of drafts inside, {welds}: {welded}"
+    count = f"{counted(welds, 'weld')} of {counted(orders, 'order')}"
+    return f"test piece that would bring welds of the most drafts inside, {count}: {welded}"

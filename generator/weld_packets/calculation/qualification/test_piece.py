@@ -12,8 +12,9 @@ from weld_packets.calculation.qualification.verdict import compared
 
 
 class Open(NamedTuple):
-    """Welds that no record covers, with what somebody calls them."""
+    """Welds of an order that no record covers, with what somebody calls them."""
 
+    order: str
     name: str
     case: Case
 
@@ -26,13 +27,17 @@ class Piece(NamedTuple):
 
 
 def most_covering(found: Sequence[Open], lines: Sequence[Line]) -> Piece | None:
-    """Return the test piece that brings the most of some welds inside, the first of equals; None where none are open.
+    """Return the test piece that brings welds of the most orders inside; None where none are open.
 
-    Each candidate is welded as one of them, so that it covers at least that one. A change counts only by a line that
-    decides.
+    Of pieces for equally many orders it is that for the most welds, then the first one. Each candidate is welded as one
+    of the open welds, so that it covers at least those. A change counts only by a line that decides.
     """
     pieces = [Piece(each, tuple(other for other in found if _covers(each, other, lines))) for each in found]
-    return max(pieces, key=lambda piece: sum(len(each.case.welds) for each in piece.covers), default=None)
+    return max(pieces, key=_use, default=None)
+
+
+def _use(piece: Piece) -> tuple[int, int]:
+    return len({each.order for each in piece.covers}), sum(len(each.case.welds) for each in piece.covers)
 
 
 def _covers(tested: Open, other: Open, lines: Sequence[Line]) -> bool:
