@@ -183,6 +183,13 @@ def test_a_setting_says_value_and_cause_in_the_words_of_the_trade(packet: Packet
     assert change.paths == (CURRENT_PATH,)
 
 
+def test_a_value_that_the_order_gives_is_no_cause_of_itself(packet: Packet, leaf: Leaf) -> None:
+    given = {"form": "given", "label": "weld current", "result": {"value": "8.4", "unit": "kA"}, "origin": "order"}
+    old = leaf(packet, (*CURRENT, "trace"), [given])
+    new = leaf(leaf(old, (*CURRENT, "amount", "value"), "8.8"), (*CURRENT, "trace", 0, "result", "value"), "8.8")
+    assert said(old, new) == ["operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA"]
+
+
 def test_a_setting_in_another_unit_shows_both_units(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, (*CURRENT, "amount"), {"value": "8400", "unit": "A"})
     assert said(packet, new) == ["operation 2, 1.2 + 1.0 mm: weld current 8.4 kA -> 8400 A"]

@@ -92,6 +92,10 @@ def test_a_consequence_is_stated_where_no_cause_is_found() -> None:
     assert reasons(ROUNDED, at="8.44 kA") == ("gun-4 8.41 kA 8.4 kA -> 8.44 kA 8.4 kA",)
 
 
+def test_another_step_for_the_same_reading_is_not_called_a_cause_of_the_machine() -> None:
+    assert reasons(ROUNDED, result=amount("8.8")) == ("set at another step of its allowed range: 8.4 -> 8.8 kA",)
+
+
 def test_steps_that_come_and_go_are_stated() -> None:
     assert trace_reasons([LOOKUP], [LOOKUP, GIVEN]) == ("now also from throat 4 mm",)
     assert trace_reasons([LOOKUP, GIVEN], [GIVEN]) == ("no longer from table spot-lc rev 3, row 1.2 mm, current",)

@@ -121,7 +121,10 @@ def _fields(old: Plain, new: Plain, at: Location, without: Iterable[str] = ()) -
 def _values(old: Value, new: Value, at: Location) -> Iterator[Change]:
     because = trace_reasons(old.trace, new.trace)
     if (old.amount, old.outside) != (new.amount, new.outside):
-        yield SettingChanged(at.where, (at.path,), new.label, *_figures(old, new), because)
+        before, after = _figures(old, new)
+        itself = f"{new.label} {before} -> {after}"  # a value that the order gives has no other cause
+        causes = tuple(cause for cause in because if cause != itself)
+        yield SettingChanged(at.where, (at.path,), new.label, before, after, causes)
     elif because:
         yield CalculationChanged(at.where, (at.path,), (new.label,), because)
     yield from _fields(old, new, at, without={"amount", "outside", "trace"})

@@ -133,6 +133,10 @@ def _listed(texts: Sequence[str]) -> str:
 
 
 def _consequence(pair: _Pair) -> str:
+    old, new = pair
+    if new.form == "rounded" and old.model_copy(update={"result": new.result}) == new:
+        # Wire feed and travel speed are chosen together, so the step may move though what was read did not.
+        return "set at another step of its allowed range: {} -> {}".format(*both_amounts(old.result, new.result))
     before, after = (_read(point) for point in pair)
     return f"{pair.new.label} {before} -> {after}"
 

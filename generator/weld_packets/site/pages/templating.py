@@ -38,7 +38,7 @@ from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
 
-_STEP_WORDS = {"given": "Given", "lookup": "Read from a table", "formula": "Calculated", "rounded": "Rounded"}
+_STEP_WORDS = {"given": "Given", "lookup": "Read from a table", "formula": "Calculated", "rounded": "Set to a step"}
 """What each step of a calculation is called."""
 
 
