@@ -154,6 +154,21 @@ def test_a_sheet_printed_from_its_own_page_says_what_it_is(
             assert not operation or f"peration {operation[1]} of 4: " in sheet[:400]
 
 
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_a_procedure_specification_takes_two_sheets_at_most(
+    orders: list[Order], paper: Paper, tmp_path: Path, size: str
+) -> None:
+    long = {}
+    for packet, site in orders:
+        for operation in packet.operations:
+            address = f"{site.as_uri()}/operation-{operation.number}-wps.html"
+            sheets = paper("chromium", address, tmp_path / "wps.pdf", size)
+            assert "Welding coordinator" in " ".join(sheets)
+            if len(sheets) > 2:
+                long[f"{packet.head.number} {operation.number}"] = len(sheets)
+    assert long == {}
+
+
 def test_the_smallest_type_of_the_packet_is_read_at_arm_s_length(orders: list[Order], chromium: Any) -> None:
     """16 minutes of arc at 400 mm are 1.86 mm of capital; a capital is at least 0.71 of the type size."""
     page = chromium.new_page()
