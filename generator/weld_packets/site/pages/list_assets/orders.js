@@ -118,19 +118,14 @@ const draw = (from) => {
 const narrow = () => {
   const words = wordsIn(field.value)
   if (words.length) prepare()
-  const kept = words.map(ordersWith)
+  const kept = words.map(ordersWith), chosen = cell.value
   found = inTurn.filter((at) => (
-    (cell.value === "" || ORDERS[at][CELLS].includes(cell.value)) && kept.every((answer) => answer[at])))
+    (chosen === "" || ORDERS[at][CELLS].includes(chosen)) && kept.every((answer) => answer[at])))
   said(found.length, ORDERS.length)
   draw(0)
 }
 more.addEventListener("click", () => draw(list.childElementCount)[0]?.querySelector("a").focus())
 
-const cells = new Set()
-for (const order of ORDERS) for (const name of order[CELLS]) cells.add(name)
-for (const name of [...cells].sort(new Intl.Collator("en", { numeric: true }).compare)) {
-  cell.append(Object.assign(document.createElement("option"), { value: name, textContent: name }))
-}
 cell.addEventListener("input", narrow)
 field.addEventListener("input", narrow)
 
@@ -148,7 +143,15 @@ field.addEventListener("keydown", (event) => {
 
 narrow()
 // What is not needed for the list itself waits until the list is there.
+const offerCells = () => {
+  const cells = new Set()
+  for (const order of ORDERS) for (const name of order[CELLS]) cells.add(name)
+  for (const name of [...cells].sort(new Intl.Collator("en", { numeric: true }).compare)) {
+    cell.append(Object.assign(document.createElement("option"), { value: name, textContent: name }))
+  }
+}
 addEventListener("load", () => {
+  offerCells()
   const words = Object.assign(document.createElement("script"), { src: "orders-words.js" })
   words.addEventListener("load", () => {
     answers.clear()
