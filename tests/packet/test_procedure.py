@@ -70,7 +70,7 @@ def test_what_an_item_says_besides_has_its_label(packet: Packet) -> None:
     assert [text for _, text in stated(beams, "Tacks")] == ["none: the clamps hold"]  # an item of one detail
 
 
-def test_records_of_welds_with_one_title_are_told_apart_by_their_welds(packet: Packet) -> None:
+def test_records_of_welds_with_one_title_are_distinguished_by_their_welds(packet: Packet) -> None:
     named = [of for of, _ in stated(sheet(packet, 1), "Qualification record (WPQR)")]
     assert [of.partition("(")[2] for of in named] == ["", "K1, K2, K3 … K6 (6))", "N1, N2)"]
 
