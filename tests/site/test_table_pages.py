@@ -153,7 +153,7 @@ def test_pages_of_tables_are_left_alone_while_nothing_that_they_say_changes(
     lists: Callable[..., None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     made = []
-    monkeypatch.setattr("weld_packets.site.build.lists.table_pages", lambda *given: made.append(1) or table_pages(*given))
+    monkeypatch.setattr("weld_packets.site.build.lists.table_pages", lambda *args: made.append(1) or table_pages(*args))
     for sources, so_far in (("a", 1), ("a", 1), ("b", 2), ("b", 2), ("", 3), ("", 4)):
         lists(sources)
         assert len(made) == so_far, (sources, so_far)
