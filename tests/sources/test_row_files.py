@@ -71,6 +71,12 @@ def test_rows_are_the_same_inline_in_a_list_and_in_a_workbook(tables: Path) -> N
     assert chart(tables) == inline
 
 
+def test_a_range_may_be_written_as_a_spreadsheet_program_copies_it(tables: Path) -> None:
+    write(tables, BY_RANGE.replace("A1:C3", "$A$1:$C$3"))
+    workbook(tables)
+    assert len(chart(tables).rows) == 2
+
+
 def test_a_result_that_the_file_keeps_is_read_in_place_of_its_formula(tables: Path) -> None:
     write(tables, BY_RANGE)
     workbook(tables, lambda sheet: sheet.__setitem__("B3", "=B2+0.5"))
@@ -151,11 +157,16 @@ def test_a_cell_that_is_not_what_it_shows_is_reported_with_sheet_row_and_column(
     [
         (
             "rows: {workbook: chart.xlsx, sheet: Chrt, range: A1:C3}\n",
-            "tables/chart.xlsx: = 'Chrt'",
+            "tables/t_spacing.yaml:7: rows.sheet = 'Chrt'",
             "did you mean 'Chart'",
         ),
-        ("rows: {workbook: chart.xlsx, sheet: Chart, range: A1-C3}\n", "= 'A1-C3'", "not a range of cells"),
+        (
+            "rows: {workbook: chart.xlsx, sheet: Chart, range: A1-C3}\n",
+            ":7: rows.range = 'A1-C3'",
+            "not a range of cells",
+        ),
         ("rows: {workbook: chart.xlsx, sheet: Chart, range: C3:A1}\n", "= 'C3:A1'", "ends before it begins"),
+        ("rows: {workbook: chart.xlsx, sheet: Chart, range: $A$1}\n", "= '$A$1'", "not a range of cells"),
         ("rows: {workbook: chart.xlsx, sheet: Chart, range: A1:ZZ3}\n", "= 'A1:ZZ3'", "more than 50 columns"),
         ("rows: {workbook: chart.xlsx, sheet: Chart}\n", ":7: rows", "'range' of the workbook is missing"),
         ("rows: {workbok: chart.xlsx}\n", ":7: rows.workbok", "did you mean 'workbook'"),

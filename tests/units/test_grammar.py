@@ -118,3 +118,19 @@ def test_units_of_us_shops_are_those_of_the_tables() -> None:
 )
 def test_a_unit_of_the_shop_names_the_one_that_is_meant(unit: str, kind: Kind, meant: str) -> None:
     assert meant_unit(unit, kind) == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "said"),
+    [
+        ("-0.1 in", kinds.THICKNESS, "thickness -0.1 in is outside 0.0000394 to 19.7 in"),
+        ("99999 lbf", kinds.FORCE, "force 99999 lbf is outside 0 to 45000 lbf"),
+        ("-1 mm", kinds.THICKNESS, "thickness -1 mm is outside 0.001 to 500 mm"),
+        ("-1 cm", kinds.THICKNESS, "thickness -10 mm is outside 0.001 to 500 mm"),
+        ("5000 °F", kinds.TEMPERATURE, "temperature 5000 °F is outside -148 to 3630 °F"),
+    ],
+)
+def test_bounds_are_said_in_the_us_unit_that_was_written(text: str, kind: kinds.Kind, said: str) -> None:
+    with pytest.raises(OutOfRangeError) as caught:
+        parse(text, kind)
+    assert caught.value.problems[0].message == said

@@ -90,11 +90,24 @@ def bounded(magnitude: float, unit: str, kind: Kind, text: str = "") -> Quantity
     plain = result.m_as(SPELLINGS[kind.unit])
     if not kind.lowest <= plain <= kind.highest:
         raise refusal(
-            f"{kind.name} {plain:g} {kind.unit} is outside {kind.lowest:g} to {kind.highest:g} {kind.unit}",
+            _beyond(magnitude, unit, kind) or f"{kind.name} {plain:g} {kind.unit} is outside {_reach(kind, kind.unit)}",
             "check the number and its unit",
             value=text or f"{magnitude:g} {unit}",
         )
     return result
+
+
+def _beyond(magnitude: float, unit: str, kind: Kind) -> str:
+    """Return what is wrong with a number of the kind's US customary unit, empty for one of another unit."""
+    if kind.customary == kind.metric or SPELLINGS[unit] != SPELLINGS[kind.customary]:
+        return ""
+    return f"{kind.name} {magnitude:g} {unit} is outside {_reach(kind, unit)}"
+
+
+def _reach(kind: Kind, unit: str) -> str:
+    ends = (registry.Quantity(end, SPELLINGS[kind.unit]).m_as(SPELLINGS[unit]) for end in (kind.lowest, kind.highest))
+    texts = (f"{end:g}" if unit == kind.unit else f"{Decimal(f'{end:.3g}'):f}" for end in ends)
+    return f"{' to '.join(texts)} {unit}"
 
 
 def parse_number(text: str) -> Decimal:

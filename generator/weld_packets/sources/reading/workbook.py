@@ -20,7 +20,7 @@ WORKBOOK_LIMIT = 2_000_000
 """Bytes that a workbook may have, as the other sources."""
 _UNPACKED_LIMIT = 8_000_000
 _PARTS_LIMIT = 500
-_RANGE = re.compile(r"([A-Z]{1,2})([1-9][0-9]{0,4}):([A-Z]{1,2})([1-9][0-9]{0,4})")
+_RANGE = re.compile(r"\$?([A-Z]{1,2})\$?([1-9][0-9]{0,4}):\$?([A-Z]{1,2})\$?([1-9][0-9]{0,4})")
 _COLUMNS_LIMIT, _ROWS_LIMIT = 50, 2_000
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([^"]*)"')
 _DIGITS = 15

@@ -56,6 +56,14 @@ def _unitless(name: str, table: type[Table]) -> str:
     return COUNTS if {int, Decimal} & set(types_of(row_fields(table)[name])) else WORDS
 
 
+def _at_its_key(problem: Problem, rows: dict[str, Any], places: Places) -> Problem:
+    """Return a problem of the sheet or the range that a table names at that key of the table."""
+    named = [key for key in ("sheet", "range") if not problem.key and problem.value == rows[key]]
+    if not named:
+        return problem
+    return places.problem((*_ROWS, named[0]), problem.value, problem.message, problem.remedy)
+
+
 def _no_rows(name: str) -> tuple[str, str]:
     """Return message and remedy for rows that are named as one file, and are not a list in CSV."""
     if name.lower().endswith(WORKBOOK):
@@ -82,7 +90,10 @@ def _sheet(rows: str | dict[str, Any], columns: tuple[Column, ...], places: Plac
         raise SourceError([places.problem((*_ROWS, "workbook"), rows["workbook"], message, remedy)])
     from weld_packets.sources.reading.workbook import read_range  # noqa: PLC0415 - few plants need it
 
-    place, grid = read_range(file, shown, rows["sheet"], rows["range"])
+    try:
+        place, grid = read_range(file, shown, rows["sheet"], rows["range"])
+    except SourceError as error:
+        raise SourceError(_at_its_key(problem, rows, places) for problem in error.problems) from None
     return read_grid(grid, place, columns, what="row")
 
 
