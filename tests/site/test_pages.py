@@ -388,3 +388,7 @@ def test_the_limits_of_imperfections_name_their_edition_and_what_another_one_cha
     assert "The 2023 edition takes the measured throat, not the nominal one" in page
     unlimited = tuple(operation.model_copy(update={"limits": ()}) for operation in packet.operations)
     assert "The 2023 edition" not in inspection(packet.model_copy(update={"operations": unlimited}))
+
+
+def test_the_sources_page_says_in_which_language_the_packet_is(plan: SitePlan) -> None:
+    assert "<dt>Language</dt><dd>English" in page(plan, "sources.html").html

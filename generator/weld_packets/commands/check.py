@@ -27,6 +27,7 @@ from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
+from weld_packets.commands.shared.instruments import due_lines
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import repeated_numbers
 from weld_packets.commands.shared.orders import open_workspace
@@ -164,7 +165,8 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         *program_problems(workspace, [(each.slug, each.uses) for each in good]),
     ]
     of_people = people_lines(workspace, register) if good else ()
-    lines = (*charts, *of_people, *(line for each in good for line in each.lines))
+    instruments = due_lines(workspace.approved.instruments, now.date())
+    lines = (*charts, *of_people, *instruments, *(line for each in good for line in each.lines))
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 

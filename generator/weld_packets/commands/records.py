@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +19,7 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.instruments import instrument_faults
 from weld_packets.commands.shared.named import one_or_all_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import clock_allowance_of
@@ -66,6 +67,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
         else:
             register = register if filed.already else filed.register
             print(f"{file}: {_filed_line(filed)}")
+            print_lines(f"{file}: {line}" for line in _instrument_lines(root, filed.kept))
     if register is not None:
         print(f"keep a copy of this line elsewhere: register {register_state_text(register)}")
     if problems:
@@ -87,6 +89,17 @@ def _allowance(root: Path) -> timedelta:
         return clock_allowance_of(load_workspace(root).approved.plant)
     except PacketError:
         return CLOCK_ALLOWANCE
+
+
+def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
+    """Yield what speaks against the instruments of a set-up; nothing where the plant's tables cannot be read."""
+    if not isinstance(kept, SetUp) or not kept.instruments:
+        return
+    try:
+        table = load_workspace(root).approved.instruments
+    except PacketError:
+        return
+    yield from instrument_faults(table, kept.instruments, date.fromisoformat(kept.begun[:10]))
 
 
 def _filed_line(filed: Filed) -> str:
@@ -111,6 +124,8 @@ def list_(root: Path, order: str | None, *, as_json: bool) -> None:
         print(json.dumps([_data(each) for each in found], indent=2, ensure_ascii=True))
     else:
         print_lines(set_up_lines(found))
+        set_ups = [each for of_order in found for each in of_order.filed]
+        print_lines(f"{each.entry.path}: {line}" for each in set_ups for line in _instrument_lines(root, each.set_up))
 
 
 def filed_set_ups(root: Path, order: str | None) -> list[SetUps]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.instruments import Instruments
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
 from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.processes import table_kinds
@@ -62,6 +63,7 @@ OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "people qualifications": PeopleQualifications,
     "sample sizes": SampleSizes,
     "responsible people": ResponsiblePeople,
+    "instruments": Instruments,
 }
 """Kinds that a plant may do without."""
 SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups")
@@ -110,6 +112,7 @@ class ApprovedTables:
     people: PeopleQualifications | None = None
     samples: SampleSizes | None = None
     responsible: ResponsiblePeople | None = None
+    instruments: Instruments | None = None
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""

@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.instruments import Instruments
 from weld_packets.model.machines import Machines
 from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
@@ -219,6 +220,7 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         people=_one_at_most(tables, PeopleQualifications),
         samples=_one_at_most(tables, SampleSizes),
         responsible=_one_at_most(tables, ResponsiblePeople),
+        instruments=_one_at_most(tables, Instruments),
         tolerances=(*_all(tables, GeneralTolerances), brought_tolerances()),
     )
 

@@ -1,0 +1,30 @@
+"""Measuring instruments of the plant, by the numbers on them, with the end of their calibration."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from weld_packets.model.fields import Day, Mark, Name, Record, Text
+from weld_packets.model.tables import Table
+
+
+class Instrument(Record):
+    """An instrument with which settings are read or welds measured.
+
+    ``calibrated`` is the last day on which it was compared, ``calibration due`` the last day on which that holds.
+    """
+
+    id: Annotated[Mark, Field(description="number on the instrument, as it is entered at the cell")]
+    what: Annotated[Name, Field(description="what it is, such as force gauge 0 to 8 kN")]
+    calibrated: Annotated[Day, Field(description="day of the last calibration")]
+    calibration_due: Annotated[Day, Field(description="last day on which the calibration holds")]
+    document: Annotated[Text | None, Field(description="certificate of the calibration: number and issuer")] = None
+
+
+class Instruments(Table):
+    """The instruments of the plant; set-up records name them by their numbers."""
+
+    kind: Literal["instruments"]
+    entries: Annotated[tuple[Instrument, ...], Field(min_length=1)]
