@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ MOST_ELEMENTS = 700
 UPRIGHT = {"width": 820, "height": 1180}
 LYING = {"width": 1180, "height": 820}
 PHONE = {"width": 390, "height": 844}
+GLOVE, APART, KEY = 130, 31, 104  # px: 25 mm, 6 mm and 20 mm on a ten-inch tablet
 DRAFT = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
 IN_FORCE = Control(revision="D", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
 
@@ -134,12 +136,19 @@ def test_values_and_ranges_are_as_large_as_is_read_at_a_metre_and_stay_in_their_
 
 @pytest.mark.browser
 @pytest.mark.parametrize("shown", [UPRIGHT, LYING], indirect=True, ids=["upright", "lying"])
-def test_the_five_checks_are_fields_for_a_glove(shown: Any, sites: list[Path]) -> None:
+def test_the_five_checks_are_fields_for_a_glove_and_apart_from_each_other_and_the_keys_below(
+    shown: Any, sites: list[Path]
+) -> None:
     for card in (card for site in sites for card in cards(site)):
         shown.goto(card.as_uri())
         boxes = [one.bounding_box() for one in shown.locator(".killer").all()]
         assert len(boxes) == 5, card
-        assert all(box["width"] >= 150 and box["height"] >= 104 for box in boxes), (card, boxes)
+        assert min(min(box["width"], box["height"]) for box in boxes) >= GLOVE, (card, boxes)
+        assert min(right["x"] - left["x"] - left["width"] for left, right in pairwise(boxes)) >= APART, (card, boxes)
+        keys = [one.bounding_box() for one in shown.locator(".bar-key").all()]
+        assert len(keys) == 5
+        assert min(min(key["width"], key["height"]) for key in keys) >= KEY, (card, keys)
+        assert min(key["y"] for key in keys) - max(box["y"] + box["height"] for box in boxes) >= APART, card
 
 
 @pytest.mark.browser
