@@ -211,17 +211,32 @@ def test_the_last_part_of_the_order_can_be_affected(plant: Any, signed: Signed) 
     assert str(withdrawn(plant, signed, Reported("N" * 40, parts, "c" * 500)).known.parts) == "part 500"
 
 
-def run_of(revision: str, started: tuple[str, ...], *counts: str) -> Run:
+def run_of(revision: str, started: tuple[str, ...], *counts: str, identifier: str, saved_during: str = "") -> Run:
     starts = tuple(Start.model_construct(revision=each) for each in started)
     return Run.model_construct(
-        revision=revision, starts=starts, counts=tuple(Counted.model_construct(count=each) for each in counts)
+        id=identifier,
+        revision=revision,
+        starts=starts,
+        counts=tuple(Counted.model_construct(count=each) for each in counts),
+        saved_during=saved_during,
     )
 
 
 def test_parts_count_for_every_revision_that_started_or_ended_a_run() -> None:
-    runs = [run_of("A", (), "3", "7"), run_of("B", ("A", "B"), "9"), run_of("B", ("B",), "20"), run_of("A", ("A",))]
+    counts = (("A", (), "3", "7"), ("B", ("A", "B"), "9"), ("B", ("B",), "20"), ("A", ("A",)))
+    runs = [run_of(*each, identifier=str(at)) for at, each in enumerate(counts)]
     assert parts_counted(runs, "A") == 16
     assert parts_counted(runs, "C") == 0
+
+
+def test_the_parts_of_a_run_count_once_however_often_its_record_was_saved() -> None:
+    runs = [
+        run_of("A", (), "9", identifier="1"),
+        run_of("A", (), "7", identifier="2", saved_during="1"),
+        run_of("A", (), "4", identifier="3", saved_during="5"),
+        run_of("A", (), "6", identifier="4", saved_during="5"),
+    ]
+    assert parts_counted(runs, "A") == 15
 
 
 @pytest.mark.parametrize(("counted", "found"), [(0, []), (1, ["run records of the revision at fault count 1 parts"])])

@@ -144,6 +144,31 @@ def test_two_runs_cannot_decide_and_say_so(chain: Any) -> None:
     assert found[WIRE, "C2A"][1].startswith(said)
 
 
+def test_a_record_saved_during_the_run_leaves_the_plan_until_that_of_its_end_is_filed(chain: Any) -> None:
+    at = RUN.replace(hour=10).isoformat()
+    during = [
+        chain.ran(
+            "B",
+            RUN,
+            id=f"{letter}d" * 8,
+            saved_during="ab" * 8,
+            counts=[{**counts(count)[0], "at": f"2026-12-03T{hour}:00:00+00:00"}],
+        )
+        for letter, count, hour in (("c", 300, "09"), ("d", 200, "08"))
+    ]
+    plain = after(chain)
+    found = after(chain, *during)
+    assert {place: amount for place, (amount, _) in found.items()} == {
+        place: amount for place, (amount, _) in plain.items()
+    }
+    said = "as planned: the record of its run of 2026-12-03 was saved during the run, at part count 300"
+    assert found[WIRE, "C2A"][1] == said
+    found = after(chain, chain.ran("B", RUN, counts=counts(400), ended={"at": at, "by": ""}))
+    assert found[WIRE, "C2A"][1] == f"from the record of its run of 2026-12-03 (400 of {PARTS} parts: not changed)"
+    late = chain.ran("B", RUN, id="ed" * 8, saved_during="ab" * 8, counts=counts(399))
+    assert after(chain, late) == found
+
+
 def test_a_count_at_a_set_up_during_the_run_cannot_decide(chain: Any) -> None:
     wire = [{"what": "C2A/wire left", "count": "2.5"}]
     again = chain.set_up(operation=1, revision="B", counters=wire, begun=datetime(2026, 12, 3, 10, tzinfo=UTC))

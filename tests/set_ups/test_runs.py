@@ -90,6 +90,23 @@ def test_a_run_alone_is_listed_and_on_the_history_page(plant: Any) -> None:
     assert "run by revision B" in plant.run("records", "list").out
 
 
+def test_a_record_that_was_saved_during_a_run_says_so_and_that_of_its_end_is_filed_beside_it(plant: Any) -> None:
+    during = run_form(plant, id="cd" * 8, saved_during="ab" * 8, events=[])
+    answer = plant.add(during)
+    assert "2000 parts counted, saved during the run, 2 starts" in answer.out
+    at_end = run_form(plant, ended={"at": at(121), "by": "J. Setter"})
+    answer = plant.add(at_end)
+    assert answer.status == 0, answer.told
+    assert "saved during" not in answer.out
+    folder = plant.root / "instructions" / "wo-1" / "runs"
+    kept = [json.loads((folder / f"{form['id']}.json").read_bytes()) for form in (during, at_end)]
+    assert kept == [during, at_end]
+    assert plant.run("verify").status == 0
+    plant.run("build")
+    page = (plant.root / "site" / "wo-1" / "history.html").read_text("utf-8")
+    assert page.count("saved during the run") == 1
+
+
 def change(place: str, value: Any) -> Callable[[Form], None]:
     def made(form: Form) -> None:
         *steps, last = (int(step) if step.isdecimal() else step for step in place.split("/"))
@@ -103,6 +120,10 @@ def change(place: str, value: Any) -> Callable[[Form], None]:
 
 def twice(name: str) -> Callable[[Form], None]:
     return lambda form: form[name].append(copy.deepcopy(form[name][0]))
+
+
+def ended(minutes: int) -> Callable[[Form], None]:
+    return change("ended", {"at": at(minutes), "by": "J. Setter"})
 
 
 REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
@@ -126,6 +147,13 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
     "an event by another name": (change("events/0/what", "tea"), "events[0].what", "has that due"),
     "an event after the last part": (change("events/0/at_count", "2001"), "events[0].at_count", "has 2000 parts"),
     "an event done twice": (twice("events"), "events[1].key", "done twice"),
+    "an end before the last count": (ended(119), "counts[1].at", "after the end of the run"),
+    "an end before the last event": (ended(120), "events[0].at", "after the end of the run"),
+    "an end after the filing": (change("ended", {"at": "2026-12-20T12:06:00Z", "by": ""}), "ended.at", "its filing"),
+    "an end during the run": (
+        lambda form: form.update(ended={"at": at(121), "by": ""}, saved_during="cd" * 8), "saved_during", "not ended",
+    ),
+    "a part of itself": (change("saved_during", "ab" * 8), "saved_during", "identifier of its own"),
 }  # fmt: skip
 
 

@@ -605,15 +605,42 @@ def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_
     assert [(one["due"], one["passed_over"]) for one in done] == [(first, True), (second, False)]
     saved = json.loads(save_run(page, "json"))
     assert [one["due"] for one in saved["events"]] == [first, second]
+    run = tablet.kept("packet/run/lk-2041-service-module")["id"]
+    assert (saved["saved_during"], saved["id"] == run, "ended" in saved) == (run, False, False)
+    assert page.inner_text("[data-run-saved]").startswith("Saved during the run: save it again once the run has ended.")
     assert (saved["counts"][0]["count"], saved["begun"] <= saved["counts"][0]["at"]) == (str(second), True)
     lines = list(csv.DictReader(io.StringIO(save_run(page, "csv"), newline="")))
     assert [line["kind"] for line in lines][-3:] == ["part count", "passed over", "done"]
     page.click("[data-new-run]")
-    assert tablet.kept("packet/run/lk-2041-service-module")["id"] == saved["id"]
+    assert tablet.kept("packet/run/lk-2041-service-module")["id"] == run
     page.click("[data-new-run]")
     assert tablet.kept("packet/run/lk-2041-service-module") is None
-    assert [one["id"] for one in tablet.kept("packet/runs")] == [saved["id"]]
+    assert [one["saved_during"] for one in tablet.kept("packet/runs")] == [run]
     assert page.locator("[data-runs-aside] li").inner_text().startswith("Begun ")
+
+
+def test_a_run_ends_at_the_second_touch_and_goes_on_with_the_next_count(tablet: Cell) -> None:
+    page = tablet.open("start.html")
+    assert page.locator("[data-end-run]").is_hidden()
+    enter_count(page, 5)
+    page.click("[data-end-run]")
+    assert "ended" not in json.loads(save_run(page, "json"))
+    page.click("[data-end-run]")
+    assert page.locator("[data-end-run]").is_hidden()
+    page.reload()
+    assert re.search(r"Ended \d\d:\d\d", page.inner_text("[data-run-kept]"))
+    saved = json.loads(save_run(page, "json"))
+    run = tablet.kept("packet/run/lk-2041-service-module")
+    assert (saved["id"], saved["ended"], "saved_during" in saved) == (run["id"], run["ended"], False)
+    assert saved["ended"]["at"] >= saved["counts"][0]["at"]
+    enter_count(page, 6)
+    assert page.inner_text("[data-run-kept]").endswith("Not ended.")
+    assert page.locator("[data-end-run]").is_visible()
+
+
+def enter_count(page: Any, count: int) -> None:
+    page.locator("[data-run-count] input").fill(str(count))
+    page.locator("[data-run-count] form button").click()
 
 
 def save_run(page: Any, kind: str) -> str:

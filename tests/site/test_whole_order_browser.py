@@ -214,6 +214,14 @@ def count_parts(setter: Setter, count: int) -> None:
     assert setter.page.inner_text("[data-run-said]").startswith(f"Part count {count} of {PARTS}")
 
 
+def end_run(setter: Setter, folder: Path) -> Path:
+    """Say that the run has ended, and save its record."""
+    setter.tap("[data-end-run]")
+    setter.tap("[data-end-run]")
+    assert re.search(r"Ended \d\d:\d\d, J\. Berg\.$", setter.page.inner_text("[data-run-kept]"))
+    return setter.save('[data-save-run="json"]', folder)
+
+
 def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from_them(
     setter: Setter, works: Works, tmp_path: Path
 ) -> None:
@@ -236,9 +244,15 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     while due.count():
         due.first.locator("button").tap()
     assert page.locator("[data-run-due] li").first.inner_text().startswith("In ")
-    run = setter.save('[data-save-run="json"]', tmp_path)
+    during = setter.save('[data-save-run="json"]', tmp_path)
+    run = end_run(setter, tmp_path)
+    assert during.name != run.name
 
-    works.run("records", "add", *map(str, (*records, run)), at=EVENING)
+    works.run("records", "add", *map(str, (*records, during)), at=EVENING)
+    held = draft(open_workspace(works.root), SECOND)
+    # The run has not ended: C1A has the 9.5 kg of its set-up, and both the planned run of 640 parts.
+    assert changes(held, "wire", "C1") == {"C1A": 256, "C1B": 48}
+    works.run("records", "add", str(run), at=EVENING)
     works.run("build", at=EVENING)
     works.run("verify", at=EVENING)
     page.goto(f"{setter.base}/{FIRST}/history.html")
@@ -246,7 +260,8 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     assert [row.split("\t")[1][0] for row in set_ups] == ["4", "3", "2", "1"]
     assert all("first-off accepted" in row and "J. Berg" in row for row in set_ups)
     assert "Wire left, C1A: 9,5" in set_ups[3]
-    (kept,) = page.locator("#runs + * tbody tr").all_inner_texts()
+    kept, earlier = sorted(page.locator("#runs + * tbody tr").all_inner_texts(), key=len)
+    assert "21 saved during the run" in earlier
     cells = kept.split("\t")
     assert cells[1:3] == ["Rev E", "21"]
     assert re.findall(r"C\d+: 2026-12-01 \d\d:\d\d, J\. Berg", cells[3]) == cells[3].split("; ")

@@ -31,7 +31,7 @@ from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.set_ups.drift import Series
 from weld_packets.revisions.set_ups.record import SetUp, set_up_data
-from weld_packets.revisions.set_ups.run_record import Run
+from weld_packets.revisions.set_ups.run_record import Run, run_data
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.files import open_archive
@@ -174,6 +174,7 @@ def run_line(each: FiledRun) -> str:
     reasons = dict.fromkeys(start.status_reason for start in run.starts if start.status_reason)
     parts = [
         f"run by revision {run.revision}: {_counted(run.parts, 'part')} counted",
+        *(["saved during the run"] if run.saved_during else []),
         _counted(len(run.starts), "start"),
         f"{_counted(len(run.events) - len(each.passed_over), 'event')} done, {len(each.late)} late",
         f"{len(each.passed_over)} passed over",
@@ -213,7 +214,7 @@ def _data(of_order: SetUps) -> dict[str, Any]:
                 "parts": each.run.parts,
                 "late": [event.what for event in each.late],
                 "passed_over": [event.what for event in each.passed_over],
-                "record": each.run.model_dump(mode="json", by_alias=True),
+                "record": run_data(each.run),
             }
             for each in of_order.runs
         ],

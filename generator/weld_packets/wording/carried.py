@@ -47,6 +47,11 @@ def several_runs(days: Sequence[str]) -> str:
     return f"runs of {listed(days)} are recorded, and whether the part count went on between them is not"
 
 
+def not_ended(day: str, parts: int) -> str:
+    """Return why a record that was saved during a run does not decide."""
+    return f"the record of its run of {day} was saved during the run, at part count {parts}"
+
+
 NO_PART_COUNT = "the record of its run holds no part count"
 COUNTS_FALL = "the part counts in the record of its run do not rise"
 NOT_KEPT = "its revision was released by a program that did not keep what each event of a run is for"

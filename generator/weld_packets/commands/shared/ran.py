@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -13,8 +14,8 @@ from weld_packets.planning.fitted import Done
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledRun
 from weld_packets.revisions.set_ups.record import moment
-from weld_packets.revisions.set_ups.run_record import Run
-from weld_packets.wording.carried import COUNTS_FALL, NO_PART_COUNT, NOT_KEPT, several_runs
+from weld_packets.revisions.set_ups.run_record import Run, run_moments
+from weld_packets.wording.carried import COUNTS_FALL, NO_PART_COUNT, NOT_KEPT, not_ended, several_runs
 
 
 class Place(NamedTuple):
@@ -46,16 +47,31 @@ class Ran:
 
 def ran(archive: Archive, slug: str, runs: Sequence[FiledRun]) -> Ran | None:
     """Return what the filed runs of an order say; None where there is none."""
-    if not runs:
+    found = _newest(each.run for each in runs)
+    if not found:
         return None
-    run = runs[-1].run
-    if len(runs) > 1:
-        return Ran(run, {}, several_runs([each.run.begun[:10] for each in runs]))
+    run = found[-1]
+    if len(found) > 1:
+        return Ran(run, {}, several_runs([each.begun[:10] for each in found]))
+    if run.saved_during:
+        return Ran(run, {}, not_ended(run.begun[:10], run.parts))
     if not run.counts:
         return Ran(run, {}, NO_PART_COUNT)
     if _falls([int(each.count) for each in run.counts]) or any(int(each.at_count) > run.parts for each in run.events):
         return Ran(run, {}, COUNTS_FALL)
     return _done(run, _packets(archive, slug))
+
+
+def _newest(runs: Iterable[Run]) -> list[Run]:
+    """Return one record of each run: that of its end, else the one that was saved last during it."""
+    found: dict[str, Run] = {}
+    for run in sorted(runs, key=lambda each: (not each.saved_during, _last(each))):
+        found[run.of_run] = run
+    return sorted(found.values(), key=lambda each: moment(each.begun))
+
+
+def _last(run: Run) -> datetime:
+    return max((at for _, at in run_moments(run)), default=moment(run.begun))
 
 
 def _falls(counts: Sequence[int]) -> bool:

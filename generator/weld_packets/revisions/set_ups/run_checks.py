@@ -30,6 +30,7 @@ def run_problems(run: Run, of: OfRun, filed: datetime) -> list[Problem]:
     """Return everything in the record of a run that cannot be so; ``filed`` is the moment of filing."""
     return [
         *_time_problems(run, filed),
+        *_end_problems(run),
         *(each for at, start in enumerate(run.starts) for each in _start_problems(f"starts[{at}]", start, of)),
         *_count_problems(run, of),
         *_event_problems(run, of),
@@ -43,6 +44,21 @@ def _time_problems(run: Run, filed: datetime) -> Iterator[Problem]:
             yield problem(key, at.isoformat(), f"is before the run was begun at {run.begun}", NOT_EDITED)
         elif at > filed + CLOCK_MAY_RUN_AHEAD:
             yield problem(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", CLOCK)
+
+
+def _end_problems(run: Run) -> Iterator[Problem]:
+    """Yield where a record says that its run had ended although something was done later, or that it had not."""
+    if run.ended is None:
+        if run.saved_during == run.id:
+            message = "a record that was saved during a run has an identifier of its own"
+            yield problem("saved_during", run.saved_during, message, NOT_EDITED)
+        return
+    if run.saved_during:
+        yield problem("saved_during", run.saved_during, "says that the run had not ended", NOT_EDITED)
+    ended = moment(run.ended.at)
+    for key, at in run_moments(run):
+        if at > ended:
+            yield problem(key, at.isoformat(), f"is after the end of the run at {run.ended.at}", NOT_EDITED)
 
 
 def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints
 
@@ -68,8 +68,19 @@ class EventDone(Plain):
     by: Name
 
 
+class Ended(Plain):
+    """When somebody said that the run has ended, and who."""
+
+    at: At
+    by: Name
+
+
 class Run(Plain):
-    """The run of an order: to which record it belongs, and all that was kept of it."""
+    """The run of an order: to which record it belongs, and all that was kept of it.
+
+    One that was saved before its run had ended is a record of its own, ``saved_during`` the run of that identifier. A
+    record with neither that nor ``ended`` is of a program that did not ask, and counts as the end of its run.
+    """
 
     form: Literal["run record"]
     version: Literal[1]
@@ -84,6 +95,13 @@ class Run(Plain):
     starts: Many[Start]
     counts: Many[Counted]
     events: Many[EventDone]
+    ended: Ended | None = None
+    saved_during: SetUpId | Literal[""] = ""
+
+    @property
+    def of_run(self) -> str:
+        """The identifier of the run, which records that were saved during it share with that of its end."""
+        return self.saved_during or self.id
 
     @property
     def parts(self) -> int:
@@ -93,7 +111,11 @@ class Run(Plain):
 
 def parts_counted(runs: Iterable[Run], revision: str) -> int:
     """Return how many parts are counted in those ``runs`` that were started or ended by ``revision``."""
-    return sum(run.parts for run in runs if revision in {run.revision, *(start.revision for start in run.starts)})
+    counted: dict[str, int] = {}
+    for run in runs:
+        if revision in {run.revision, *(start.revision for start in run.starts)}:
+            counted[run.of_run] = max(run.parts, counted.get(run.of_run, 0))
+    return sum(counted.values())
 
 
 def run_moments(run: Run) -> Iterator[tuple[str, datetime]]:
@@ -104,8 +126,16 @@ def run_moments(run: Run) -> Iterator[tuple[str, datetime]]:
     for name in ("counts", "events"):
         for index, entry in enumerate(getattr(run, name)):
             yield f"{name}[{index}].at", moment(entry.at)
+    if run.ended is not None:
+        yield "ended.at", moment(run.ended.at)
+
+
+def run_data(run: Run) -> dict[str, Any]:
+    """Return the record as its file has it: without the fields that it was saved without."""
+    left_out = {name for name in ("ended", "saved_during") if not getattr(run, name)}
+    return run.model_dump(mode="json", by_alias=True, exclude=left_out)
 
 
 def run_bytes(run: Run) -> bytes:
     """Return the record in its file: canonical JSON without a line end."""
-    return canonical(run.model_dump(mode="json", by_alias=True))
+    return canonical(run_data(run))

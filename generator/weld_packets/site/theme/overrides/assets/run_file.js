@@ -8,14 +8,17 @@
   const order = device.orderData
   const said = part.querySelector("[data-run-saved]")
 
+  // Before the run has ended each file is a record of its own, and says of which run: the next order waits for its end.
   const record = () => {
-    const { id, begun, starts, counts, events } = start.run()
+    const { id, begun, starts, counts, events, ended } = start.run()
     const { order: number, slug, revision, record_digest, packet_digest } = order
-    return { form: "run record", version: 1, id, order: number, slug, revision, status: device.status(order.status), record_digest, packet_digest, begun, starts, counts, events }
+    const state = ended ? { id, ended } : { id: device.newId(), saved_during: id }
+    return { form: "run record", version: 1, order: number, slug, revision, status: device.status(order.status), record_digest, packet_digest, begun, starts, counts, events, ...state }
   }
   const asCsv = (run) => files.csv([
     ["kind", "what", "cell", "due", "part_count", "note", "at", "by"],
     ...["order", "revision", "status", "record_digest", "packet_digest", "id", "begun"].map((key) => ["identity", key, "", "", "", run[key], "", ""]),
+    run.ended ? ["end of the run", "", "", "", "", "", run.ended.at, run.ended.by] : ["saved during the run", "", "", "", "", run.saved_during, "", ""],
     ...run.starts.flatMap((one) => [
       ["start", `operation ${one.operation}, revision ${one.revision}`, one.cell, "", "", one.status_reason, one.at, one.by],
       ...one.ticks.map((tick) => ["step of a start", tick.key, one.cell, "", "", tick.digest, tick.done, tick.by]),
@@ -23,23 +26,28 @@
     ...run.counts.map((one) => ["part count", "", "", "", one.count, "", one.at, one.by]),
     ...run.events.map((one) => [one.passed_over ? "passed over" : "done", one.what, "", one.due, one.at_count, "", one.at, one.by]),
   ])
-  const save = (run, kind) => { said.textContent = files.save(`${run.slug}-run-${run.id}`, kind, kind === "json" ? files.json(run) : asCsv(run)) }
-  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${run.counts.at(-1)?.count ?? "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count.`
+  const save = (run, kind) => { said.textContent = (run.ended ? "" : "Saved during the run: save it again once the run has ended. ") + files.save(`${run.slug}-run-${run.id}`, kind, kind === "json" ? files.json(run) : asCsv(run)) }
+  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${run.counts.at(-1)?.count ?? "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count. ${run.ended ? `Ended ${device.clock(run.ended.at)}${run.ended.by ? `, ${run.ended.by}` : ""}.` : "Not ended."}`
 
   for (const key of part.querySelectorAll("[data-save-run]")) key.addEventListener("click", () => save(record(), key.dataset.saveRun))
-  const fresh = part.querySelector("[data-new-run]")
-  const label = fresh.textContent
-  fresh.addEventListener("click", () => {
-    if (fresh.dataset.sure) start.setAside(record())
-    fresh.textContent = fresh.dataset.sure ? label : "Touch again: this run is set aside"
-    fresh.dataset.sure = fresh.dataset.sure ? "" : "yes"
-  })
+  const atSecondTouch = (key, words, act) => {
+    const label = key.textContent
+    key.addEventListener("click", () => {
+      if (key.dataset.sure) act()
+      key.textContent = key.dataset.sure ? label : words
+      key.dataset.sure = key.dataset.sure ? "" : "yes"
+    })
+  }
+  const ending = part.querySelector("[data-end-run]")
+  atSecondTouch(ending, "Touch again: the last part is counted", start.end)
+  atSecondTouch(part.querySelector("[data-new-run]"), "Touch again: this run is set aside", () => start.setAside(record()))
 
   const shelf = part.querySelector("[data-runs-aside]")
   const show = () => {
     const isBegun = Boolean(start.run().id)
     part.querySelector("[data-run-kept]").textContent = isBegun ? words(start.run()) : "Nothing is noted of a run. The first tick or count begins it."
     for (const key of part.querySelectorAll("button[data-save-run], [data-new-run]")) key.hidden = !isBegun
+    ending.hidden = !isBegun || Boolean(start.run().ended)
     const here = start.aside().filter((one) => one.slug === order.slug)
     shelf.closest("[data-runs-aside-all]").hidden = !here.length
     files.shelf(shelf, here, { words, write: save, remove: start.removeAside })

@@ -11,11 +11,12 @@ window.packetStart = (() => {
   const LONGEST = 10 / 60 // hours without a tick after which people may have gone in again
 
   const run = () => device.read(KEY) ?? { id: "", begun: "", slug: order.slug, start: null, ticks: [], starts: [], counts: [], events: [] }
-  // One change of what is kept of the run; the first begins it.
+  // One change of what is kept of the run; the first begins it, and one after its end says that it goes on.
   const change = (act) => {
-    const kept = run()
+    const { ended, ...kept } = run()
     device.write(KEY, act(kept.id ? kept : { ...kept, id: device.newId(), begun: device.now() }))
   }
+  const end = () => device.write(KEY, { ...run(), ended: { at: device.now(), by: device.person() } })
   const boxes = (list) => document.querySelectorAll(`ol.steps[data-list="${CSS.escape(list)}"] li[data-step]`).length
 
   const isDone = (ticks, list) => ticks.filter((one) => one.list === list).length >= boxes(list)
@@ -29,7 +30,7 @@ window.packetStart = (() => {
       const ticks = kept.ticks.filter((one) => one.list === list)
       return !isDone(ticks, list) && !lapsed(ticks)
     })
-    if (left.length !== lists.length) change((now) => ({ ...now, ticks: now.ticks.filter((one) => left.includes(one.list)) }))
+    if (left.length !== lists.length) device.write(KEY, { ...kept, ticks: kept.ticks.filter((one) => left.includes(one.list)) })
   }
 
   const hindrance = () => {
@@ -107,5 +108,5 @@ window.packetStart = (() => {
     device.remove(KEY)
     document.dispatchEvent(new CustomEvent("packet:kept"))
   }
-  return { store, run, change, aside, removeAside, setAside }
+  return { store, run, change, end, aside, removeAside, setAside }
 })()
