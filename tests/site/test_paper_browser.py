@@ -24,7 +24,8 @@ from weld_packets.site.pages.order_pages import plan_draft_site
 pytestmark = pytest.mark.browser
 IN_FORCE = Control(revision="D", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
 DIGEST = "9f8b 1c2d 3e4f"
-MOST_SHEETS = 25
+MOST_SHEETS, OF_OPERATIONS, MORE_EACH = 25, 4, 4
+"""An order of four operations; each further one has sheets of its own."""
 WAYS = [
     ("chromium", "A4"),
     ("chromium", "Letter"),
@@ -64,7 +65,11 @@ def printed_packets(
 def test_a_whole_order_takes_few_sheets(printed_packets: list[tuple[Packet, Path, list[str]]]) -> None:
     found = {packet.head.number: len(sheets) for packet, _, sheets in printed_packets}
     assert len(found) == 3
-    assert {number: count for number, count in found.items() if count > MOST_SHEETS} == {}
+    most = {
+        packet.head.number: MOST_SHEETS + MORE_EACH * max(0, len(packet.operations) - OF_OPERATIONS)
+        for packet, _, _ in printed_packets
+    }
+    assert {number: count for number, count in found.items() if count > most[number]} == {}
 
 
 def test_every_sheet_says_what_it_is_and_which_of_how_many(
@@ -133,11 +138,56 @@ def test_the_sheets_of_all_cells_hold_every_message_start_change_and_list(
         ]  # fmt: skip
         if packet.changeover:
             wanted += [text for line in packet.changeover.lines for text in (line.what, line.before, line.after)]
-            wanted += [task.do for stage in packet.changeover.stages for task in stage.tasks]
+            tasks = [task for stage in packet.changeover.stages for task in stage.tasks]
+            wanted += [text for task in tasks for text in (task.do, task.value, task.see, *task.notes)]
+            wanted += [packet.changeover.basis, *(stage.title for stage in packet.changeover.stages)]
         missing = [text for text in dict.fromkeys(wanted) if _tight(text) not in own]
         assert missing == [], packet.head.number
         holds = sum(task.hold for start in packet.starts for stage in start.stages for task in stage.tasks)
         assert len(re.findall("[sS]ignedDate,time", own)) >= holds > 0
+
+
+def test_an_order_is_taken_from_changeover_to_the_end_of_its_run_by_paper_alone(
+    printed_packets: list[tuple[Packet, Path, list[str]]],
+) -> None:
+    """In the order in which a setter goes through it, with the place to write what is done at each point."""
+    for packet, _, sheets in printed_packets:
+        own = _tight("".join(sheet for sheet in sheets if "Whole order" in sheet[:400]))
+        parts = ["Safety", *(["Changeoverfrom"] if packet.changeover else []), "Starteveryoneout", "Duringtherun"]
+        places = [own.index(part) for part in [*parts, "Goinginduringtherun", "Runrecord"]]
+        assert places == sorted(places), packet.head.number
+        record = own[places[-1] :]
+        for start in packet.starts:
+            cell = next(one.cell for one in packet.operations if one.key == start.operation)
+            assert f"{cell}started,everybodycountedout:date,timeby" in record
+        for rule in packet.run.rules:
+            assert _tight(f"{rule.what}: done at part count") in record
+        assert record.count("Partcountdate,time,by") == 6
+        assert "Runendedatpartcount" in record
+        assert record.index("SetterDate,timeInspectorDate,time") > record.index("Runendedatpartcount")
+        if packet.changeover:
+            changeover = own[places[1] : places[2]]
+            holds = [task for stage in packet.changeover.stages for task in stage.tasks if task.hold]
+            assert len(re.findall("[sS]ignedDate,time", changeover)) >= len(holds) > 0
+            for cell in {line.cell for line in packet.changeover.lines if line.cell}:
+                assert f"Cell{cell}" in changeover
+
+
+def test_the_sheets_of_an_operation_hold_its_procedure_specification(
+    printed_packets: list[tuple[Packet, Path, list[str]]],
+) -> None:
+    for packet, _, sheets in printed_packets:
+        for operation in packet.operations:
+            own = _tight("".join(sheet for sheet in sheets if f"Operation {operation.number} of " in sheet[:400]))
+            sheet = operation.procedure
+            assert sheet is not None
+            said = own[own.index("rocedurespecification(" + ("pWPS" if sheet.preliminary else "WPS")) :]
+            assert "WeldingcoordinatorDate,time" in said
+            for item in sheet.items:
+                for text in (item.label, *(text for line in item.lines for text in (line.of, line.text))):
+                    assert _tight(text) in said, (operation.name, item.label)
+            for piece in sheet.test_pieces:
+                assert all(_tight(text) in said for text in (piece.title, *piece.weld, piece.tests)), operation.name
 
 
 @pytest.mark.parametrize("way", ["chromium", "firefox"])
