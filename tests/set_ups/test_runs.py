@@ -96,7 +96,7 @@ def test_a_record_that_was_saved_during_a_run_says_so_and_that_of_its_end_is_fil
     assert "2000 parts counted, saved during the run, 2 starts" in answer.out
     at_end = run_form(plant, ended={"at": at(121), "by": "J. Setter"})
     answer = plant.add(at_end)
-    assert answer.status == 0, answer.told
+    assert answer.status == 0, answer.errors
     assert "saved during" not in answer.out
     folder = plant.root / "instructions" / "wo-1" / "runs"
     kept = [json.loads((folder / f"{form['id']}.json").read_bytes()) for form in (during, at_end)]
