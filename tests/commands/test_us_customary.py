@@ -104,13 +104,23 @@ def test_the_bounds_on_the_calculation_page_say_us_units_first(plant: Path) -> N
     words = [line.partition(" (Figures")[0] for line in lines(site / "operation-1-calculations.html")]
     (feed,) = (line for line in words if line.startswith("wire feed speed: "))
     assert feed.replace("\N{NO-BREAK SPACE}", " ") == (
-        "wire feed speed: 183 in/min (4.65 m/min) lies within 59.1 to 984 in/min (1.5 to 25 m/min)"
+        "wire feed speed: 177 in/min (4.50 m/min) lies within 59.1 to 984 in/min (1.5 to 25 m/min)"
     )
     checks = [line.partition(" lies within ")[2] for line in words if " lies within " in line]
     checks += [line.partition(" lies within ")[2] for line in lines(site / "operation-2-calculations.html")]
     bounds = [line for line in checks if line and not re.match(r"[0-9.]+ (A|kA|V|ms) to ", line)]
     assert len(bounds) >= 8
     assert [line for line in bounds if metric_first(line.partition(" (")[0])] == []
+
+
+def test_the_card_gives_the_contact_distance_a_range_in_marks_of_the_gauge_and_the_wire_its_trade_size(
+    plant: Path,
+) -> None:
+    assert main(["--root", str(plant), "build"]) == 0
+    page = (plant / "site" / "sr-1-seed-tray-rack" / "operation-1.html").read_text("utf-8")
+    card = " ".join(re.sub(r"<[^>]+>", " ", page).replace("&nbsp;", " ").replace("\N{NO-BREAK SPACE}", " ").split())
+    assert "Contact tip to work distance 0.5 in 12.7 mm 0.4375 to 0.5625" in card
+    assert "ER70S-6-0.040, 0.040 in" in card
 
 
 MISTAKES = [

@@ -123,7 +123,9 @@ def test_anchor_is_safe_and_remarks_keep_their_weight(make: Any) -> None:
      ("0.118 in", "3.00\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)",
       "0.118\N{NO-BREAK SPACE}in (3.00\N{NO-BREAK SPACE}mm)"),
      ("1.25 mm", "1.25\N{NO-BREAK SPACE}mm (0.049\N{NO-BREAK SPACE}in)",
-      "0.049\N{NO-BREAK SPACE}in (1.25\N{NO-BREAK SPACE}mm)")],
+      "0.049\N{NO-BREAK SPACE}in (1.25\N{NO-BREAK SPACE}mm)"),
+     ("0.04 in", "1.02\N{NO-BREAK SPACE}mm (0.040\N{NO-BREAK SPACE}in)",
+      "0.040\N{NO-BREAK SPACE}in (1.02\N{NO-BREAK SPACE}mm)")],
 )  # fmt: skip
 def test_thickness_is_printed_as_written_and_converted_to_a_usual_digit(
     written: str, metric: str, customary: str

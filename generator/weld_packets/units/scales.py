@@ -12,6 +12,7 @@ from weld_packets.units.amounts import Amount
 from weld_packets.units.digits import (
     HUNDREDTH,
     RESULT_DIGITS,
+    TENTH,
     THOUSANDTH,
     WORKING_DIGITS,
     exact,
@@ -29,6 +30,8 @@ from weld_packets.units.registry import SPELLINGS, Quantity, quantity, registry
 
 LOST_SHARE = Decimal("0.6")
 """The quantum of a converted number is at most this share of the step, so rounding moves it by 0.3 of a step."""
+_WRITTEN_OF_STEP = 2
+"""Digits of a step, such as 0.25, up to which each of its numbers is shown with all of its decimals."""
 _CUSTOMARY = frozenset(
     (
         *("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"),
@@ -54,9 +57,16 @@ class Scale:
     other_quantum: Decimal
     own_first: bool
 
+    def read(self, own: Decimal) -> Decimal:
+        """Return the exact number with the digits that are read of it: marks of 1/16 in are 0.5 and 0.5625, not 0.5000.
+
+        A step of one or two digits keeps its decimals; the decimals of a finer part of the unit would say too much.
+        """
+        return trimmed(own) if len(self.quantum.normalize().as_tuple().digits) > _WRITTEN_OF_STEP else own
+
     def amount(self, own: Decimal, second: Decimal | None) -> Amount:
         """Return the exact number and its rounded conversion in the order of printing."""
-        pair = [_printed(own, self.own), ("", "") if second is None else _printed(second, self.other)]
+        pair = [_printed(self.read(own), self.own), ("", "") if second is None else _printed(second, self.other)]
         if not self.own_first:
             pair.reverse()
         (value, unit), (small, small_unit) = pair
@@ -183,13 +193,19 @@ def _honest_digits(text: Decimal) -> int:
 
 
 def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
-    """Return a nominal length as written, and in the other system to a hundredth of a mm or a thousandth of an inch."""
+    """Return a nominal length as written, and in the other system to a hundredth of a mm or a thousandth of an inch.
+
+    Below a tenth of an inch it has three decimals, as wire and sheet are sold: 0.040 in.
+    """
     unit = spelling(value)
     inches = unit in ("in", "ft")
     other, quantum = ("mm", HUNDREDTH) if inches else ("in", THOUSANDTH)
     small = rounded(exact(value, other), quantum)
     scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
-    return scale.amount(trimmed(exact(value, unit)), small)
+    own = trimmed(exact(value, unit))
+    if unit == "in" and abs(own) < TENTH and own == rounded(own, THOUSANDTH):
+        own = rounded(own, THOUSANDTH)
+    return scale.amount(own, small)
 
 
 def stated_amount(value: Quantity, kind: Kind, first: SystemOfUnits, mains_hz: int) -> Amount:

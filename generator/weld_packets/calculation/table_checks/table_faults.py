@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from weld_packets.calculation.plausibility import limit_problems
 from weld_packets.calculation.table_checks.chart_bounds import bound_problems
 from weld_packets.calculation.table_checks.chart_faults import chart_problems
+from weld_packets.calculation.table_checks.gauge_faults import gauge_problems
 from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
 from weld_packets.calculation.table_checks.number_faults import number_problems
 from weld_packets.calculation.table_checks.pair_faults import pair_problems
@@ -28,7 +29,7 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
     limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
     for mark, table in approved.tables.items():
         yield from ((mark, problem) for problem in _reader_problems(table))
-        refused = [*number_problems(table), *safety_problems(table)]
+        refused = [*number_problems(table), *safety_problems(table), *gauge_problems(table)]
         yield from ((mark, problem) for problem in refused)
         known = tuple(problem.key for problem in refused)  # what cannot be at all is not refused again for its size
         bounded = (problem for problem in technique_problems(table) if not _within(problem.key, known))

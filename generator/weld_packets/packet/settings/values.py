@@ -176,10 +176,14 @@ def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) 
 def _span(window: Window, ends: _BothEnds, scale: Scale) -> Span:
     own, other = ends.own, ends.other or Ends(None, None)
     texts = [(_text(low, unit), _text(high, unit)) for low, high, unit in (
-        (own.low, own.high, scale.own), (other.low, other.high, scale.other),
+        (_read(own.low, scale), _read(own.high, scale), scale.own), (other.low, other.high, scale.other),
     )]  # fmt: skip
     (low, high), (second_low, second_high) = texts if scale.own_first else reversed(texts)
     return Span(low=low, high=high, second_low=second_low, second_high=second_high, origin=window.origin)
+
+
+def _read(end: Decimal | None, scale: Scale) -> Decimal | None:
+    return None if end is None else scale.read(end)
 
 
 def _step(step: Decimal, scale: Scale) -> Amount:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from weld_packets.calculation.acts import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.chart import Place, locate, windowed
@@ -13,6 +12,7 @@ from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import ordered, resting_on_memory, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
 from weld_packets.calculation.spread import share_of
+from weld_packets.calculation.table_checks.gauge_faults import CONTACT_GAUGES
 from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
@@ -55,8 +55,6 @@ DISTANCE = Name("contact_distance", "Contact tip to work distance", "L", kinds.L
 PASSES = Name("passes", "Passes", "n", kinds.NUMBER)
 
 PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)
-GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})
-"""Marks of the rule or gauge with which the contact distance is set: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -111,7 +109,7 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
 
 def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
     place = locate(table, ask.governing)
-    distance = gauged(place, DISTANCE, "contact_distance", GAUGES, approved.plant)
+    distance = gauged(place, DISTANCE, "contact_distance", CONTACT_GAUGES, approved.plant)
     data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
     gathering = Gathering()
     chosen, benches = [], []
