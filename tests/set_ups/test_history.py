@@ -56,6 +56,18 @@ def test_a_filed_set_up_is_on_the_page_after_the_next_build(plant: Any) -> None:
     assert plant.run("verify").status == 0
 
 
+def test_the_page_lists_what_failed_and_was_replaced(plant: Any) -> None:
+    form = plant.set_up()
+    reading = next(each for each in form["readings"] if (each["value"], each["robot"]) == (CURRENT, "C5B"))
+    earlier = {"at": "2026-12-02T07:20:00+00:00", "entered": "5.9", "number": "5.9", "verdict": "low"}
+    form["replaced"] = {"readings": [{**reading, **earlier}], "numbers": [], "results": []}
+    plant.add(form, plant.set_up(operation=1))
+    plant.run("build")
+    said = words(section(plant))
+    assert "low Weld current, C5B: 5.9 kA 2026-12-02 07:20, J. Setter" in said
+    assert said.count("not kept") == 1  # the record of operation 1 is from before such entries were kept
+
+
 def test_a_value_that_was_read_at_several_set_ups_has_a_chart_with_both_robots(plant: Any) -> None:
     assert plant.add(*series(plant, ("7.0", "7.2", "6.9"))).status == 0
     assert plant.run("build").status == 0

@@ -86,6 +86,45 @@ def test_both_robots_stand_in_the_record_with_their_own_readings(plant: Any) -> 
     assert data[0]["set_ups"][0]["outside"] == [{"value": CURRENT, "robot": "C5B", "verdict": "low"}]
 
 
+def replaced_in(form: Form) -> Form:
+    """Return what was entered before what a record ends with: a reading, a program and a result that failed."""
+    reading, number, result = form["readings"][0], form["numbers"][0], form["results"][0]
+    earlier = {"at": "2026-12-02T07:20:00+00:00", "by": "J. Setter"}
+    return {
+        "readings": [{**reading, **earlier, "entered": "9,9", "number": "9.9", "verdict": "high"},
+                     {**reading, **earlier, "entered": "1.45", "number": "1.45", "verdict": "equal"}],
+        "numbers": [{**number, **earlier, "entered": "P9", "verdict": "mismatch"}],
+        "results": [{**result, **earlier, "entered": "4.4", "number": "4.4", "verdict": "not accepted"}],
+    }  # fmt: skip
+
+
+def test_entries_that_failed_and_were_replaced_are_filed_and_listed(plant: Any) -> None:
+    form = plant.set_up()
+    form["replaced"] = replaced_in(form)
+    answer = plant.add(form)
+    assert answer.status == 0, answer.errors
+    assert "0 outside, 0 deviations, 3 failed and replaced" in answer.out
+    assert "3 failed and replaced" in plant.run("records", "list").out
+    [filed] = json.loads(plant.run("records", "list", "--json").out)[0]["set_ups"]
+    assert [(one["of"], one["entered"], one["verdict"]) for one in filed["failed_and_replaced"]] == [
+        ("program P3, C5A", "P9", "mismatch"),
+        (f"{form['readings'][0]['value']}, C5A", "9,9", "high"),
+        (form["results"][0]["result"], "4.4", "not accepted"),
+    ]
+    assert filed["failed_and_replaced"][0]["by"] == "J. Setter"
+    assert filed["record"]["replaced"] == form["replaced"]
+
+
+def test_a_record_from_before_replaced_entries_were_kept_is_filed_as_it_was(plant: Any) -> None:
+    form = plant.set_up()
+    assert "replaced" not in form
+    answer = plant.add(form)
+    assert answer.status == 0
+    assert "failed and replaced" not in answer.out
+    path = plant.root / "instructions" / "wo-1" / "set-ups" / f"{form['id']}.json"
+    assert b"replaced" not in path.read_bytes()
+
+
 def change(path: str, value: object) -> Callable[[Form], None]:
     """Return a change of one value of a record; the path is of keys and indices."""
 
@@ -165,6 +204,28 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
     "a forged match": (change("numbers/0/entered", "P9"), "numbers[0].verdict = 'match'", "are a mismatch"),
     "a step before the begin": (
         change("steps/0/done", "2026-12-02T06:59:59+00:00"), "steps[0].done", "before the set-up was begun",
+    ),
+    "a forged verdict of a replaced entry": (
+        several(lambda form: form.update(replaced=replaced_in(form)), change("replaced/readings/0/verdict", "equal")),
+        "replaced.readings[0].verdict = 'equal'", "is 'high'",
+    ),
+    "a forged match that was replaced": (
+        several(lambda form: form.update(replaced=replaced_in(form)), change("replaced/numbers/0/verdict", "match")),
+        "replaced.numbers[0].verdict = 'match'", "are a mismatch",
+    ),
+    "a forged result that was replaced": (
+        several(lambda form: form.update(replaced=replaced_in(form)), change("replaced/results/0/verdict", "accepted")),
+        "replaced.results[0].verdict = 'accepted'", "'not accepted': the limits are 4.5 to open mm",
+    ),
+    "an entry that replaced a later one": (
+        several(lambda form: form.update(replaced=replaced_in(form)),
+                change("replaced/readings/0/at", "2026-12-02T07:30:01+00:00")),
+        "replaced.readings[0].at", "is after the entry that replaced it at 2026-12-02T07:30:00+00:00",
+    ),
+    "a replaced entry before the begin": (
+        several(lambda form: form.update(replaced=replaced_in(form)),
+                change("replaced/results/0/at", "2026-12-02T06:59:59+00:00")),
+        "replaced.results[0].at", "before the set-up was begun",
     ),
     "a day that has not come": (change("begun", "2027-01-01T00:00:00+00:00"), "begun", "is after its filing"),
     "an acceptance after the finish": (

@@ -732,6 +732,61 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path,
     ).items()
 
 
+def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, order: Packet, asked: Asked) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.name("A. Miller")
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    for text in ("7.5", "8.0"):
+        enter(page, text)
+        page.reload()
+    page = tablet.open("operation-1-read-back.html#number=P410A&robot=C1A")
+    page.reload()
+    for text in ("P410B", "P410A"):
+        enter(page, text)
+        page.reload()
+    throat = next(result for result in asked.results if result.unit and result.stage == "coupon")
+    page = tablet.open("operation-1-record.html")
+    row = page.locator(f'[data-result="{throat.key}"]')
+    for text in ("0.5", throat.minimum):
+        row.locator("input").fill(text)
+        row.locator("form button").click()
+    failed = page.locator("[data-kept=replaced] li")
+    texts = sorted(failed.all_inner_texts())
+    assert len(texts) == 3
+    assert texts[0].startswith(f"{throat.what}, {throat.robot}: 0.5 Not accepted (")
+    speed = r"Travel speed, weld schedule 11, C1A: 7\.5 mm/s Too low \(\d\d:\d\d, A\. Miller\)"
+    assert re.fullmatch(speed, texts[1])
+    assert texts[2].startswith("program P410A, C1A: P410B Does not match (")
+    page.emulate_media(media="print")
+    assert failed.first.is_visible()
+    page.emulate_media(media="screen")
+    saved = json.loads(save(page, "json"))
+    assert [len(saved["replaced"][kind]) for kind in ("readings", "numbers", "results")] == [1, 1, 1]
+    assert program_problems(saved, order) == []
+    lines = list(csv.DictReader(io.StringIO(save(page, "csv"), newline="")))
+    assert [line["verdict"] for line in lines if line["note"].endswith("replaced")] == [
+        "mismatch",
+        "low",
+        "not accepted",
+    ]
+
+
+def test_a_failure_of_the_former_revision_stays_in_words_where_this_one_cannot_judge_it(
+    tablet: Cell, next_revision: Path
+) -> None:
+    page = tablet.open("operation-1-record.html")
+    page.locator('[data-verdict-key="not accepted"]').first.click()
+    page.locator('[data-verdict-key="accepted"]').first.click()
+    key = tablet.record()["results"][0]["result"]
+    page = tablet.open("operation-1-set-up.html", next_revision.as_uri())
+    page.fill("form[data-take-over] input", "same fixture, same wire")
+    page.click("form[data-take-over] button")
+    record = tablet.record()
+    [said] = [one for one in record["deviations"] if one["what"].startswith(f"{key}: not accepted not accepted, ")]
+    assert said["reason"] == "judged by revision C"
+    assert record["replaced"] == {"readings": [], "numbers": [], "results": []}
+
+
 def program_problems(saved: dict[str, Any], order: Packet) -> list[Problem]:
     """Return what the program finds in a saved record, apart from whether its revision was in force."""
     set_up = read_set_up(json.dumps({**saved, "status_reason": "a test"}).encode(), "saved.json")

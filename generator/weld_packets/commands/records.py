@@ -25,7 +25,14 @@ from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lin
 from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
-from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, set_ups_of
+from weld_packets.revisions.queries.set_ups import (
+    FailedEntry,
+    FiledRun,
+    FiledSetUp,
+    SetUps,
+    of_words,
+    set_ups_of,
+)
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
@@ -160,6 +167,8 @@ def _line(each: FiledSetUp) -> str:
         f"{len(each.outside)} outside",
         _counted(len(set_up.deviations), "deviation"),
     ]
+    if set_up.replaced is not None:
+        parts.append(f"{len(each.failed_before)} failed and replaced")
     if set_up.qualification is not None:
         ended = f", expired on {set_up.qualification.valid_until}" if each.expired else ""
         parts[1] += f" (qualification {set_up.qualification.number}{ended})"
@@ -183,6 +192,10 @@ def run_line(each: FiledRun) -> str:
     return ", ".join(parts)
 
 
+def _failed(entry: FailedEntry) -> dict[str, str]:
+    return {"of": of_words(entry), "entered": entry.entered, "verdict": entry.verdict, "at": entry.at, "by": entry.by}
+
+
 def _read_as(series: Series) -> str:
     return f"{', '.join(str(point.number) for point in series.points[-6:])} {series.unit}".strip()
 
@@ -202,6 +215,7 @@ def _data(of_order: SetUps) -> dict[str, Any]:
                 "state": each.state,
                 "qualification_expired": each.expired,
                 "outside": [{"value": one.value, "robot": one.robot, "verdict": one.verdict} for one in each.outside],
+                "failed_and_replaced": [_failed(one) for one in each.failed_before],
                 "record": set_up_data(each.set_up),
             }
             for each in of_order.filed

@@ -9,11 +9,34 @@ from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.set_ups.drift import Series, series_of
-from weld_packets.revisions.set_ups.record import ReadingEntry, ResultEntry, SetUp, moment, read_form, read_set_up
+from weld_packets.revisions.set_ups.record import (
+    NumberEntry,
+    ReadingEntry,
+    ResultEntry,
+    SetUp,
+    moment,
+    read_form,
+    read_set_up,
+)
 from weld_packets.revisions.set_ups.run_checks import done_late
 from weld_packets.revisions.set_ups.run_record import EventDone, Run
 
 _OUTSIDE = ("low", "high", "implausible")
+_FAILED = (*_OUTSIDE, "mismatch", "not accepted")
+
+
+FailedEntry = ReadingEntry | NumberEntry | ResultEntry
+
+
+def of_words(entry: FailedEntry) -> str:
+    """Return what an entry is of, by the keys of its release."""
+    match entry:
+        case ReadingEntry():
+            return f"{entry.value}, {entry.robot}"
+        case NumberEntry():
+            return f"{entry.what} {entry.asked}, {entry.robot}"
+        case ResultEntry():
+            return entry.result
 
 
 @dataclass(frozen=True)
@@ -44,6 +67,15 @@ class FiledSetUp:
     def refused(self) -> tuple[ResultEntry, ...]:
         """The results that were not accepted."""
         return tuple(entry for entry in self.set_up.results if entry.verdict == "not accepted")
+
+    @property
+    def failed_before(self) -> tuple[FailedEntry, ...]:
+        """The entries that failed and were then replaced by another of the same, in the order of their times."""
+        replaced = self.set_up.replaced
+        if replaced is None:
+            return ()
+        entries: tuple[FailedEntry, ...] = (*replaced.numbers, *replaced.readings, *replaced.results)
+        return tuple(sorted((one for one in entries if one.verdict in _FAILED), key=lambda one: moment(one.at)))
 
 
 @dataclass(frozen=True)

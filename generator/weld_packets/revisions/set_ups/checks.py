@@ -20,6 +20,7 @@ from weld_packets.revisions.set_ups.record import (
     Counter,
     NumberEntry,
     ReadingEntry,
+    Replaced,
     ResultEntry,
     SetterQualified,
     SetUp,
@@ -32,6 +33,8 @@ from weld_packets.revisions.status.status import is_in_force_at
 CLOCK_MAY_RUN_AHEAD = timedelta(minutes=5)
 """By how much a device's clock may be before that of the computer that files its record; a choice of ours."""
 _STAGES: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("coupon",), "first-off": ("coupon", "first-off")}
+_Entry = ReadingEntry | NumberEntry | ResultEntry
+_REPLACED = "replaced."
 _FROM_PAGE = "enter it on the page of this revision and save the record anew"
 CLOCK = "set the clock of the device, or of this computer"
 NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
@@ -104,9 +107,10 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *_time_problems(set_up, filed),
         *_status_problems(set_up, of),
         *_step_problems(set_up, of.asked),
-        *_reading_problems(set_up, of.asked),
-        *_number_problems(set_up, of.asked),
+        *_reading_problems(set_up.readings, of.asked),
+        *_number_problems(set_up.numbers, of.asked),
         *result_problems(set_up.results, of.asked),
+        *_replaced_problems(set_up, of.asked),
         *_acceptance_problems(set_up, of),
         *_counter_problems(set_up, of.asked),
         *qualification_problems(set_up.qualification, of.sheet),
@@ -170,11 +174,11 @@ def _step_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         seen.add((step.list, step.key))
 
 
-def _reading_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+def _reading_problems(entries: Sequence[ReadingEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:
     values = {value.key: value for value in asked.values}
     seen: set[tuple[str, str, int]] = set()
-    for index, entry in enumerate(set_up.readings):
-        place = f"readings[{index}]"
+    for index, entry in enumerate(entries):
+        place = f"{_REPLACED if replaced else ''}readings[{index}]"
         value = values.get(entry.value)
         if value is None:
             yield problem(f"{place}.value", entry.value, "this revision asks no such value", _FROM_PAGE)
@@ -186,7 +190,7 @@ def _reading_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
             yield problem(f"{place}.unit", entry.unit, f"the unit of this value is {value.unit!r}", _FROM_PAGE)
         yield from _entered_problems(place, entry.entered, entry.number)
         yield from _verdict_problems(place, entry, value)
-        if (entry.value, entry.robot, entry.repeat) in seen:
+        if (entry.value, entry.robot, entry.repeat) in seen and not replaced:
             yield problem(f"{place}.value", entry.value, f"is read twice on {entry.robot}", NOT_EDITED)
         seen.add((entry.value, entry.robot, entry.repeat))
 
@@ -220,10 +224,10 @@ def _verdict_problems(place: str, entry: ReadingEntry, value: AskedValue) -> Ite
         yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
-def _number_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+def _number_problems(entries: Sequence[NumberEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:
     known = {(number.robot, number.what, number.number) for number in asked.numbers}
-    for index, entry in enumerate(set_up.numbers):
-        place = f"numbers[{index}]"
+    for index, entry in enumerate(entries):
+        place = f"{_REPLACED if replaced else ''}numbers[{index}]"
         if (entry.robot, entry.what, entry.asked) not in known:
             message = f"this revision has no such {entry.what} on {entry.robot}"
             yield problem(f"{place}.asked", entry.asked, message, _FROM_PAGE)
@@ -237,12 +241,12 @@ def _compared(number: str) -> str:
     return number.strip().upper()  # what a person typed or scanned
 
 
-def result_problems(entries: Sequence[ResultEntry], asked: Asked) -> Iterator[Problem]:
-    """Yield what cannot be so in the results of a set-up."""
+def result_problems(entries: Sequence[ResultEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:
+    """Yield what cannot be so in the results of a set-up, or in those that were ``replaced``."""
     known = {result.key: result for result in asked.results}
     seen: set[str] = set()
     for index, entry in enumerate(entries):
-        place = f"results[{index}]"
+        place = f"{_REPLACED if replaced else ''}results[{index}]"
         result = known.get(entry.result)
         if result is None:
             yield problem(f"{place}.result", entry.result, "this revision asks no such result", _FROM_PAGE)
@@ -255,9 +259,37 @@ def result_problems(entries: Sequence[ResultEntry], asked: Asked) -> Iterator[Pr
             yield from _measured_problems(place, entry, result.model_copy(update=found))
         elif entry.number:
             yield problem(f"{place}.number", entry.number, "is judged by eye and has no number", NOT_EDITED)
-        if entry.result in seen:
+        if entry.result in seen and not replaced:
             yield problem(f"{place}.result", entry.result, "is there twice", NOT_EDITED)
         seen.add(entry.result)
+
+
+def _replaced_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+    """Yield what cannot be so in entries that were replaced: each is judged anew and is before the later one."""
+    if set_up.replaced is None:
+        return
+    yield from _reading_problems(set_up.replaced.readings, asked, replaced=True)
+    yield from _number_problems(set_up.replaced.numbers, asked, replaced=True)
+    yield from result_problems(set_up.replaced.results, asked, replaced=True)
+    entries: tuple[_Entry, ...] = (*set_up.readings, *set_up.numbers, *set_up.results)
+    later = {_of_entry(entry): entry.at for entry in entries}
+    for name in Replaced.model_fields:
+        for index, entry in enumerate(getattr(set_up.replaced, name)):
+            at = later.get(_of_entry(entry))
+            if at is not None and moment(entry.at) > moment(at):
+                message = f"is after the entry that replaced it at {at}"
+                yield problem(f"{_REPLACED}{name}[{index}].at", entry.at, message, NOT_EDITED)
+
+
+def _of_entry(entry: _Entry) -> tuple[str | int, ...]:
+    """Return what an entry is of: a later one of the same takes its place."""
+    match entry:
+        case ReadingEntry():
+            return entry.value, entry.robot, entry.repeat
+        case NumberEntry():
+            return entry.robot, entry.what, entry.asked
+        case ResultEntry():
+            return (entry.result,)
 
 
 def _chosen_problems(place: str, entry: ResultEntry, result: AskedResult) -> Iterator[Problem]:

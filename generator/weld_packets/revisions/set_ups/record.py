@@ -146,8 +146,19 @@ class SetterQualified(Plain):
     by: Name
 
 
+class Replaced(Plain):
+    """Every entry that a later one of the same took the place of, oldest first, each as it was judged."""
+
+    readings: Many[ReadingEntry]
+    numbers: Many[NumberEntry]
+    results: Many[ResultEntry]
+
+
 class SetUp(Plain):
-    """The set-up of one operation: to which record of which order it belongs, and all that was kept of it."""
+    """The set-up of one operation: to which record of which order it belongs, and all that was kept of it.
+
+    ``replaced`` is None in a record from before such entries were kept.
+    """
 
     form: Literal["set-up record"]
     version: Literal[1]
@@ -176,6 +187,7 @@ class SetUp(Plain):
     serials: Serials
     deviations: Many[Deviation]
     qualification: SetterQualified | None = None
+    replaced: Replaced | None = None
 
 
 def moment(at: str) -> datetime:
@@ -190,6 +202,9 @@ def moments(set_up: SetUp) -> Iterator[tuple[str, datetime]]:
     for name in ("readings", "numbers", "results", "accepted", "deviations"):
         for index, entry in enumerate(getattr(set_up, name)):
             yield f"{name}[{index}].at", moment(entry.at)
+    for name in ("readings", "numbers", "results") if set_up.replaced is not None else ():
+        for index, entry in enumerate(getattr(set_up.replaced, name)):
+            yield f"replaced.{name}[{index}].at", moment(entry.at)
     if set_up.qualification is not None:
         yield "qualification.at", moment(set_up.qualification.at)
 
@@ -200,8 +215,8 @@ def set_up_bytes(set_up: SetUp) -> bytes:
 
 
 def set_up_data(set_up: SetUp) -> dict[str, Any]:
-    """Return the record as its file has it: without a qualification, as before there was one to be named."""
-    left_out = {"qualification"} if set_up.qualification is None else None
+    """Return the record as its file has it: without what no record held yet when it was saved."""
+    left_out = {name for name in ("qualification", "replaced") if getattr(set_up, name) is None}
     return set_up.model_dump(mode="json", by_alias=True, exclude=left_out)
 
 

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.packet.records import Picture
-from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps
+from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, of_words
 from weld_packets.revisions.set_ups.drift import RULES, Point, Series
+from weld_packets.revisions.set_ups.record import ReadingEntry
 
 
 @dataclass(frozen=True)
@@ -22,11 +23,23 @@ class OutsideLine:
 
 
 @dataclass(frozen=True)
+class FailedLine:
+    """One entry that failed and was replaced: of what, the entry, how it failed, when and by whom."""
+
+    what: str
+    entered: str
+    verdict: str
+    at: str
+    by: str
+
+
+@dataclass(frozen=True)
 class SetUpRow:
-    """One set-up as the page shows it."""
+    """One set-up as the page shows it; ``failed`` is None where its record is from before such entries were kept."""
 
     filed: FiledSetUp
     outside: tuple[OutsideLine, ...]
+    failed: tuple[FailedLine, ...] | None
 
 
 @dataclass(frozen=True)
@@ -60,7 +73,9 @@ class SetUpSection:
 def set_up_section(set_ups: SetUps) -> SetUpSection:
     """Return what a history page shows of the set-ups of its order."""
     points = {(point.set_up, series.key): (series, point) for series in set_ups.series for point in series.points}
-    rows = tuple(SetUpRow(each, tuple(_outside(each, points))) for each in reversed(set_ups.filed))
+    rows = tuple(
+        SetUpRow(each, tuple(_outside(each, points)), _failed(each, points)) for each in reversed(set_ups.filed)
+    )
     drifting = tuple(Drifting(each, f"{_key(each)}-chart") for each in set_ups.drifting)
     return SetUpSection(rows, drifting, tuple(_operations(set_ups)), tuple(reversed(set_ups.runs)))
 
@@ -70,6 +85,20 @@ def _outside(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Poin
         found = points.get((filed.set_up.id, f"{entry.value}/{entry.robot}"))
         what, allowed = (entry.value, "") if found is None else (found[0].label, _allowed(found[1], entry.unit))
         yield OutsideLine(what, entry.robot, f"{entry.number} {entry.unit}", entry.verdict, allowed)
+
+
+def _failed(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Point]]) -> tuple[FailedLine, ...] | None:
+    if filed.set_up.replaced is None:
+        return None
+    lines = []
+    for entry in filed.failed_before:
+        what, entered = of_words(entry), entry.entered
+        if isinstance(entry, ReadingEntry):
+            found = points.get((filed.set_up.id, f"{entry.value}/{entry.robot}"))
+            what = what if found is None else f"{found[0].label}, {entry.robot}"
+            entered = f"{entry.number} {entry.unit}"
+        lines.append(FailedLine(what, entered, entry.verdict, f"{entry.at[:10]} {entry.at[11:16]}", entry.by))
+    return tuple(lines)
 
 
 def _allowed(point: Point, unit: str) -> str:

@@ -24,6 +24,9 @@ window.packetSetUp = (() => {
     return found ? `${found} accepted` : "being set"
   }
 
+  const FAILED = ["low", "high", "implausible", "mismatch", "not accepted"]
+  const hasFailed = (entry) => FAILED.includes(entry.verdict)
+  const noneReplaced = () => ({ readings: [], numbers: [], results: [] })
   const fresh = (reason) => {
     const asked = device.asked
     return {
@@ -33,7 +36,7 @@ window.packetSetUp = (() => {
       operation: asked.operation, operation_name: asked.operation_name, cell: asked.cell,
       begun: device.now(), finished: "", setter: device.person(),
       steps: [], readings: [], numbers: [], results: [], accepted: [], lots: [], counters: [], instruments: [],
-      serials: { from: "", to: "" }, deviations: [],
+      serials: { from: "", to: "" }, deviations: [], replaced: noneReplaced(),
     }
   }
 
@@ -73,6 +76,12 @@ window.packetSetUp = (() => {
     return ""
   }
 
+  // An entry takes the place of one of the same, which stays in the record with its time and name.
+  const enter = (record, kind, entry, same) => {
+    record.replaced ??= noneReplaced()
+    record.replaced[kind].push(...record[kind].filter(same))
+    record[kind] = [...record[kind].filter((one) => !same(one)), entry]
+  }
   const deviate = (record, what, reason) => record.deviations.push({ what, reason, at: device.now(), by: device.person() })
 
   // What is accepted with a hold point is accepted by its tick, and no more when that goes.
@@ -105,15 +114,27 @@ window.packetSetUp = (() => {
     const record = own()
     const asked = device.asked
     const equal = (step) => asked.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest)
-    deviate(record, `begun with ${record.revision ? `revision ${record.revision}` : `a ${record.status}`}, packet ${record.packet_digest.slice(0, 12)}`, reason)
+    const former = record.revision ? `revision ${record.revision}` : `a ${record.status}`
+    deviate(record, `begun with ${former}, packet ${record.packet_digest.slice(0, 12)}`, reason)
+    const stays = {
+      readings: staysRead, results: staysProved,
+      numbers: (one) => asked.numbers.some((other) => other.robot === one.robot && other.what === one.what && other.number === one.asked),
+    }
+    const replaced = record.replaced ?? noneReplaced()
+    // A failure that this revision cannot judge anew stays in words.
+    for (const [kind, isKept] of Object.entries(stays)) {
+      for (const one of [...replaced[kind], ...record[kind]].filter((entry) => hasFailed(entry) && !isKept(entry))) {
+        const of = [one.value ?? one.result ?? `${one.what} ${one.asked}`, one.robot].filter(Boolean).join(", ")
+        deviate(record, `${of}: ${one.entered} ${one.verdict}, ${one.at}${one.by ? `, ${one.by}` : ""}`.slice(0, 300), `judged by ${former}`)
+      }
+    }
     Object.assign(record, {
       revision: asked.revision, status: device.status(asked.status),
       status_reason: device.status(asked.status) === "in force" ? "" : reason,
       record_digest: asked.record_digest, packet_digest: asked.packet_digest, finished: "", accepted: [],
       steps: record.steps.filter((step) => equal(step) && !asked.steps.some((one) => one.accepts && one.list === step.list && one.key === step.key)),
-      readings: record.readings.filter(staysRead),
-      numbers: record.numbers.filter((one) => asked.numbers.some((other) => other.robot === one.robot && other.what === one.what && other.number === one.asked)),
-      results: record.results.filter(staysProved),
+      ...Object.fromEntries(Object.entries(stays).map(([kind, isKept]) => [kind, record[kind].filter(isKept)])),
+      replaced: Object.fromEntries(Object.entries(stays).map(([kind, isKept]) => [kind, replaced[kind].filter(isKept)])),
     })
     save(record)
   }
@@ -121,5 +142,5 @@ window.packetSetUp = (() => {
   const aside = () => device.read(ASIDE) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
-  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, giveReason, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, restsOn, aside, removeAside }
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, giveReason, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, enter, hasFailed, restsOn, aside, removeAside }
 })()

@@ -45,6 +45,24 @@ window.packetProof = (() => {
     return [...proved, ...before, ...readingsMissing(record, "reading"), ...resultsMissing(record, "first-off"), ...named]
   }
 
+  // Every entry that failed and was then replaced, with what it is of, in the order of time.
+  const failedBefore = (record) => {
+    const { readings = [], numbers = [], results = [] } = record?.replaced ?? {}
+    const ofReading = (one) => {
+      const value = asked.values.find((other) => other.key === one.value)
+      return value ? nameOf(value, one.robot) : `${one.value}, ${one.robot}`
+    }
+    const ofResult = (one) => {
+      const result = asked.results.find((other) => other.key === one.result)
+      return result ? `${result.what}${result.robot ? `, ${result.robot}` : ""}` : one.result
+    }
+    return [
+      ...numbers.map((one) => [`${one.what} ${one.asked}, ${one.robot}`, one]),
+      ...readings.map((one) => [ofReading(one), one]),
+      ...results.map((one) => [ofResult(one), one]),
+    ].filter(([, one]) => setUp.hasFailed(one)).sort(([, one], [, other]) => Date.parse(one.at) - Date.parse(other.at))
+  }
+
   // After a revision: an entry stays where the same entry would be judged the same today.
   const staysRead = (one) => {
     const value = asked.values.find((other) => other.key === one.value && other.robots.includes(one.robot))
@@ -62,5 +80,5 @@ window.packetProof = (() => {
     return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
   }
 
-  return { holdOf, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, nameOf, staysRead, staysProved }
+  return { holdOf, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, failedBefore, nameOf, staysRead, staysProved }
 })()

@@ -94,7 +94,7 @@
     const same = item.number
       ? (one) => one.robot === entry.robot && one.what === entry.what && one.asked === entry.asked
       : (one) => one.value === entry.value && one.robot === entry.robot && one.repeat === entry.repeat
-    record[kind] = [...record[kind].filter((one) => !same(one)), entry]
+    setUp.enter(record, kind, entry, same)
     // What was proved was proved with other settings.
     if (["low", "high", "mismatch"].includes(entry.verdict)) setUp.withdraw(record, "coupons")
   })

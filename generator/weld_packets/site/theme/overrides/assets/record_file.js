@@ -7,16 +7,20 @@
   if (!saved) return
 
   // One line an entry, the same columns for every kind; a list reads well in any spreadsheet.
+  const said = (...notes) => notes.filter(Boolean).join(", ")
+  const ofNumbers = (list, note) => list.map((one) => [one.what, one.asked, one.robot, one.entered, "", "", one.verdict, said(one.by_scan && "scanned", note), one.at, one.by])
+  const ofReadings = (list, note) => list.map((one) => ["reading", one.value, one.robot, one.entered, one.number, one.unit, one.verdict, said(one.hidden && "setting hidden", one.repeat && "repeated", note), one.at, one.by])
+  const ofResults = (list, note) => list.map((one) => ["result", one.result, "", one.entered, one.number, "", one.verdict, note, one.at, one.by])
   const asCsv = (record) => {
+    const replaced = record.replaced ?? { readings: [], numbers: [], results: [] }
     const head = ["kind", "what", "robot", "entered", "number", "unit", "verdict", "note", "at", "by"]
     const identity = ["order", "revision", "status", "status_reason", "record_digest", "packet_digest", "operation", "operation_name", "cell", "id", "begun", "finished", "setter"]
     return files.csv([
       head,
       ...identity.map((key) => ["identity", key, "", record[key], "", "", "", "", "", ""]),
       ...(record.qualification ? [["qualification", record.qualification.number, "", "", "", "", "", `valid until ${record.qualification.valid_until}`, record.qualification.at, record.qualification.by]] : []),
-      ...record.numbers.map((one) => [one.what, one.asked, one.robot, one.entered, "", "", one.verdict, one.by_scan ? "scanned" : "", one.at, one.by]),
-      ...record.readings.map((one) => ["reading", one.value, one.robot, one.entered, one.number, one.unit, one.verdict, [one.hidden ? "setting hidden" : "", one.repeat ? "repeated" : ""].filter(Boolean).join(", "), one.at, one.by]),
-      ...record.results.map((one) => ["result", one.result, "", one.entered, one.number, "", one.verdict, "", one.at, one.by]),
+      ...ofNumbers(record.numbers, ""), ...ofReadings(record.readings, ""), ...ofResults(record.results, ""),
+      ...ofNumbers(replaced.numbers, "replaced"), ...ofReadings(replaced.readings, "replaced"), ...ofResults(replaced.results, "replaced"),
       ...record.steps.map((one) => ["step", `${one.list}: ${one.key}`, "", "", "", "", "done", one.digest, one.done, one.by]),
       ...record.accepted.map((one) => ["accepted", one.what, "", "", "", "", "accepted", "", one.at, one.by]),
       ...record.lots.map((one) => ["lot", one.what, "", one.lot, "", "", "", "", "", ""]),

@@ -20,7 +20,7 @@
   }
   const keep = (result, entered, judged) => setUp.change((record) => {
     const entry = { result: result.key, entered, number: judged.number, verdict: judged.verdict, at: device.now(), by: device.person() }
-    record.results = [...record.results.filter((one) => one.result !== result.key), entry]
+    setUp.enter(record, "results", entry, (one) => one.result === result.key)
     // What was accepted on another result is accepted no more: somebody looks at the new one first.
     setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
   })
@@ -107,6 +107,7 @@
       const name = `${number.robot}, ${number.what} ${number.number}`
       return found ? line(`${name}: ${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})`) : openLine(`${name}: not compared`)
     }))
+    fill("replaced", proof.failedBefore(record).map(([name, one]) => line(`${name}: ${one.number || one.entered}${one.unit ? ` ${one.unit}` : ""} ${words.verdict(one.verdict)} (${by(one)})`)))
     fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
     for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
