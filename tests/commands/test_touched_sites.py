@@ -36,7 +36,7 @@ def test_a_page_that_was_edited_is_built_again(site: Path, run: Run) -> None:
 
 
 def test_a_shared_file_that_was_edited_through_a_site_is_put_right_in_all(site: Path, run: Run) -> None:
-    script, sign = site / "assets" / "packets.js", next((site / "assets" / "signs").iterdir())
+    script, sign = site / "assets" / "site.js", next((site / "assets" / "signs").iterdir())
     before = script.read_bytes(), sign.read_bytes()
     for path in (script, sign):
         with path.open("r+b") as file:  # the file itself, to which other sites link
