@@ -14,10 +14,12 @@ from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
 from weld_packets.diagrams.seams.closing import overlap_mm
 from weld_packets.diagrams.seams.lines import _arrow_around, apart, stop_of
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
-from weld_packets.diagrams.symbols import elementary, sign_of
+from weld_packets.diagrams.seams.words import kinds_of
+from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
 from weld_packets.drawing.placement import Placed
 from weld_packets.drawing.sheet import Sheet
+from weld_packets.drawing.svg import to_sign
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -227,6 +229,28 @@ def test_the_legend_says_how_closed_seams_end(operations: SimpleNamespace, turn:
     scene = operations.scene(operations.plate("Plate", 200, 200))
     legend = seam_pictures(scene, [operations.seam(1, "A", ring(turn))])[0].legend
     assert [line.text for line in legend if line.text.startswith("Closed")] == ([words] if words else [])
+
+
+@pytest.mark.parametrize(("turn", "all_round"), [(1.0, True), (1.05, True), (0.8, False)])
+def test_the_symbol_of_a_closed_seam_has_the_circle_of_a_weld_all_round(
+    operations: SimpleNamespace, turn: float, *, all_round: bool
+) -> None:
+    open_seam = operations.seam(2, "A", operations.straight((0, 0, 0), (50, 0, 0)))
+    kinds = kinds_of([operations.seam(1, "A", ring(turn)), open_seam])
+    assert [symbol.all_round for symbol in kinds] == ([True, False] if all_round else [False])
+
+
+def test_the_circle_of_a_weld_all_round_is_where_arrow_line_and_reference_line_meet() -> None:
+    box = Box(20, 20, 120, 50)
+
+    def circles(*, all_round: bool, leftwards: bool) -> set[str]:
+        sheet = Sheet(160, 80)
+        draw_reference(sheet, WeldSymbol("fillet", "a3", "135 PB", "", all_round), box, leftwards=leftwards)
+        return set(re.findall(r'd="m([0-9.]+ [0-9.]+)c[^"]*" fill="#ffffff"', to_sign(sheet)))
+
+    assert circles(all_round=False, leftwards=True) == set()
+    assert circles(all_round=True, leftwards=True) == {"24.5 40"}
+    assert circles(all_round=True, leftwards=False) == {"124.5 40"}
 
 
 @pytest.mark.parametrize(("turn", "after"), [(1.0, False), (1.03, True)])

@@ -1,7 +1,8 @@
 """Weld symbols of ISO 2553, system A: arrow line, reference line, broken identification line, symbol, size and tail.
 
 The elementary symbols are drawn as the standard shows them (from memory): fillet, square butt, flare bevel, spot. A
-symbol on the full line means a weld on the side that the arrow touches; the circle of a spot weld sits astride of
+symbol on the full line means a weld on the side that the arrow touches; a circle where arrow line and reference line
+meet means a weld all round; the circle of a spot weld sits astride of
 it, for a weld between the sheets, and needs no broken line.
 """
 
@@ -24,20 +25,26 @@ SIZE = 15.0
 _CLEAR = Style(PAPER, 4.5)
 _LINE = Style(INK, 1.3)
 _BROKEN = Style(INK, 1.1, dash=(5, 3))
+_ROUND = Style(INK, 1.3, PAPER)
 _STROKE = Style(INK, 1.6, join="miter")
 _RISE, _DROP, _LEAD, _TAIL, _SYMBOL = 20.0, 10.0, 12.0, 11.0, 16.0
 _MAXIMUM_TARGETS, _CLOSE, _LINE_COST = 12, 14.0, 9.0
+_ALL_ROUND = 4.5
 _STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0, 165.0)
 
 
 @dataclass(frozen=True, slots=True)
 class WeldSymbol:
-    """What a symbol says: the sign, the size before it (a3), in the tail (135 PB), and between its lines (a gap)."""
+    """What a symbol says: the sign, the size before it (a3), in the tail (135 PB), and between its lines (a gap).
+
+    ``all_round`` is a seam that comes back to its own start.
+    """
 
     sign: Sign
     size: str
     tail: str
     gap: str = ""
+    all_round: bool = False
 
     @property
     def width(self) -> float:
@@ -129,6 +136,8 @@ def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: boo
     if symbol.tail:
         sheet.draw(polyline([(fork + along * 8, y - 8), (fork, y), (fork + along * 8, y + 8)]), _LINE, Layer.NOTE)
         sheet.write((anchor_x, y + 0.36 * SIZE), symbol.tail, SIZE)
+    if symbol.all_round:
+        sheet.draw(circle((low if leftwards else high, y), _ALL_ROUND), _ROUND, Layer.NOTE)
     x = low + _LEAD
     size_box = sheet.write((x, y - 5), symbol.size, SIZE, bold=True)
     foot = x + size_box.width + 4, y

@@ -40,7 +40,9 @@ def kinds_of(seams: Sequence[SeamLine]) -> dict[WeldSymbol, list[SeamLine]]:
     """Return the weld symbols of an operation, each with its seams in order."""
     kinds: dict[WeldSymbol, list[SeamLine]] = {}
     for seam in seams:
-        kinds.setdefault(WeldSymbol(sign_of(seam.joint), seam.size, _tail(seam), seam.gap), []).append(seam)
+        all_round = overlap_mm(seam.trail) is not None
+        symbol = WeldSymbol(sign_of(seam.joint), seam.size, _tail(seam), seam.gap, all_round)
+        kinds.setdefault(symbol, []).append(seam)
     return kinds
 
 
