@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from typing import Literal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.judgement import FAR_OFF, Range, is_accepted, judge, number_of
+from weld_packets.calculation.judgement import FAR_OFF, Linked, Range, is_accepted, judge, judge_together, number_of
 from weld_packets.errors import OutOfRangeError
 
 FEED = Range(
@@ -139,3 +140,25 @@ def test_a_verdict_agrees_with_fractions(
         slip = ends[0] <= exact * Fraction(factor) <= ends[1]
         assert (found.verdict == "implausible") == (far and slip)
         assert Fraction(found.outside) == (ends[0] - exact if exact < ends[0] else exact - ends[1])
+
+
+@pytest.mark.parametrize(
+    ("number", "other", "power", "low", "high", "verdict"),
+    [
+        ("8.854", "3.8", 1, "2.0", "2.33", "in range"),
+        ("8.855", "3.8", 1, "2.0", "2.33", "high"),
+        ("7.6", "3.8", 1, "2.0", "2.33", "in range"),
+        ("7.59", "3.8", 1, "2.0", "2.33", "low"),
+        ("9.3", "3.8", 1, "2.0", None, "in range"),
+        ("1", "3.8", 1, None, "2.33", "in range"),
+        ("200", "6.0", -2, "7200", "13440", "in range"),
+        ("199", "6.0", -2, "7200", "13440", "low"),
+        ("210", "8.0", -2, "7200", "13440", "in range"),
+        ("211", "8.0", -2, "7200", "13440", "high"),
+    ],
+)
+def test_a_value_is_judged_beside_the_one_that_limits_it(  # noqa: PLR0917 - one line is one case
+    number: str, other: str, power: Literal[1, -2], low: str | None, high: str | None, verdict: str
+) -> None:
+    limit = Linked(power, *(None if end is None else Decimal(end) for end in (low, high)))
+    assert judge_together(Decimal(number), Decimal(other), limit) == verdict

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.packet.asked import asked_of, step_digest
 from weld_packets.packet.operation.results import asked_results
 from weld_packets.packet.records import Amount, Asked, OperationSheet, Packet, WeldLimit
@@ -189,3 +190,42 @@ def test_coupons_and_first_off_are_each_accepted_with_one_hold_point(asked: dict
         accepting = [step for step in each.steps if step.accepts]
         assert [step.accepts for step in accepting] == ["coupons", "first-off"], name
         assert all(step.hold for step in accepting), name
+
+
+def test_settings_that_limit_each_other_are_asked_as_numbers_and_hold_themselves(asked: dict[str, Asked]) -> None:
+    """The setting itself, and each end of a printed range beside the other setting, must not be called wrong."""
+    powers = set()
+    for name, each in asked.items():
+        values = {value.key: value for value in each.values}
+        for limit in each.limits:
+            value, other = values[limit.value], values[limit.other]
+            assert value.robots == other.robots
+            known = Linked(limit.power, *(Decimal(end) if end else None for end in (limit.minimum, limit.maximum)))
+            for number, beside in (
+                (value.setting, other.setting),
+                (value.low, other.setting),
+                (value.high, other.setting),
+                (value.setting, other.low),
+                (value.setting, other.high),
+            ):
+                assert judge_together(Decimal(number), Decimal(beside), known) == "in range", (name, limit)
+            powers.add(limit.power)
+    assert powers == {1, -2}
+
+
+def test_the_ends_of_two_ranges_together_make_too_small_a_weld(asked: dict[str, Asked]) -> None:
+    each = asked["lk-2055-outdoor-column operation-2"]
+    (limit,) = each.limits
+    known = Linked(limit.power, None, Decimal(limit.maximum))
+    assert limit.minimum == ""
+    assert judge_together(Decimal("9.3"), Decimal("3.8"), known) == "high"
+    assert judge_together(Decimal("8.8"), Decimal("3.8"), known) == "in range"
+
+
+def test_a_sheet_from_before_there_were_such_numbers_asks_none(sheets: dict[str, OperationSheet]) -> None:
+    sheet = sheets["lk-2055-outdoor-column operation-2"]
+    older = sheet.model_copy(
+        update={"groups": tuple(group.model_copy(update={"linked": ()}) for group in sheet.groups)}
+    )
+    assert asked_of(sheet).limits
+    assert asked_of(older).limits == ()

@@ -17,6 +17,8 @@ from weld_packets.packet.asked import asked_of
 from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.packet.records import Asked, AskedResult, AskedValue
 from weld_packets.revisions.queries.archive import released_packet
+from weld_packets.revisions.set_ups.checks import together_of
+from weld_packets.revisions.set_ups.record import ReadingEntry
 from weld_packets.revisions.store.files import open_archive
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -72,7 +74,7 @@ class Plant:
         asked = asked_of(sheet)
         by = "J. Setter"
         done, proved = _at(begun + timedelta(minutes=30)), begun + timedelta(hours=1)
-        return {
+        form = {
             "form": "set-up record", "version": 1,
             "id": hashlib.sha256(f"{operation} {revision} {begun}".encode()).hexdigest()[:16],
             "order": packet.head.number, "slug": ORDER, "revision": revision, "status": "in force", "status_reason": "",
@@ -92,6 +94,17 @@ class Plant:
                 {"what": "force gauge", "number": "G-12"}],
             "serials": {"from": "", "to": ""}, "deviations": [], **changes,
         }  # fmt: skip
+        return self.judged(form)
+
+    def judged(self, form: Form) -> Form:
+        """Return a set-up with what its readings are beside those that limit them, as a page saves it."""
+        entries = [ReadingEntry.model_validate(entry) for entry in form["readings"]]
+        found = [
+            {"value": value, "other": other, "robot": robot, "verdict": verdict}
+            for (value, other, robot), verdict in together_of(entries, self.asked(form["operation"], form["revision"]))
+        ]
+        without = {key: value for key, value in form.items() if key != "together"}
+        return {**without, "together": found} if found else without
 
     def asked(self, operation: int, revision: str = "A") -> Asked:
         """Return what an operation asks."""

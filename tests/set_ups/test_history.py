@@ -41,14 +41,15 @@ def test_a_filed_set_up_is_on_the_page_after_the_next_build(plant: Any) -> None:
     )
     low = next(each for each in form["readings"] if (each["value"], each["robot"]) == (CURRENT, "C5B"))
     low |= {"entered": "5.9", "number": "5.9", "verdict": "low"}
-    assert plant.add(form).status == 0
+    assert plant.add(plant.judged(form)).status == 0
     built = plant.run("build")
     assert "built 1, unchanged 0" in built.out
     said = words(section(plant))
     for text in (
         "2026-12-02 07:00", "2 Door", "Rev A", "first-off accepted", "first-off: I. Inspector, 2026-12-02 08:00",
         "J. Setter",
-        "low Weld current, C5B: 5.9 kA setting 7.0, allowed 6.2 to 8.0 kA", "cap face: new caps late",
+        "low Weld current, C5B: 5.9 kA setting 7.0, allowed 6.2 to 8.0 kA",
+        "low Weld time, C5B: 200 ms beside weld current 5.9 kA", "cap face: new caps late",
         "electrode caps: <b>L-7</b>",
     ):  # fmt: skip
         assert text in said, text

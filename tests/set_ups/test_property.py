@@ -54,6 +54,7 @@ def test_filing_and_listing_give_back_what_was_given(plant: Any, data: st.DataOb
         ],
         "serials": {"from": data.draw(WORDS), "to": data.draw(WORDS)},
     }
+    form = plant.judged(form)
     given_bytes = json.dumps(form, ensure_ascii=data.draw(st.booleans()), indent=data.draw(st.integers(0, 2))).encode()
     filed = file_from_cell(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
     listed = {each.entry.id: each for each in set_ups_of(open_archive(instructions), "wo-1").filed}

@@ -19,6 +19,7 @@ Form = dict[str, Any]
 FILED = datetime(2026, 12, 20, 12, tzinfo=UTC)
 CODE = Code(version="0", commit="unknown")
 CURRENT = "left-c5a/weld_current"
+TIME = "left-c5a/weld_time"
 
 
 def filed_files(plant: Any) -> list[str]:
@@ -79,11 +80,53 @@ def test_both_robots_stand_in_the_record_with_their_own_readings(plant: Any) -> 
     form["deviations"] = [
         {"what": "Weld current, weld schedule 5, C5B", "reason": "gun on trial", "at": form["begun"], "by": "J. Setter"}
     ]
-    answer = plant.add(form)
+    answer = plant.add(plant.judged(form))
     assert answer.status == 0, answer.errors
-    assert "1 outside, 1 deviation" in answer.out
+    assert "2 outside, 1 deviation" in answer.out
     data = json.loads(plant.run("records", "list", "--json").out)
     assert data[0]["set_ups"][0]["outside"] == [{"value": CURRENT, "robot": "C5B", "verdict": "low"}]
+    assert data[0]["set_ups"][0]["outside_together"] == [
+        {"value": TIME, "other": CURRENT, "robot": "C5B", "verdict": "low"}
+    ]
+
+
+def _apart(plant: Any) -> Form:
+    """Return a set-up that read on C5A a time and a current, each inside its range, which make too weak a weld."""
+    form = plant.set_up()
+    for entry in form["readings"]:
+        if entry["robot"] == "C5A" and entry["value"] in (TIME, CURRENT):
+            text = {TIME: "180", CURRENT: "6.2"}[entry["value"]]
+            entry |= {"entered": text, "number": text, "verdict": "in range"}
+    return form
+
+
+def test_two_values_inside_their_ranges_are_judged_together_too(plant: Any) -> None:
+    form = plant.judged(_apart(plant))
+    robots = {entry["robot"]: entry["verdict"] for entry in form["together"]}
+    assert robots == {"C5A": "low", "C5B": "in range"}
+    answer = plant.add(form)
+    assert answer.status == 0, answer.errors
+    assert "1 outside" in answer.out
+
+
+@pytest.mark.parametrize(
+    ("edited", "words"),
+    [
+        (lambda found: [{**found[0], "verdict": "in range"}, *found[1:]], f"{TIME} beside {CURRENT} on C5A is 'low'"),
+        (lambda found: found[1:], f"{TIME} beside {CURRENT} on C5A is 'low', and the record does not say so"),
+        (lambda found: [*found, found[0]], "is there twice"),
+        (lambda found: [*found, {**found[0], "robot": "C9A"}], "are no two readings of this record that limit"),
+    ],
+)
+def test_what_a_record_says_of_two_values_together_is_judged_anew(
+    plant: Any, edited: Callable[[list[Form]], list[Form]], words: str
+) -> None:
+    form = plant.judged(_apart(plant))
+    form["together"] = edited(form["together"])
+    answer = plant.add(form)
+    assert answer.status == 1
+    assert words in answer.errors
+    assert "1 problem" in answer.errors
 
 
 def replaced_in(form: Form) -> Form:

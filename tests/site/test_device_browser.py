@@ -934,6 +934,34 @@ def test_a_reading_outside_is_left_with_a_reason(tablet: Cell) -> None:
     assert "Travel speed, weld schedule 11, C1B" in missing
 
 
+def test_two_values_inside_their_ranges_that_make_too_small_a_weld_are_named(tablet: Cell) -> None:
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    assert enter(page, "3.1").startswith("In range 3.1 m/min.")
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    said = enter(page, "8.5")
+    words = "Travel speed too high for this wire feed speed: at most 8.07 mm/s at 3.1 m/min."
+    assert said.startswith(f"Not together 8.5 mm/s. {words} Allowed: 7.7 to 8.5 mm/s.")
+    assert shape(page) == '"▲"'
+    kept = tablet.record()["together"]
+    pair = {"value": "c1a-t1/travel_speed", "other": "c1a-t1/wire_feed_speed", "robot": "C1A"}
+    assert kept == [{**pair, "verdict": "high"}]
+    missing = "() => window.packetProof.missingToRead().map(one => one.words)"
+    assert f"Travel speed, weld schedule 11, C1A: {words.removesuffix('.')}" in page.evaluate(missing)
+    page.fill("[data-rb=reason]", "agreed with the welding engineer")
+    page.click("[data-rb=note]")
+    [noted] = tablet.record()["deviations"]
+    assert noted["what"] == "Travel speed, weld schedule 11, C1A, beside wire feed speed"
+    assert not any("too high" in words for words in page.evaluate(missing))
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    assert enter(page, "3.4").startswith("In range 3.4 m/min.")
+    assert tablet.record()["together"] == [{**pair, "verdict": "in range"}]
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    assert enter(page, "3.2").startswith("Not together 3.2 m/min. Travel speed too high")
+    page = tablet.open("operation-1.html")
+    shown = page.locator('[data-outcome-value="c1a-t1/travel_speed"][data-outcome-robot="C1A"]')
+    assert shown.inner_text() == "8.5 not together"
+
+
 def test_a_revision_that_goes_out_of_force_in_a_set_up_asks_for_a_reason(tablet: Cell) -> None:
     page = tablet.open("operation-1-set-up.html")
     tablet.tick(0)

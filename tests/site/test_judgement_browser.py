@@ -11,7 +11,7 @@ import pytest
 import weld_packets
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.calculation.judgement import Range, is_accepted, judge, number_of
+from weld_packets.calculation.judgement import Linked, Range, is_accepted, judge, judge_together, number_of
 from weld_packets.errors import OutOfRangeError
 from weld_packets.units.slips import mixed_up_with
 
@@ -154,3 +154,70 @@ def test_page_and_program_judge_every_result_equally(judging: Any) -> None:
         assert (judged["verdict"] == "accepted") == is_accepted(Decimal(entry), end(low), end(high))
 
     compare()
+
+
+@st.composite
+def linked(draw: st.DrawFn) -> tuple[str, str, dict[str, Any]]:
+    """Two numbers and a limit, mostly one whose end the first number lies on or beside."""
+    other, number, power = draw(decimals(2, 40)), draw(decimals(2, 40)), draw(st.sampled_from((1, -2)))
+    near = (
+        Decimal(number) / Decimal(other or 1)
+        if power == 1 and Decimal(other)
+        else Decimal(number) * Decimal(other) ** 2
+    )
+    step = draw(st.sampled_from([Decimal(text) for text in ("0", "0.0001", "-0.0001", "1", "-1")]))
+    ends = [f"{max(near.quantize(Decimal('0.0001')) + step, Decimal(0)):f}", draw(decimals(4, 40))]
+    minimum, maximum = draw(st.sampled_from([(ends[0], ""), ("", ends[0]), (ends[0], ends[1]), (ends[1], ends[0])]))
+    return number, other, {"power": power, "minimum": minimum, "maximum": maximum}
+
+
+def test_page_and_program_judge_two_values_together_equally(judging: Any) -> None:
+    met: dict[str, int] = {}
+
+    @settings(max_examples=800, deadline=None)
+    @given(case=linked())
+    def compare(case: tuple[str, str, dict[str, Any]]) -> None:
+        number, other, limit = case
+        verdict = judging.evaluate("(given) => window.packetJudgement.judgeTogether(...given)", list(case))
+        known = Linked(limit["power"], end(limit["minimum"]), end(limit["maximum"]))
+        assert verdict == judge_together(Decimal(number), Decimal(other), known)
+        met[verdict] = met.get(verdict, 0) + 1
+
+    compare()
+    assert {verdict for verdict, times in met.items() if times >= 20} == {"low", "high", "in range"}
+
+
+@pytest.mark.parametrize(
+    ("case", "words"),
+    [
+        (
+            ("Travel speed", "mm/s", 1, "Wire feed speed", "m/min", "3.8", 1, "", "2.33", "high"),
+            "Travel speed too high for this wire feed speed: at most 8.85 mm/s at 3.8 m/min.",
+        ),
+        (
+            ("Travel speed", "mm/s", 1, "Wire feed speed", "m/min", "3.8", 1, "2.33", "", "low"),
+            "Travel speed too low for this wire feed speed: at least 8.86 mm/s at 3.8 m/min.",
+        ),
+        (
+            ("Weld time", "ms", 0, "Weld current", "kA", "6.2", -2, "7560", "", "low"),
+            "Weld time too low for this weld current: at least 196.7 ms at 6.2 kA.",
+        ),
+        (
+            ("Weld time", "ms", 0, "Weld current", "kA", "0", -2, "7560", "", "low"),
+            "Weld time too low for this weld current.",
+        ),
+    ],
+)
+def test_the_page_says_where_a_value_ends_beside_the_other(judging: Any, case: tuple[Any, ...], words: str) -> None:
+    label, unit, places, other, other_unit, entry, power, low, high, verdict = case
+    said = judging.evaluate(
+        "(given) => window.packetJudgement.togetherWords(...given)",
+        [
+            {"label": label, "unit": unit, "decimals": places},
+            {"label": other, "unit": other_unit},
+            entry,
+            {"power": power, "minimum": low, "maximum": high},
+            verdict,
+        ],
+    )
+    assert said == words

@@ -13,6 +13,7 @@ from typing import Literal
 from weld_packets.errors import refusal
 
 Verdict = Literal["equal", "in range", "low", "high", "implausible"]
+LinkedVerdict = Literal["in range", "low", "high"]
 FAR_OFF = Decimal("1.5")
 """An entry further off the nearer end of its range than this factor may be of another unit; a choice of ours.
 
@@ -98,6 +99,26 @@ def judge(number: Decimal, asked: Range) -> Judgement:
     if unit:
         return Judgement("implausible", outside, unit)
     return Judgement("low" if below else "high", outside)
+
+
+@dataclass(frozen=True)
+class Linked:
+    """How far one value may go beside another: from ``low`` to ``high`` times the other to a power."""
+
+    power: Literal[1, -2]
+    low: Decimal | None
+    high: Decimal | None
+
+
+def judge_together(number: Decimal, other: Decimal, limit: Linked) -> LinkedVerdict:
+    """Return what a value is beside the other one, both ends included; exact, without a division."""
+    if limit.power == 1:
+        left, right = number, other
+    else:
+        left, right = _EXACT.multiply(number, _EXACT.multiply(other, other)), Decimal(1)
+    if limit.low is not None and left < _EXACT.multiply(limit.low, right):
+        return "low"
+    return "high" if limit.high is not None and left > _EXACT.multiply(limit.high, right) else "in range"
 
 
 def is_accepted(number: Decimal, minimum: Decimal | None, maximum: Decimal | None) -> bool:

@@ -164,7 +164,7 @@ def _line(each: FiledSetUp) -> str:
     parts = [
         f"operation {set_up.operation} revision {set_up.revision}: {each.state}",
         f"set by {set_up.setter or 'nobody named'}",
-        f"{len(each.outside)} outside",
+        f"{len(each.outside) + len(each.apart)} outside",
         _counted(len(set_up.deviations), "deviation"),
     ]
     if set_up.replaced is not None:
@@ -216,6 +216,7 @@ def _data(of_order: SetUps) -> dict[str, Any]:
                 "qualification_expired": each.expired,
                 "outside": [{"value": one.value, "robot": one.robot, "verdict": one.verdict} for one in each.outside],
                 "failed_and_replaced": [_failed(one) for one in each.failed_before],
+                "outside_together": [one.model_dump() for one in each.apart],
                 "record": set_up_data(each.set_up),
             }
             for each in of_order.filed

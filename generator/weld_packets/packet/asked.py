@@ -10,6 +10,7 @@ from weld_packets.packet.records import Action, Amount, OperationSheet, SettingG
 from weld_packets.packet.records.asked import (
     Acceptance,
     Asked,
+    AskedLimit,
     AskedNumber,
     AskedStep,
     AskedValue,
@@ -39,6 +40,7 @@ def asked_of(operation: OperationSheet) -> Asked:
             *_steps("prove-out", operation.prove_stages, operation.prove),
         ),
         counters=operation.counters,
+        limits=tuple(_limits(operation)),
     )
 
 
@@ -88,6 +90,13 @@ def _asked(group: SettingGroup, value: Value, amount: Amount, kind: str) -> Aske
             ),
         }
     )
+
+
+def _limits(operation: OperationSheet) -> Iterator[AskedLimit]:
+    for group in operation.groups:
+        for limit in group.linked:
+            keys = {"value": f"{group.key}/{limit.value}", "other": f"{group.key}/{limit.other}"}
+            yield AskedLimit.model_validate(limit.model_dump() | keys)
 
 
 def _decimals(number: str) -> int:

@@ -44,6 +44,16 @@ class AskedValue(Plain):
     others: tuple[OtherUnit, ...]
 
 
+class AskedLimit(Plain):
+    """How far one asked value may go beside another on the same robot, as ``LinkedLimit`` says; both by their keys."""
+
+    value: str
+    other: str
+    power: Literal[1, -2]
+    minimum: str
+    maximum: str
+
+
 class AskedNumber(Plain):
     """A number that a robot or its welding control must show; ``of`` says for what, where a robot has several."""
 
@@ -125,6 +135,7 @@ class Asked(Plain):
     results: tuple[AskedResult, ...]
     steps: tuple[AskedStep, ...]
     counters: tuple[AskedCounter, ...] = ()
+    limits: tuple[AskedLimit, ...] = ()
 
 
 class AskedTick(Plain):

@@ -94,13 +94,27 @@ class PassLine(Plain):
     throat: str
 
 
+class LinkedLimit(Plain):
+    """How far one setting of a group may go beside another: from ``minimum`` to ``maximum`` times a power of it.
+
+    ``value`` is the key of the setting that is limited, ``other`` of the one that limits it. Both ends are decimal
+    text in the units in which the two are set, an open end empty.
+    """
+
+    value: str
+    other: str
+    power: Literal[1, -2]
+    minimum: str = ""
+    maximum: str = ""
+
+
 class SettingGroup(Plain):
     """Welds with equal settings on one or both robots; ``name`` is the title as it reads inside a sentence, shorter.
 
     ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
-    ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it. ``pass_lines`` are the
-    passes of a weld of several. ``sign`` is the SVG of the marks that its welds have on the map, empty where they have
-    the marks of all.
+    ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it, ``linked`` has it as
+    numbers, which older records lack. ``pass_lines`` are the passes of a weld of several. ``sign`` is the SVG of the
+    marks that its welds have on the map, empty where they have the marks of all.
     """
 
     key: str
@@ -114,6 +128,7 @@ class SettingGroup(Plain):
     name: str = ""
     weld_schedule: str = ""
     coupled: tuple[str, ...] = ()
+    linked: tuple[LinkedLimit, ...] = ()
     charts: tuple[Picture, ...] = ()
     pass_lines: tuple[PassLine, ...] = ()
     pass_source: str = ""

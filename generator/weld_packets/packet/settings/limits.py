@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from itertools import chain
+from typing import Literal
 
 from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
 from weld_packets.calculation.trace import Figure, Window
-from weld_packets.packet.records import PassLine
+from weld_packets.packet.records import LinkedLimit, PassLine
 from weld_packets.packet.settings.values import Showing, amount_of, value_of
 from weld_packets.units import exact, from_decimal, kinds, limit_digits, printed_unit, rounded, with_unit
-from weld_packets.units.digits import HUNDREDTH, TENTH
+from weld_packets.units.digits import HUNDREDTH, TENTH, Rounding, plain, trimmed
+from weld_packets.units.scales import converted
 from weld_packets.wording.english import capital, joined
 
 CURRENT, TIME = "weld_current", "weld_time"
@@ -51,6 +54,8 @@ def joule_bounds(together: CurrentAndTime) -> tuple[str, str]:
 
 FEED, SPEED = "wire_feed_speed", "travel_speed"
 _READING = "welding_current"
+_LINKED_DIGITS = 5
+"""Significant digits of a limit that is judged by: finer than a machine step, coarser than the noise of a float."""
 _SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
 """To which both are known: a hundredth of a millimetre or a thousandth of an inch, a tenth of a square millimetre."""
 
@@ -75,6 +80,51 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
         words = value_of(reading, showing, "").allowed
         found.append(f"Keep the wire feed where the displayed current stays within {words}.")
     return tuple(found)
+
+
+def linked_limits(equal: Sequence[WeldSettings]) -> tuple[LinkedLimit, ...]:
+    """Return as numbers how settings limit each other, the strictest of welds that share a weld schedule."""
+    found: dict[tuple[str, str], LinkedLimit] = {}
+    for each in chain.from_iterable(map(_linked, equal)):
+        pair = (each.value, each.other)
+        found[pair] = _stricter(found[pair], each) if pair in found else each
+    return tuple(found.values())
+
+
+def _linked(settings: WeldSettings) -> Iterator[LinkedLimit]:
+    coupling, together = settings.coupling, settings.together
+    if coupling is not None and (coupling.slowest, coupling.fastest) != (None, None):
+        low, high = (None if end is None else Decimal(repr(end)) for end in (coupling.slowest, coupling.fastest))
+        yield _limit(SPEED, FEED, 1, low, high)
+    if together is not None:
+        in_dials = converted(Decimal(1), "kA", together.current_unit) ** 2 * converted(
+            Decimal(1), "s", together.time_unit
+        )
+        low, high = (exact(end, "kA²·s") * in_dials / together.pulses for end in (together.minimum, together.maximum))
+        yield _limit(TIME, CURRENT, -2, low, high)
+
+
+def _limit(value: str, other: str, power: Literal[1, -2], low: Decimal | None, high: Decimal | None) -> LinkedLimit:
+    return LinkedLimit(
+        value=value,
+        other=other,
+        power=power,
+        minimum=_widened(low, ROUND_FLOOR),
+        maximum=_widened(high, ROUND_CEILING),
+    )
+
+
+def _widened(end: Decimal | None, rounding: Rounding) -> str:
+    """Return an end without its float noise, and outside it: the ends of printed ranges, whole steps, stay allowed."""
+    if end is None:
+        return ""
+    return plain(trimmed(end.quantize(Decimal(1).scaleb(end.adjusted() - _LINKED_DIGITS + 1), rounding)))
+
+
+def _stricter(one: LinkedLimit, other: LinkedLimit) -> LinkedLimit:
+    low = max(filter(None, (one.minimum, other.minimum)), key=Decimal, default="")
+    high = min(filter(None, (one.maximum, other.maximum)), key=Decimal, default="")
+    return one.model_copy(update={"minimum": low, "maximum": high})
 
 
 def pass_lines(settings: WeldSettings, showing: Showing) -> Iterator[PassLine]:

@@ -12,7 +12,7 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from weld_packets.packet.records import SettingGroup, Value
-from weld_packets.packet.settings.limits import coupled_lines, load_lines, pass_lines
+from weld_packets.packet.settings.limits import coupled_lines, linked_limits, load_lines, pass_lines
 from weld_packets.packet.settings.values import Showing, value_of
 from weld_packets.packet.settings.verdicts import check_of
 from weld_packets.units import Quantity
@@ -242,6 +242,7 @@ def _group(equal: Sequence[WeldSettings], showing: Showing) -> _Group:
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in equal for verdict in each.verdicts)),
         weld_schedule="" if first.weld_schedule is None else str(first.weld_schedule),
         coupled=(*coupled_lines(first, showing), *load_lines(first, showing)),
+        linked=linked_limits(equal),
         pass_lines=tuple(pass_lines(first, showing)),
         pass_source=first.pass_source,
     )

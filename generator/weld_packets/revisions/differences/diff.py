@@ -46,6 +46,7 @@ _LATER: Mapping[type, tuple[tuple[str, ...], ...]] = {
     OrderHead: (("supervisor",), ("shift_hours",), ("time_zone",), ("copy_days",), ("risk_assessment",)),
     RunEvent: (("supply", "places", "dressing"),),
     RunRule: (("supply",),),
+    SettingGroup: (("linked",),),
     FittedAtEnd: (("begun", "dressings_begun", "turns"),),
 }
 """The same of other records: fields that came together, of which the first is empty where a record lacks them."""

@@ -54,6 +54,10 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         lambda result: f"{result.stage} result {result.what}" + (f" of {result.robot}" if result.robot else ""),
     ),
     packet.AskedCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
+    packet.LinkedLimit: ItemName(
+        lambda limit: f"{limit.value}/{limit.other}",
+        lambda limit: f"{limit.value.replace('_', ' ')} beside {limit.other.replace('_', ' ')}",
+    ),
     packet.FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: ItemName(
         lambda line: f"{line.operation}/{line.stage}/{line.what}",
@@ -96,7 +100,8 @@ _FIELD_WORDS = {
     "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
     "set_up_stages": "set-up", "prove_stages": "prove-out",
     "notes": "note", "remedies": "remedy", "starts": "start", "procedures": "list", "stop_if": "condition to stop",
-    "window": "allowed range", "coupled": "two settings together", "see": "what to see", "pair": "both robots",
+    "window": "allowed range", "coupled": "two settings together", "linked": "limit as a number",
+    "see": "what to see", "pair": "both robots",
     "waits": "wait", "proof": "check of the interlock", "release_after": "released after", "limits": "limit",
     "request_before": "requested before", "first": "first robot", "second": "second robot", "charts": "chart",
     "is_checked": "distance checked", "pass_lines": "passes", "pass_source": "source of the passes",

@@ -14,6 +14,7 @@ from weld_packets.revisions.set_ups.record import (
     ReadingEntry,
     ResultEntry,
     SetUp,
+    TogetherEntry,
     moment,
     read_form,
     read_set_up,
@@ -62,6 +63,11 @@ class FiledSetUp:
     def outside(self) -> tuple[ReadingEntry, ...]:
         """The readings outside their allowed range or in another unit."""
         return tuple(entry for entry in self.set_up.readings if entry.verdict in _OUTSIDE)
+
+    @property
+    def apart(self) -> tuple[TogetherEntry, ...]:
+        """The values that lie outside what another one leaves them."""
+        return tuple(entry for entry in self.set_up.together if entry.verdict in _OUTSIDE)
 
     @property
     def refused(self) -> tuple[ResultEntry, ...]:

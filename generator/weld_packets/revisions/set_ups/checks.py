@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from weld_packets.calculation.judgement import Range, is_accepted, judge, number_of
+from weld_packets.calculation.judgement import (
+    Linked,
+    LinkedVerdict,
+    Range,
+    is_accepted,
+    judge,
+    judge_together,
+    number_of,
+)
 from weld_packets.errors import OutOfRangeError, Problem
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Asked, AskedCounter, AskedResult, AskedValue, OperationSheet, Packet
@@ -108,6 +116,7 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *_status_problems(set_up, of),
         *_step_problems(set_up, of.asked),
         *_reading_problems(set_up.readings, of.asked),
+        *_together_problems(set_up, of.asked),
         *_number_problems(set_up.numbers, of.asked),
         *result_problems(set_up.results, of.asked),
         *_replaced_problems(set_up, of.asked),
@@ -222,6 +231,36 @@ def _verdict_problems(place: str, entry: ReadingEntry, value: AskedValue) -> Ite
         allowed = f"{value.setting} {value.unit}, allowed {value.low or 'open'} to {value.high or 'open'}"
         message = f"{entry.number} {value.unit} is {verdict!r}: the setting is {allowed}"
         yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
+
+
+def _together_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+    """Yield where values that limit each other are judged otherwise than here, or where one of them is not judged."""
+    known = dict(together_of(set_up.readings, asked))
+    left = dict(known)
+    for index, entry in enumerate(set_up.together):
+        place = f"together[{index}]"
+        pair = (entry.value, entry.other, entry.robot)
+        verdict = left.pop(pair, None)
+        if verdict is None:
+            message = "is there twice" if pair in known else "are no two readings of this record that limit each other"
+            yield problem(f"{place}.value", f"{entry.value}, {entry.other}", message, NOT_EDITED)
+        elif verdict != entry.verdict:
+            message = f"{entry.value} beside {entry.other} on {entry.robot} is {verdict!r}"
+            yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
+    for (value, other, robot), verdict in left.items():
+        message = f"{value} beside {other} on {robot} is {verdict!r}, and the record does not say so"
+        yield problem("together", "", message, "save the record anew from the page of this revision")
+
+
+def together_of(readings: Sequence[ReadingEntry], asked: Asked) -> Iterator[tuple[tuple[str, str, str], LinkedVerdict]]:
+    """Yield what the last readings are beside those that limit them: value, other, robot, and the verdict."""
+    last = {(entry.value, entry.robot): Decimal(entry.number) for entry in readings}
+    for limit in asked.limits:
+        linked = Linked(limit.power, _end(limit.minimum), _end(limit.maximum))
+        for robot in dict.fromkeys(robot for value, robot in last if value == limit.value):
+            other = last.get((limit.other, robot))
+            if other is not None:
+                yield (limit.value, limit.other, robot), judge_together(last[limit.value, robot], other, linked)
 
 
 def _number_problems(entries: Sequence[NumberEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:

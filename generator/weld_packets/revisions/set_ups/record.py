@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal, TypeVar
 from pydantic import AfterValidator, Field, StringConstraints, ValidationError
 from pydantic_core import ErrorDetails
 
-from weld_packets.calculation.judgement import Verdict
+from weld_packets.calculation.judgement import LinkedVerdict, Verdict
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 from weld_packets.packet.records.asked import Acceptance, NumberWhat, StepList
@@ -66,6 +66,15 @@ class ReadingEntry(Plain):
     at: At
     by: Name
     repeat: Literal[0, 1]
+
+
+class TogetherEntry(Plain):
+    """What the last reading of one value is beside that of the other which limits it, on one robot."""
+
+    value: Key
+    other: Key
+    robot: Name
+    verdict: LinkedVerdict
 
 
 class NumberEntry(Plain):
@@ -188,6 +197,7 @@ class SetUp(Plain):
     deviations: Many[Deviation]
     qualification: SetterQualified | None = None
     replaced: Replaced | None = None
+    together: Many[TogetherEntry] = ()
 
 
 def moment(at: str) -> datetime:
@@ -215,8 +225,9 @@ def set_up_bytes(set_up: SetUp) -> bytes:
 
 
 def set_up_data(set_up: SetUp) -> dict[str, Any]:
-    """Return the record as its file has it: without what no record held yet when it was saved."""
+    """Return the record as its file has it: without what it holds nothing of, as before there was such a thing."""
     left_out = {name for name in ("qualification", "replaced") if getattr(set_up, name) is None}
+    left_out |= set() if set_up.together else {"together"}
     return set_up.model_dump(mode="json", by_alias=True, exclude=left_out)
 
 

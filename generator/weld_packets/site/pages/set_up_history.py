@@ -9,6 +9,7 @@ from weld_packets.packet.records import Picture
 from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, of_words
 from weld_packets.revisions.set_ups.drift import RULES, Point, Series
 from weld_packets.revisions.set_ups.record import ReadingEntry
+from weld_packets.wording.english import inside
 
 
 @dataclass(frozen=True)
@@ -85,6 +86,15 @@ def _outside(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Poin
         found = points.get((filed.set_up.id, f"{entry.value}/{entry.robot}"))
         what, allowed = (entry.value, "") if found is None else (found[0].label, _allowed(found[1], entry.unit))
         yield OutsideLine(what, entry.robot, f"{entry.number} {entry.unit}", entry.verdict, allowed)
+    last = {(entry.value, entry.robot): f"{entry.number} {entry.unit}" for entry in filed.set_up.readings}
+    for pair in filed.apart:
+        names = [
+            label if found is None else found[0].label
+            for key in (pair.value, pair.other)
+            for found, label in ((points.get((filed.set_up.id, f"{key}/{pair.robot}")), key),)
+        ]
+        read = f"{last[pair.value, pair.robot]} beside {inside(names[1])} {last[pair.other, pair.robot]}"
+        yield OutsideLine(names[0], pair.robot, read, pair.verdict, "")
 
 
 def _failed(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Point]]) -> tuple[FailedLine, ...] | None:

@@ -52,7 +52,11 @@ window.packetSetUp = (() => {
     return ""
   }
 
-  const save = (record) => device.write(keyOf(record.slug, record.operation), record)
+  // Values that limit each other are judged with every change, so that the record never says less than it holds.
+  const save = (record) => {
+    const judged = isOf(record, device.asked) && device.asked.limits.length ? { together: window.packetProof.togetherKept(record) } : {}
+    device.write(keyOf(record.slug, record.operation), { ...record, ...judged })
+  }
 
   const setAside = () => {
     const record = own()

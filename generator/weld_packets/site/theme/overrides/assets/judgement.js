@@ -64,6 +64,30 @@ window.packetJudgement = (() => {
     return { verdict: low ? "low" : "high", number: text, outside, hint: `${outside} ${unit} ${low ? "below" : "above"} the allowed range, ${allowed}.${back}` }
   }
 
+  // Two values that limit each other: the program's rule, exact and without a division.
+  const endTogether = (end, other, power) => {
+    const by = power === 1 ? other : times(other, other)
+    return power === 1 ? times(exact(end), by) : { n: exact(end).n * by.d, d: exact(end).d * by.n }
+  }
+  const judgeTogether = (entry, otherEntry, limit) => {
+    const number = exact(entry)
+    const other = exact(otherEntry)
+    const [left, right] = limit.power === 1 ? [number, other] : [times(number, times(other, other)), exact("1")]
+    if (limit.minimum && compare(left, times(exact(limit.minimum), right)) < 0) return "low"
+    return limit.maximum && compare(left, times(exact(limit.maximum), right)) > 0 ? "high" : "in range"
+  }
+  // Where the value may end beside the other one, rounded into what is allowed to one digit more than it is set in.
+  const togetherWords = (value, other, otherEntry, limit, verdict) => {
+    const end = endTogether(verdict === "high" ? limit.maximum : limit.minimum, exact(otherEntry), limit.power)
+    const scale = 10n ** BigInt(value.decimals + 1)
+    const head = `${value.label} too ${verdict} for this ${other.label.toLowerCase()}`
+    if (!end.d) return `${head}.`
+    const whole = (end.n * scale) / end.d
+    const inward = verdict === "low" && whole * end.d < end.n * scale ? whole + 1n : whole
+    const shown = decimal({ n: inward, d: scale })
+    return `${head}: ${verdict === "high" ? range("", shown, value.unit) : range(shown, "", value.unit)} at ${otherEntry} ${other.unit}.`
+  }
+
   const judgeResult = (entry, result) => {
     const { text, hint } = numberOf(entry)
     if (hint) return { verdict: "refused", number: "", hint }
@@ -85,5 +109,5 @@ window.packetJudgement = (() => {
   const SHORT = { equal: "=", match: "=", mismatch: "does not match" }
   const words = { range, verdict: (verdict) => WORDS[verdict], short: (verdict) => SHORT[verdict] ?? verdict }
 
-  return { judge, judgeResult, judgeNumber, words }
+  return { judge, judgeTogether, togetherWords, judgeResult, judgeNumber, words }
 })()

@@ -7,12 +7,15 @@
   const link = (text, place) => Object.assign(document.createElement("a"), { textContent: text, href: `operation-${window.packetDevice.asked.operation}-read-back.html#${place}` })
   const show = () => {
     const record = setUp.own()
+    const beside = proof.together(record).filter((one) => one.said)
     for (const cell of cells) {
       const { outcomeValue, outcomeRobot } = cell.dataset
       const found = proof.lastReading(record, { key: outcomeValue }, outcomeRobot)
-      const words = found && `${found.number} ${found.verdict === "equal" ? "=" : found.verdict}`
+      const isGood = ["equal", "in range"].includes(found?.verdict)
+      const conflict = isGood && beside.find((one) => one.robot === outcomeRobot && [one.value.key, one.other.key].includes(outcomeValue))
+      const words = found && `${found.number} ${conflict ? "not together" : found.verdict === "equal" ? "=" : found.verdict}`
       cell.replaceChildren(...(found ? [link(words, `value=${encodeURIComponent(outcomeValue)}&robot=${encodeURIComponent(outcomeRobot)}`)] : []))
-      if (found) cell.dataset.verdict = found.verdict
+      if (found) cell.dataset.verdict = conflict ? conflict.verdict : found.verdict
       else delete cell.dataset.verdict
     }
     for (const cell of document.querySelectorAll("[data-outcome-number]")) {
@@ -24,13 +27,14 @@
   // How far the tasks and entries are that an item of the last check looks at; it is ticked by somebody who looked.
   const { asked } = window.packetDevice
   const howFar = (record, key, tasks) => {
+    const apart = proof.together(record).filter((one) => one.said)
     const read = key === "programs" ? ["program"] : key === "schedules" ? ["weld schedule"] : []
     const numbers = asked.numbers.filter((one) => read.includes(one.what))
     const values = key === "schedules" ? asked.values.filter((one) => one.kind === "setting").flatMap((value) => value.robots.map((robot) => [value, robot])) : []
     const steps = asked.steps.filter((one) => one.list === "set-up" && tasks.includes(one.key))
     const done = [
       ...numbers.map((one) => proof.lastNumber(record, one)?.verdict === "match"),
-      ...values.map(([value, robot]) => ["equal", "in range"].includes(proof.lastReading(record, value, robot)?.verdict)),
+      ...values.map(([value, robot]) => ["equal", "in range"].includes(proof.lastReading(record, value, robot)?.verdict) && !apart.some((one) => one.robot === robot && [one.value, one.other].includes(value))),
       ...steps.map((step) => record?.steps.some((one) => one.list === "set-up" && one.key === step.key && one.digest === step.digest)),
     ]
     return done.length ? `${done.filter(Boolean).length} of ${done.length} ${steps.length ? "done" : "read"}` : ""

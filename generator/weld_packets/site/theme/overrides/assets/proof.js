@@ -4,6 +4,7 @@ window.packetProof = (() => {
   const setUp = window.packetSetUp
   const asked = device.asked
   const GOOD = ["equal", "in range"]
+  const { judgeTogether, togetherWords } = window.packetJudgement
 
   const lastReading = (record, value, robot) => record?.readings.filter((one) => one.value === value.key && one.robot === robot).pop()
   const lastNumber = (record, number) => record?.numbers.filter((one) => one.robot === number.robot && one.what === number.what && one.asked === number.number).pop()
@@ -19,6 +20,22 @@ window.packetProof = (() => {
       const found = lastReading(record, value, robot)
       return !(found && (GOOD.includes(found.verdict) || excused(record, nameOf(value, robot))))
     }).map((robot) => ({ words: nameOf(value, robot), href: placeOf(value, robot), lead: "Read it back" })))
+  // Values that limit each other, as the last entries of one robot are; where one of them is missing nothing is said.
+  const together = (record) => (asked.limits ?? []).flatMap((limit) => {
+    const [value, other] = [limit.value, limit.other].map((key) => asked.values.find((one) => one.key === key))
+    return value.robots.flatMap((robot) => {
+      const [read, beside] = [value, other].map((one) => lastReading(record, one, robot))
+      if (!read || !beside) return []
+      const verdict = judgeTogether(read.number, beside.number, limit)
+      const said = verdict === "in range" ? "" : togetherWords(value, other, beside.number, limit, verdict)
+      return [{ value, other, robot, verdict, said, name: `${nameOf(value, robot)}, beside ${other.label.toLowerCase()}` }]
+    })
+  })
+  const togetherMissing = (record) => together(record).filter((one) => one.said && !excused(record, one.name))
+    .map((one) => ({ words: `${nameOf(one.value, one.robot)}: ${one.said.replace(/\.$/, "")}`, href: placeOf(one.value, one.robot), lead: "Set and read it again" }))
+  // As the record has it; a release that states no such limit has no such line.
+  const togetherKept = (record) => together(record).map(({ value, other, robot, verdict }) => ({ value: value.key, other: other.key, robot, verdict }))
+
   const numbersMissing = (record) => asked.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
     .map((number) => ({ words: `${number.what} ${number.number}, ${number.robot}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
   const resultsMissing = (record, stage) => asked.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
@@ -29,7 +46,7 @@ window.packetProof = (() => {
   // The hold point before anything welds: every setting and number as asked, on every robot.
   const missingToRead = () => {
     const record = setUp.own()
-    return [...numbersMissing(record).filter((one) => !one.words.startsWith("coupon")), ...readingsMissing(record, "setting")]
+    return [...numbersMissing(record).filter((one) => !one.words.startsWith("coupon")), ...readingsMissing(record, "setting"), ...togetherMissing(record)]
   }
   // What is read while the coupons weld.
   const missingReadings = () => readingsMissing(setUp.own(), "reading")
@@ -37,7 +54,7 @@ window.packetProof = (() => {
   const missingFor = (what) => {
     const record = setUp.own()
     const named = device.person() ? [] : [{ words: "the name of who accepts", href: "#page", lead: "Give it at the top of the page" }]
-    const proved = [...numbersMissing(record), ...readingsMissing(record, "setting"), ...resultsMissing(record, "coupon")]
+    const proved = [...numbersMissing(record), ...readingsMissing(record, "setting"), ...togetherMissing(record), ...resultsMissing(record, "coupon")]
     if (what === "coupons") return [...proved, ...named]
     // The changeover of a cell takes the place of its set-up, unless that was begun.
     const isSetUp = !asked.changed_over || record?.steps.some((step) => step.list === "set-up")
@@ -80,5 +97,5 @@ window.packetProof = (() => {
     return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
   }
 
-  return { holdOf, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, failedBefore, nameOf, staysRead, staysProved }
+  return { holdOf, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, failedBefore, nameOf, together, togetherKept, staysRead, staysProved }
 })()

@@ -39,6 +39,9 @@
     return [item.value.kind === "setting" ? `set ${setting} ${unit}` : setting && `about ${setting} ${unit}`, words.range(low, high, unit)].filter(Boolean).join(", allowed ")
   }
 
+  // What is wrong with a value only beside another one: said at either of the two.
+  const conflicts = (item) => proof.together(setUp.own()).filter((one) => item.value && one.said && one.robot === item.robot && [one.value, one.other].includes(item.value))
+
   const stopWaiting = () => {
     clearTimeout(waiting)
     waiting = 0
@@ -76,10 +79,12 @@
     if (!entry) return
     part.verdict.dataset.verdict = entry.verdict
     const head = document.createElement("strong")
-    head.textContent = words.verdict(entry.verdict)
+    const beside = ["equal", "in range"].includes(entry.verdict) ? conflicts(item) : []
+    if (beside.length) part.verdict.dataset.verdict = beside[0].verdict
+    head.textContent = beside.length ? "Not together" : words.verdict(entry.verdict)
     const judged = item.number ? judgeNumber(entry.entered, item.number, asked.numbers) : judge(entry.entered, item.value)
     const when = earlier ? ` Entered ${device.clock(entry.at)}${entry.by ? ` by ${entry.by}` : ""}.` : ""
-    part.verdict.append(head, ` ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${judged.hint}${when}${otherEntry(entry, item)}`)
+    part.verdict.append(head, ` ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${[...beside.map((one) => one.said), judged.hint].join(" ")}${when}${otherEntry(entry, item)}`)
   }
   const otherEntry = (entry, item) => {
     if (!item.value || !repeat) return ""
@@ -96,7 +101,7 @@
       : (one) => one.value === entry.value && one.robot === entry.robot && one.repeat === entry.repeat
     setUp.enter(record, kind, entry, same)
     // What was proved was proved with other settings.
-    if (["low", "high", "mismatch"].includes(entry.verdict)) setUp.withdraw(record, "coupons")
+    if (["low", "high", "mismatch"].includes(entry.verdict) || proof.together(record).some((one) => one.said && one.robot === item.robot && [one.value, one.other].includes(item.value))) setUp.withdraw(record, "coupons")
   })
 
   const enter = (text) => {
@@ -119,7 +124,7 @@
     }
     say(entry, item, false)
     part.entry.value = ""
-    if (NEXT[judged.verdict] && !part.verdict.textContent.includes("look again")) waiting = setTimeout(next, NEXT[judged.verdict])
+    if (NEXT[judged.verdict] && !conflicts(item).length && !part.verdict.textContent.includes("look again")) waiting = setTimeout(next, NEXT[judged.verdict])
     else {
       part.after.hidden = false
       part.pad.hidden = true
@@ -128,7 +133,7 @@
     }
   }
 
-  const isMissing = (item) => !found(item) || ["low", "high", "implausible", "mismatch"].includes(found(item).verdict)
+  const isMissing = (item) => !found(item) || conflicts(item).length > 0 || ["low", "high", "implausible", "mismatch"].includes(found(item).verdict)
   const next = () => {
     const after = [...items.keys()].map((step) => (at + 1 + step) % items.length)
     const place = after.find((one) => one > at && !found(items[one])) ?? after.find((one) => isMissing(items[one]) && one !== at)
@@ -152,8 +157,9 @@
       const what = document.createElement("span")
       what.textContent = item.number ? `${title(item)} ${item.number.number}` : item.value.weld_schedule ? `${title(item)}, weld schedule ${item.value.weld_schedule}` : title(item)
       const outcome = document.createElement("b")
-      outcome.textContent = entry ? `${entry.number ?? entry.entered} ${words.short(entry.verdict)}` : "not entered"
-      if (entry) outcome.dataset.verdict = entry.verdict
+      const [beside] = entry ? conflicts(item) : []
+      outcome.textContent = entry ? `${entry.number ?? entry.entered} ${beside ? "not together" : words.short(entry.verdict)}` : "not entered"
+      if (entry) outcome.dataset.verdict = beside ? beside.verdict : entry.verdict
       key.append(robot, " ", what, " ", outcome)
       key.addEventListener("click", () => open(place))
       const line = document.createElement("li")
@@ -192,10 +198,11 @@
       return
     }
     const item = items[at]
-    const what = proof.nameOf(item.value, item.robot)
+    const isGood = ["equal", "in range"].includes(found(item)?.verdict)
+    const names = isGood ? conflicts(item).map((one) => one.name) : [proof.nameOf(item.value, item.robot)]
     setUp.change((record) => {
-      record.deviations = record.deviations.filter((one) => one.what !== what)
-      setUp.deviate(record, what, reason)
+      record.deviations = record.deviations.filter((one) => !names.includes(one.what))
+      for (const name of names) setUp.deviate(record, name, reason)
     })
     part.reason.value = ""
     next()

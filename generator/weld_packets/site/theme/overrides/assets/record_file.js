@@ -20,6 +20,7 @@
       ...identity.map((key) => ["identity", key, "", record[key], "", "", "", "", "", ""]),
       ...(record.qualification ? [["qualification", record.qualification.number, "", "", "", "", "", `valid until ${record.qualification.valid_until}`, record.qualification.at, record.qualification.by]] : []),
       ...ofNumbers(record.numbers, ""), ...ofReadings(record.readings, ""), ...ofResults(record.results, ""),
+      ...(record.together ?? []).map((one) => ["together", `${one.value} beside ${one.other}`, one.robot, "", "", "", one.verdict, "", "", ""]),
       ...ofNumbers(replaced.numbers, "replaced"), ...ofReadings(replaced.readings, "replaced"), ...ofResults(replaced.results, "replaced"),
       ...record.steps.map((one) => ["step", `${one.list}: ${one.key}`, "", "", "", "", "done", one.digest, one.done, one.by]),
       ...record.accepted.map((one) => ["accepted", one.what, "", "", "", "", "accepted", "", one.at, one.by]),

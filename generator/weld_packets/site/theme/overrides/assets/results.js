@@ -101,7 +101,8 @@
       const name = proof.nameOf(value, robot)
       return judged.length ? line(`${name}: ${judged.join("; ")}`) : openLine(`${name}: not entered`)
     }))
-    fill("readings", readings)
+    const apart = proof.together(record).filter((one) => one.said).map((one) => line(`${proof.nameOf(one.value, one.robot)}: not together. ${one.said}`))
+    fill("readings", [...readings, ...apart])
     fill("numbers", asked.numbers.map((number) => {
       const found = proof.lastNumber(record, number)
       const name = `${number.robot}, ${number.what} ${number.number}`
