@@ -71,6 +71,42 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     assert "nonconformity NC 7 closed  by b" in run("register").out
 
 
+def test_a_closing_names_the_revision_that_corrected_it(
+    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
+    who = ("--author", "a", "--approver", "b", "--reason", "cracks")
+    known = ("--nonconformity", "NC 7", "--parts", "none made", "--containment", "none")
+    run("release", "wo-1", *WHO, "--digest", digest)
+    run("withdraw", "wo-1", "A", *who, "--effective", "2026-11-29", *known)
+    refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
+    assert (refused.status, "no revision that was released after A" in refused.errors) == (1, True)
+    order = workshop / "instructions" / "wo-1" / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
+    changed = next(line for line in run("check", "wo-1").out.splitlines() if "digest" in line).split()[-1]
+    assert run("release", "wo-1", *WHO, "--digest", changed).status == 0
+    refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "A", *who)
+    assert (refused.status, "name one of: B" in refused.errors) == (1, True)
+    closed = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
+    assert "  corrected by revision B\n" in closed.out
+    assert json.loads(run("nonconformity", "list", "--all", "--json").out)[0]["corrected_by"] == ["B"]
+
+
+def test_as_of_says_until_when_on_a_day_a_revision_was_in_force(
+    run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    who = ("--author", "a", "--approver", "b", "--reason", "cracks")
+    run("release", "wo-1", *WHO, "--digest", digest)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02, 09:30 UTC
+    assert run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-02").status == 0
+    said = run("as-of", "wo-1", "2027-01-02").out.splitlines()
+    assert [line.partition(" (")[0] for line in said] == [
+        "no revision of wo-1 was in force on 2027-01-02 from 09:30",
+        "for a part of that day: revision A until 09:30",
+    ]
+    assert run("as-of", "wo-1", "2027-01-03").out == "no revision of wo-1 was in force on 2027-01-03\n"
+
+
 def test_what_was_in_force_is_not_answered_from_an_altered_record(
     workshop: Path, run: Callable[..., Any], digest: str
 ) -> None:

@@ -5,7 +5,13 @@ from datetime import UTC, datetime
 import pytest
 from pydantic import ValidationError
 from weld_packets.errors import PacketError
-from weld_packets.revisions.records.effectivity import Effective, begins, effectivity_problems, read_effective
+from weld_packets.revisions.records.effectivity import (
+    Effective,
+    begins,
+    effectivity_problems,
+    read_effective,
+    start_text,
+)
 
 RECORDED = datetime(2026, 3, 10, 9, 0, tzinfo=UTC)
 
@@ -90,3 +96,17 @@ def test_a_date_begins_at_midnight_of_the_plant_and_in_utc_where_a_record_names_
 def test_a_possible_effectivity_is_accepted(text: str, earlier: str | None) -> None:
     before = read_effective(earlier) if earlier else None
     assert not list(effectivity_problems(read_effective(text), RECORDED, 500, before))
+
+
+@pytest.mark.parametrize(
+    ("zone", "printed"),
+    [("UTC", "2026-07-01"), ("Europe/London", "2026-07-01 01:00"), ("America/Chicago", "2026-06-30 19:00")],
+)
+def test_a_day_of_another_time_zone_is_printed_in_that_of_the_page(zone: str, printed: str) -> None:
+    assert start_text(Effective(kind="date", start="2026-07-01"), zone) == printed
+
+
+def test_a_day_that_begins_at_the_same_moment_is_printed_without_time() -> None:
+    """In winter London's midnight is that of UTC."""
+    assert start_text(Effective(kind="date", start="2026-12-01"), "Europe/London") == "2026-12-01"
+    assert start_text(Effective(kind="part", start="120"), "Europe/London") == "part 120"

@@ -10,6 +10,7 @@ from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.status import (
+    PartOfDay,
     as_of,
     control_of,
     day_of,
@@ -89,7 +90,8 @@ def test_a_revision_is_in_force_at_the_very_moment_it_takes_effect(plant: Any) -
     plant.release(day=2, recorded=datetime(2026, 3, 2, 6, tzinfo=UTC))
     plant.withdraw("A", 2, recorded=datetime(2026, 3, 2, 9, tzinfo=UTC))
     answer = as_of(chain(plant), "door-1", march(2))
-    assert (answer.in_force, answer.earlier_that_day) == ((), ("A",))
+    assert (answer.in_force, answer.turned) == ((), "09:00")
+    assert answer.earlier_that_day == (PartOfDay("A", "06:00", "09:00"),)
 
 
 def test_a_withdrawal_may_begin_on_a_later_day(plant: Any) -> None:
@@ -147,7 +149,9 @@ def test_revisions_of_a_part_of_the_day_are_stated(plant: Any) -> None:
         plant.release(plant.titled(title), 2, recorded=datetime(2026, 3, 2, hour, tzinfo=UTC))
     answer = as_of(chain(plant), "door-1", march(2))
     assert [each.revision for each in answer.in_force] == ["C"]
-    assert answer.earlier_that_day == ("A", "B")
+    assert answer.earlier_that_day == (PartOfDay("A", "06:00", "09:00"), PartOfDay("B", "09:00", "14:00"))
+    assert answer.turned == "14:00"
+    assert as_of(chain(plant), "door-1", march(3)).turned == ""
     assert as_of(chain(plant), "door-1", march(3)).earlier_that_day == ()
 
 

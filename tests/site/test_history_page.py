@@ -30,9 +30,9 @@ def section(shown: str, start: str) -> str:
 
 def test_what_was_in_force_is_in_a_table_with_the_gap_of_a_withdrawal(shown: str) -> None:
     periods = section(shown, 'id="periods"')
-    assert re.search(r"2026-10-19 further notice Rev C quality lead", periods)
-    assert "2026-10-14 2026-10-19 no revision in force" in periods
-    assert re.search(r"2026-10-05 2026-10-12 Rev A quality lead", periods)
+    assert re.search(r"2026-10-19 08:00 further notice Rev C quality lead", periods)
+    assert "2026-10-14 08:00 2026-10-19 08:00 no revision in force" in periods
+    assert re.search(r"2026-10-05 08:00 2026-10-12 08:00 Rev A quality lead", periods)
 
 
 def test_who_approved_a_setting_and_why_it_changed_is_stated_at_the_setting(shown: str) -> None:
@@ -99,6 +99,7 @@ def test_a_closed_one_is_in_the_history_alone(plant: Any) -> None:
     pages = {page.path: words(page.html) for page in plan.pages}
     assert NUMBER not in pages["index.html"] + pages["rev-a/index.html"] + " ".join(plan.card.facts)
     assert f"{NUMBER}: closed" in pages["history.html"]
+    assert "Corrected by not recorded Closed first-off" in pages["history.html"]
     assert "first-off of the next revision accepted welding engineer, approved by quality lead" in pages["history.html"]
 
 

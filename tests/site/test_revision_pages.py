@@ -194,7 +194,7 @@ def test_the_scripts_know_the_status_of_every_revision_on_every_day(plan: SitePl
         ("2026-10-19", ["C"]),
     ]
     assert data["periods"][-1]["status"] == {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["in force", ""]}
-    assert data["periods"][2]["earlier"] == ["B"]
+    assert data["periods"][2]["earlier"] == ["revision B until 08:00"]
     assert {one["mark"]: one["folder"] for one in data["revisions"]} == {"A": "rev-a", "B": "rev-b", "C": ""}
     assert "operation-2-calculations" in data["revisions"][0]["sheets"]
     assert data["built"] == "2026-10-20"

@@ -19,6 +19,7 @@ from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.revisions.queries.archive import in_force_on, released_packet
 from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.status.status import zone_of
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
@@ -52,5 +53,7 @@ def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
         f"record {short(one.record_digest)}" + (f" ({one.covers})" if one.covers else "")
         for one in found.in_force
     ]
-    earlier = [f"revision {mark} was in force for a part of that day" for mark in found.earlier_that_day]
-    return [*(lines or [f"no revision of {slug} was in force on {day}"]), *earlier]
+    zone = zone_of(archive.register.of(slug))
+    earlier = [f"for a part of that day: {part} ({zone})" for part in found.earlier_that_day]
+    since = f" from {found.turned} ({zone})" if found.turned else ""
+    return [*(lines or [f"no revision of {slug} was in force on {day}{since}"]), *earlier]

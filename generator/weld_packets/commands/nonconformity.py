@@ -79,16 +79,22 @@ def record(root: Path, /, order: str, number: str, revision: str, **given: Any) 
 @command.command()
 @order_argument
 @click.argument("number", metavar="NUMBER")
+@click.option("--corrected-by", metavar="REVISION", multiple=True, help="A later revision that corrected it.")
 @_who("Why it can be closed: what was done with the parts, and how the correction was proved.")
 @in_plant
-def close(root: Path, /, order: str, number: str, **given: Any) -> None:
+def close(root: Path, /, order: str, number: str, corrected_by: tuple[str, ...], **given: Any) -> None:
     """Close the nonconformity NUMBER of ORDER; its parts and its containment must be stated by then.
 
-    Example: packets nonconformity close LK-2041 NC-26-031 --author "quality lead" --approver "quality manager"
+    --corrected-by names the revision that corrected it, where its release did not say so; repeat it for more.
+
+    Example: packets nonconformity close LK-2041 NC-26-031 --corrected-by C
+    --author "quality lead" --approver "quality manager"
     --reason "first-off of revision C accepted on 10 November; no part of revision B was made"
     """
     who = Responsible(**given)
-    wanted = NonconformityChange(order, Reported(number), _signatures(root, who), closed=True)
+    wanted = NonconformityChange(
+        order, Reported(number), _signatures(root, who), closed=True, corrected_by=corrected_by
+    )
     print_lines(_recorded(root, wanted, who))
 
 

@@ -30,6 +30,11 @@ def day_at(moment: datetime, zone: str) -> date:
     return moment.astimezone(zone_named(zone)).date()
 
 
+def time_text(moment: datetime, zone: str) -> str:
+    """Return the time of a moment to the minute, as a clock of the zone shows it."""
+    return f"{moment.astimezone(zone_named(zone)):%H:%M}"
+
+
 def clock_text(moment: datetime, zone: str) -> str:
     """Return a moment to the minute, as a clock of the zone shows it, with the zone."""
     return f"{moment.astimezone(zone_named(zone)):%Y-%m-%d %H:%M} {zone}"

@@ -11,7 +11,7 @@ from pydantic import StringConstraints, model_validator
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
-from weld_packets.units.zones import ZONE_PATTERN, day_at, midnight
+from weld_packets.units.zones import ZONE_PATTERN, day_at, midnight, time_text
 
 _FORM = re.compile(r"(?:(part)\s+([0-9]{1,9})|(serial)\s+(\S.{0,39}))")  # what a person typed
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")  # what a person typed
@@ -67,6 +67,15 @@ def begins(effective: Effective, recorded: datetime) -> datetime:
     if effective.kind != "date":
         return recorded
     return max(recorded, midnight(date.fromisoformat(effective.start), effective.zone))
+
+
+def start_text(effective: Effective, zone: str) -> str:
+    """Return from when use begins as printed, a date of another time zone as day and time of ``zone``."""
+    if effective.kind != "date" or effective.zone == zone:
+        return str(effective)
+    begin = midnight(date.fromisoformat(effective.start), effective.zone)
+    day = day_at(begin, zone)
+    return str(day) if begin == midnight(day, zone) else f"{day} {time_text(begin, zone)}"
 
 
 def effectivity_problems(

@@ -194,7 +194,10 @@ class ProposalWithdrawalEntry(Written, SignedInline):
 
 
 class NonconformityEntry(Answered, SignedInline):
-    """What is recorded of a nonconformity after its revision was released: it is opened, added to, or closed."""
+    """What is recorded of a nonconformity after its revision was released: it is opened, added to, or closed.
+
+    ``corrected_by`` are the revisions that its closing names; older closings name none.
+    """
 
     record_version: RecordVersion = RECORD_VERSION
     kind: Literal["nonconformity"] = "nonconformity"
@@ -202,6 +205,7 @@ class NonconformityEntry(Answered, SignedInline):
     revision: RevisionLetter
     nonconformity: Nonconformity
     closed: bool = False
+    corrected_by: tuple[RevisionLetter, ...] = ()
 
 
 FiledEntry = SetUpEntry | RunEntry

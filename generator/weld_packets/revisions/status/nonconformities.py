@@ -36,7 +36,7 @@ class Reported:
 class NonconformityState:
     """One nonconformity of an order: the revision at fault, what is known of it now, who opened it.
 
-    ``corrected_by`` are the revisions that say so; ``closed`` is the entry that closed it, None while it is open.
+    ``corrected_by`` are the revisions that say so, and those that the closing names; ``closed`` is the entry that closed it, None while it is open.
     ``added_to`` are the entries in which more of it was recorded later.
     """
 
@@ -93,7 +93,8 @@ def _take(found: dict[str, NonconformityState], entry: Said, known: Nonconformit
     if before is None:
         found[known.number] = NonconformityState(entry.order, entry.revision, known, entry)
     elif isinstance(entry, NonconformityEntry) and entry.closed:
-        found[known.number] = replace(before, known=known, closed=entry)
+        corrected = tuple(dict.fromkeys((*before.corrected_by, *entry.corrected_by)))
+        found[known.number] = replace(before, known=known, closed=entry, corrected_by=corrected)
     else:
         added = (*before.added_to, entry)
         found[known.number] = replace(before, known=known, revision=entry.revision, added_to=added)
@@ -145,6 +146,19 @@ def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterat
         yield _problem("parts", number, "it is not known which parts are affected", record)
     if not before.known.containment:
         yield _problem("containment", number, "no containment is recorded", record)
+
+
+def corrected_problems(
+    corrected_by: Sequence[str], before: NonconformityState | None, released: Sequence[str]
+) -> Iterator[Problem]:
+    """Yield a problem for each revision that cannot correct one: it is none of ``released``, or no later one."""
+    at_fault = before.revision if before else ""
+    later = released[released.index(at_fault) + 1 :] if at_fault in released else ()
+    for revision in corrected_by:
+        if revision not in later:
+            message = f"is no revision that was released after {at_fault or 'the one'}, which is at fault"
+            remedy = f"name one of: {', '.join(later)}" if later else "leave it out: none was released after it"
+            yield _problem("corrected by", revision, message, remedy)
 
 
 def _parts_problems(parts: PartsAffected, quantity: int, counted: int) -> Iterator[Problem]:

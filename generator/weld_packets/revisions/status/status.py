@@ -7,9 +7,10 @@ A day is one of the time zone of the order's newest record; each record takes ef
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import pairwise
 
 from weld_packets.errors import refusal
 from weld_packets.packet.records import Control, Packet
@@ -17,7 +18,7 @@ from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE, begins
 from weld_packets.revisions.records.record import read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.units.zones import day_at, midnight
+from weld_packets.units.zones import day_at, midnight, time_text
 
 _ONE_DAY = timedelta(days=1)
 _INSTANT = timedelta(microseconds=1)
@@ -35,16 +36,34 @@ class InForce:
 
 
 @dataclass(frozen=True)
+class PartOfDay:
+    """A revision that was in force for a part of a day only.
+
+    ``since`` and ``until`` are times of the clock, empty where that is the start of the day.
+    """
+
+    revision: str
+    since: str
+    until: str
+
+    def __str__(self) -> str:
+        """Return it as printed."""
+        return f"revision {self.revision} {f'from {self.since} ' if self.since else ''}until {self.until}"
+
+
+@dataclass(frozen=True)
 class AsOf:
     """What was in force at an order at the end of a day; newest revision first, none where nothing was.
 
+    ``turned`` is the time of the clock at which that began on the day, empty where it was so from its start.
     ``earlier_that_day`` are revisions that were in force for a part of the day only.
     """
 
     order: str
     day: str
     in_force: tuple[InForce, ...]
-    earlier_that_day: tuple[str, ...]
+    turned: str
+    earlier_that_day: tuple[PartOfDay, ...]
 
 
 @dataclass(frozen=True)
@@ -108,15 +127,41 @@ def as_of(entries: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
     """Return what was in force at ``order`` on ``day``."""
     lives, zone = _lives(entries), zone_of(entries)
     final = _in_force(lives, _end_of(day, zone))
-    moments = [midnight(day, zone), *_moments(lives, day, zone)]
-    during = {life.entry.revision for moment in moments for life in _in_force(lives, moment)}
-    earlier = sorted(during - {life.entry.revision for life in final})
+    turns = [midnight(day, zone), *_moments(lives, day, zone)]
     return AsOf(
         order,
         day.isoformat(),
         tuple(_as_in_force(life, covers, zone) for life, covers in final.items()),
-        tuple(earlier),
+        _time(_last_turn(lives, turns, final), day, zone),
+        tuple(_earlier(lives, [*turns, midnight(day + _ONE_DAY, zone)], set(final), day, zone)),
     )
+
+
+def _last_turn(lives: Sequence[_Life], turns: Sequence[datetime], final: Mapping[_Life, str]) -> datetime:
+    """Return the moment of a day from which on everything is in force as at its end."""
+    since = turns[0]
+    for before, turn in pairwise(turns):
+        if _in_force(lives, before) != final:
+            since = turn
+    return since
+
+
+def _earlier(
+    lives: Sequence[_Life], turns: Sequence[datetime], final: Collection[_Life], day: date, zone: str
+) -> Iterator[PartOfDay]:
+    """Yield what was in force between the turns of a day and no more at its end, by revision."""
+    found: dict[str, tuple[datetime, datetime]] = {}
+    for start, end in pairwise(turns):
+        for life in _in_force(lives, start):
+            if life not in final:
+                since, _ = found.get(life.entry.revision, (start, end))
+                found[life.entry.revision] = (since, end)
+    for revision, (since, until) in sorted(found.items()):
+        yield PartOfDay(revision, _time(since, day, zone), _time(until, day, zone))
+
+
+def _time(moment: datetime, day: date, zone: str) -> str:
+    return "" if moment == midnight(day, zone) else time_text(moment, zone)
 
 
 def in_force(entries: Sequence[RegisterEntry], day: date) -> RegisterEntry | None:

@@ -18,6 +18,7 @@ from weld_packets.revisions.set_ups.run_record import Run, parts_counted
 from weld_packets.revisions.status.nonconformities import (
     Reported,
     closing_problems,
+    corrected_problems,
     nonconformities_of,
     nonconformity_problems,
     numbered,
@@ -32,7 +33,7 @@ from weld_packets.revisions.store.files import archive_for, commit, load_file, w
 class NonconformityChange:
     """What is to be recorded of a nonconformity of ``order``, or that it is closed; ``revision`` is the one at fault.
 
-    Empty, it stays the revision that is known.
+    Empty, it stays the revision that is known. ``corrected_by`` are the revisions that the closing names.
     """
 
     order: str
@@ -40,6 +41,7 @@ class NonconformityChange:
     by: Signatures
     revision: str = ""
     closed: bool = False
+    corrected_by: tuple[str, ...] = ()
 
 
 def record_nonconformity(
@@ -57,6 +59,7 @@ def record_nonconformity(
         problems = [*who, *clock_problems(by, register.last_at)]
         if wanted.closed:
             problems += closing_problems(wanted.reported.number, known)
+            problems += corrected_problems(wanted.corrected_by, before, _released(register, wanted.order))
         revision = wanted.revision or (before.revision if before else "")
         refuse([*problems, *_revision_problems(register, wanted.order, revision)])
         if wanted.closed and before:
@@ -68,6 +71,7 @@ def record_nonconformity(
             revision=revision,
             nonconformity=found,
             closed=wanted.closed,
+            corrected_by=tuple(dict.fromkeys(wanted.corrected_by)),
             **by.answered,
         )
         entry = signer.signed(entry) if signer else entry
@@ -121,11 +125,15 @@ def _first(*texts: str | None) -> str | None:
 
 
 def _revision_problems(register: Register, order: str, revision: str) -> Sequence[Problem]:
-    released = [entry.revision for entry in register.of(order) if entry.kind == "release"]
+    released = _released(register, order)
     if revision in released:
         return ()
     message = f"order {order} has no such released revision; there are: {', '.join(released) or 'none'}"
     return (Problem("", 0, "revision", revision, message, "name the revision at fault: --revision B"),)
+
+
+def _released(register: Register, order: str) -> list[str]:
+    return [entry.revision for entry in register.of(order) if entry.kind == "release"]
 
 
 def _counted(instructions: Path, register: Register, order: str, revision: str) -> int:

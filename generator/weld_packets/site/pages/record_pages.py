@@ -32,7 +32,10 @@ _MAXIMUM_NAMED = 10
 
 @dataclass(frozen=True)
 class InForcePeriod:
-    """What was in force from a day to another; ``until`` is empty where that is still so."""
+    """What was in force from a day to another, with the time where it turned during the day.
+
+    ``until`` is empty where that is still so.
+    """
 
     since: str
     until: str
@@ -110,7 +113,8 @@ def _periods(history: OrderHistory) -> Iterator[InForcePeriod]:
     merged: list[tuple[str, tuple[InForce, ...]]] = []
     for period in history.periods:
         if not merged or merged[-1][1] != period.found.in_force:
-            merged.append((period.since, period.found.in_force))
+            turned = f" {period.found.turned}" if period.found.turned else ""
+            merged.append((f"{period.since}{turned}", period.found.in_force))
     ends = [since for since, _ in merged[1:]] + [""]
     yield from reversed([InForcePeriod(since, end, found) for (since, found), end in zip(merged, ends, strict=True)])
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from weld_packets.revisions.queries.table_history import known_revisions
 from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.effectivity import start_text
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
     FiledEntry,
@@ -32,6 +33,8 @@ from weld_packets.site.pages.templating import render
 class Listed:
     """One record as these pages show it: its place in the register, its revision's status, where its pages are.
 
+    ``effective`` is from when it takes effect, in the time zone of the page: records from before the plant named one
+    have days of UTC.
     ``pages`` is the folder of the revision's pages, empty where its site is not built. ``in_force`` are the first and
     the last day of its times in force, as the page's script reads them; a withdrawal has none.
     """
@@ -42,6 +45,7 @@ class Listed:
     site: str
     pages: str
     in_force: str
+    effective: str
 
 
 @dataclass(frozen=True)
@@ -69,7 +73,7 @@ def register_pages(
     ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``cards`` are those of all
     sites by folder, ``kept`` the qualification records of the plant, None where they cannot be read.
     """
-    records = [_listed(register.places[entry.path] + 1, entry, register, built, day) for entry in register.entries]
+    records = [_listed(register, entry, built, day, zone_of(register.entries)) for entry in register.entries]
     shared = {
         "records": records,
         "set_ups": list(_set_ups(register, built)),
@@ -178,9 +182,10 @@ def _set_ups(register: Register, built: Collection[str]) -> Iterator[ListedSetUp
             yield ListedSetUp(number, entry, entry.order if entry.order in built else "")
 
 
-def _listed(number: int, entry: RegisterEntry, register: Register, built: Collection[str], day: date) -> Listed:
+def _listed(register: Register, entry: RegisterEntry, built: Collection[str], day: date, zone: str) -> Listed:
+    number, effective = register.places[entry.path] + 1, start_text(entry.effective, zone)
     if entry.order in register.forks:
-        return Listed(number, entry, "none: two branches each made a record of this order", "", "", "")
+        return Listed(number, entry, "none: two branches each made a record of this order", "", "", "", effective)
     of_order = register.of(entry.order)
     current = in_force(of_order, day)
     own = current is not None and current.revision == entry.revision
@@ -195,6 +200,7 @@ def _listed(number: int, entry: RegisterEntry, register: Register, built: Collec
         site=entry.order if shown else "",
         pages=folder if shown else "",
         in_force=_times_in_force(entry, of_order),
+        effective=effective,
     )
 
 

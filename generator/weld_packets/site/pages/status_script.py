@@ -46,6 +46,7 @@ def _period(period: Period) -> dict[str, object]:
             {"mark": one.revision, "since": one.since, "covers": one.covers, "approver": one.approver}
             for one in period.found.in_force
         ],
-        "earlier": list(period.found.earlier_that_day),
+        "turned": period.found.turned,
+        "earlier": [str(part) for part in period.found.earlier_that_day],
         "status": {one.revision: [one.status, one.superseded_by] for one in period.statuses},
     }

@@ -26,9 +26,10 @@
       `On ${day}: `, strong(`revision ${one.mark}`), one.covers ? ` (parts ${one.covers})` : "",
       ` in force since ${one.since}, approved by ${one.approver}. `, link(one.mark),
     ))
-    if (!found.length) lines.push(line(`On ${day}: `, strong("no revision in force")))
+    const turned = period?.since === day && period.turned ? ` from ${period.turned}` : ""
+    if (!found.length) lines.push(line(`On ${day}: `, strong("no revision in force"), turned))
     if (period?.since === day && period.earlier.length) {
-      lines.push(line(`For a part of that day: revision ${period.earlier.join(", ")}`))
+      lines.push(line(`For a part of that day: ${period.earlier.join(", ")}`))
     }
     if (day > records.built) lines.push(line(`As far as was recorded on ${records.built}, when these pages were built.`))
     if (day > records.built && isOld()) lines.push(line(strong(ask)))
