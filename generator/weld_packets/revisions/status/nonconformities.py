@@ -36,8 +36,8 @@ class Reported:
 class NonconformityState:
     """One nonconformity of an order: the revision at fault, what is known of it now, who opened it.
 
-    ``corrected_by`` are the revisions that say so, and those that the closing names; ``closed`` is the entry that closed it, None while it is open.
-    ``added_to`` are the entries in which more of it was recorded later.
+    ``corrected_by`` are the revisions that say so, and those that the closing names; ``closed`` is the entry that
+    closed it, None while it is open. ``added_to`` are the entries in which more of it was recorded later.
     """
 
     order: str
