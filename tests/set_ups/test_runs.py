@@ -13,7 +13,11 @@ from typing import Any
 import pytest
 from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.packet.records import AskedRun
+from weld_packets.packet.records.asked import AskedEvent
 from weld_packets.revisions.queries.archive import released_packet
+from weld_packets.revisions.set_ups.overdue import overdue_of
+from weld_packets.revisions.set_ups.record import read_form
+from weld_packets.revisions.set_ups.run_record import Run
 from weld_packets.revisions.store.files import open_archive
 
 Form = dict[str, Any]
@@ -50,6 +54,7 @@ def test_a_run_is_filed_listed_and_protected_as_a_set_up_is(plant: Any) -> None:
     answer = plant.add(form, plant.set_up(revision="B"))
     assert answer.status == 0, answer.errors
     assert "run by revision B: 2000 parts counted, 2 starts, 1 event done, 1 late, 0 passed over" in answer.out
+    assert re.search(r"0 passed over, [1-9][0-9]* overdue", answer.out)
     kept = plant.root / "instructions" / "wo-1" / "runs" / f"{form['id']}.json"
     assert json.loads(kept.read_bytes()) == form
     assert plant.run("verify").status == 0
@@ -185,3 +190,68 @@ def test_a_start_by_a_revision_not_in_force_needs_its_reason(plant: Any) -> None
     answer = plant.add(early)
     assert answer.status == 0
     assert "started because: trial before the day" in answer.out
+
+
+def of_run(plant: Any, **changes: Any) -> Run:
+    return read_form(Run, json.dumps(run_form(plant, **changes)).encode(), "a run")
+
+
+def counted(number: int) -> list[Form]:
+    return [{"count": str(number), "at": at(130), "by": ""}]
+
+
+def test_what_was_neither_done_nor_passed_over_is_overdue_once_the_count_is_past_it(plant: Any) -> None:
+    known = asked(plant)
+    rule = known.rules[0]
+    first, second = rule.turns[:2]
+
+    def found(number: int, events: list[Form]) -> list[tuple[int, int]]:
+        overdue = overdue_of(of_run(plant, counts=counted(number), events=events), known)
+        return [(one.at, one.by) for one in overdue if one.what == rule.what]
+
+    done = {"key": rule.key, "due": first, "what": rule.what, "at_count": str(first), "passed_over": False}
+    done |= {"at": at(121), "by": ""}
+    assert found(first, []) == []
+    assert found(first + 1, []) == [(first, 1)]
+    assert found(first + 1, [done]) == []
+    assert found(second + 3, [done]) == [(second, 3)]
+    assert found(second + 3, [done | {"due": second, "passed_over": True}]) == []
+    assert found(second + 3, []) == [(second, 3)]
+
+
+def test_every_event_that_happens_once_is_overdue_by_itself_first_due_first(plant: Any) -> None:
+    known = asked(plant)
+    events = tuple(
+        AskedEvent(key=f"{number:012x}", cell="C5", at=number, when="after", what=f"change {number}")
+        for number in (1999, 7, 2000)
+    )
+    overdue = overdue_of(
+        of_run(plant, counts=counted(2000), events=[]), known.model_copy(update={"events": events, "rules": ()})
+    )
+    assert [(one.what, one.cell, one.at, one.by) for one in overdue] == [
+        ("change 7", "C5", 7, 1993),
+        ("change 1999", "C5", 1999, 1),
+    ]
+
+
+def test_a_cell_that_has_not_started_is_overdue_with_nothing(plant: Any) -> None:
+    known = asked(plant)
+    run = of_run(plant, counts=counted(2000), events=[])
+    cells = {one.cell for one in overdue_of(run, known)}
+    assert cells
+    (other,) = {start.cell for start in run.starts} - {min(cells)}
+    alone = run.model_copy(update={"starts": tuple(each for each in run.starts if each.cell == other)})
+    assert min(cells) not in {one.cell for one in overdue_of(alone, known)}
+    assert {one.cell for one in overdue_of(run.model_copy(update={"starts": ()}), known)} == cells
+
+
+def test_what_is_overdue_is_listed_and_on_the_history_page(plant: Any) -> None:
+    assert plant.add(run_form(plant, events=[])).status == 0
+    (order,) = json.loads(plant.run("records", "list", "--json").out)
+    listed = order["runs"][0]["overdue"]
+    assert listed
+    assert all(one["by"] == 2000 - one["due"] for one in listed)
+    plant.run("build")
+    page = html.unescape((plant.root / "site" / "wo-1" / "history.html").read_text("utf-8"))
+    for one in listed:
+        assert f"<b>{one['what']}</b> <small>due {one['due']}, not done by 2000</small>" in page

@@ -433,12 +433,36 @@ def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) ->
     assert (second["by"], second["hidden"], second["repeat"]) == ("A. Roth", True, 1)
 
 
+def test_results_of_one_name_are_listed_with_their_welds(tablet: Cell, asked: Asked) -> None:
+    page = tablet.open("operation-1-record.html")
+    words = page.evaluate("() => window.packetProof.missingFor('coupons').map(one => one.words)")
+    throats = [one for one in asked.results if (one.stage, one.what, one.robot) == ("coupon", "Throat", "C1A")]
+    assert len(throats) > 1
+    assert [each for each in words if each.startswith("Throat, C1A")] == [
+        f"Throat, C1A, {one.welds}" for one in throats
+    ]
+    assert len(set(words)) == len(words)
+
+
+def test_a_number_of_the_same_robot_is_called_another_of_its_own(tablet: Cell, asked: Asked) -> None:
+    page = tablet.open("operation-1-read-back.html")
+    first, second = [one for one in asked.numbers if (one.robot, one.what) == ("C1A", "weld schedule")][:2]
+    said = page.evaluate(
+        "([entry, number, all]) => window.packetJudgement.judgeNumber(entry, number, all)",
+        [second.number, first.model_dump(), [one.model_dump() for one in asked.numbers]],
+    )
+    assert said == {
+        "verdict": "mismatch",
+        "hint": f"That is another weld schedule of C1A, for {second.of}. C1A needs weld schedule {first.number} here.",
+    }
+
+
 def test_a_scanned_program_is_compared_and_its_robot_named(tablet: Cell) -> None:
     page = tablet.open("operation-1-read-back.html")
     page.evaluate("document.activeElement.blur()")
     page.evaluate(SCAN, ["P", "4", "1", "0", "B", "Enter"])
     said = page.inner_text(".rb-verdict")
-    assert "Does not match P410B. That is the program of C1B. C1A needs P410A." in said
+    assert "Does not match P410B. That is the program of C1B. C1A needs program P410A here." in said
     [number] = tablet.record()["numbers"]
     assert (number["by_scan"], number["verdict"], number["robot"]) == (True, "mismatch", "C1A")
 
@@ -592,6 +616,32 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
     ]
 
 
+def test_in_a_cell_that_has_not_started_nothing_is_overdue(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("start.html")
+    run = {
+        "id": "ab" * 8, "begun": f"{MORNING}Z", "slug": order.head.slug, "start": None, "ticks": [], "events": [],
+        "starts": [{"list": "start-1", "cell": "C1", "at": f"{MORNING}Z", "by": ""}],
+        "counts": [{"count": "150", "at": f"{MORNING}Z", "by": ""}],
+    }  # fmt: skip
+    page.evaluate(
+        "([key, run]) => localStorage.setItem(key, JSON.stringify(run))", [f"packet/run/{order.head.slug}", run]
+    )
+    page = tablet.open("start.html")
+    lines = page.locator("[data-run-due] li")
+    said = [(lines.nth(at).inner_text(), lines.nth(at).get_attribute("data-due")) for at in range(lines.count())]
+    cells = {rule.what: rule.cell for rule in order.run.rules} | {event.what: event.cell for event in order.run.events}
+    assert {cell for cell in cells.values() if cell != "C1"}
+    waiting = [due for text, due in said if "not started" in text]
+    assert waiting
+    assert set(waiting) == {"later"}
+    for operation in order.operations:
+        own = [text for text, _ in said if operation.name in text]
+        assert all(text.startswith(f"Cell {operation.cell} not started") != (operation.cell == "C1") for text in own)
+    overdue = [one["cell"] for one in page.evaluate("() => window.packetStart.overdue(window.packetStart.run())")]
+    assert set(overdue) <= {"C1"}
+    assert f", {len(overdue)} overdue." in page.inner_text("[data-run-kept]")
+
+
 def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_aside(
     tablet: Cell, order: Packet
 ) -> None:
@@ -610,7 +660,10 @@ def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_
     assert page.inner_text("[data-run-saved]").startswith("Saved during the run: save it again once the run has ended.")
     assert (saved["counts"][0]["count"], saved["begun"] <= saved["counts"][0]["at"]) == (str(second), True)
     lines = list(csv.DictReader(io.StringIO(save_run(page, "csv"), newline="")))
-    assert [line["kind"] for line in lines][-3:] == ["part count", "passed over", "done"]
+    kinds = [line["kind"] for line in lines]
+    assert [kind for kind in kinds if kind != "overdue"][-3:] == ["part count", "passed over", "done"]
+    assert kinds.count("overdue") == len(page.evaluate("() => window.packetStart.overdue(window.packetStart.run())"))
+    assert rule.what not in [line["what"] for line in lines if line["kind"] == "overdue"]
     page.click("[data-new-run]")
     assert tablet.kept("packet/run/lk-2041-service-module")["id"] == run
     page.click("[data-new-run]")

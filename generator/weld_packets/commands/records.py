@@ -30,6 +30,7 @@ from weld_packets.revisions.queries.set_ups import (
     FiledRun,
     FiledSetUp,
     SetUps,
+    filed_run,
     of_words,
     set_ups_of,
 )
@@ -73,7 +74,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
             print(f"{file}: refused, {_counted(len(error.problems), 'problem')}")
         else:
             register = register if filed.already else filed.register
-            print(f"{file}: {_filed_line(filed)}")
+            print(f"{file}: {_filed_line(root, filed)}")
             print_lines(f"{file}: {line}" for line in _instrument_lines(root, filed.kept))
     if register is not None:
         print(f"keep a copy of this line elsewhere: register {register_state_text(register)}")
@@ -109,14 +110,14 @@ def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
     yield from instrument_faults(table, kept.instruments, date.fromisoformat(kept.begun[:10]))
 
 
-def _filed_line(filed: Filed) -> str:
+def _filed_line(root: Path, filed: Filed) -> str:
     if filed.already:
         return f"filed already on {filed.entry.filed_at} as {filed.entry.path}"
     match filed.entry, filed.kept:
         case SetUpEntry() as entry, SetUp() as set_up:
             said = _line(FiledSetUp(entry, set_up))
         case RunEntry() as entry, Run() as run:
-            said = run_line(FiledRun(entry, run))
+            said = run_line(filed_run(open_archive(root / INSTRUCTIONS), entry, run))
     return f"filed as {filed.entry.path}; {said}"
 
 
@@ -186,7 +187,7 @@ def run_line(each: FiledRun) -> str:
         *(["saved during the run"] if run.saved_during else []),
         _counted(len(run.starts), "start"),
         f"{_counted(len(run.events) - len(each.passed_over), 'event')} done, {len(each.late)} late",
-        f"{len(each.passed_over)} passed over",
+        f"{len(each.passed_over)} passed over, {len(each.overdue)} overdue",
         *(f"started because: {reason}" for reason in reasons),
     ]
     return ", ".join(parts)
@@ -229,6 +230,7 @@ def _data(of_order: SetUps) -> dict[str, Any]:
                 "parts": each.run.parts,
                 "late": [event.what for event in each.late],
                 "passed_over": [event.what for event in each.passed_over],
+                "overdue": [{"what": one.what, "cell": one.cell, "due": one.at, "by": one.by} for one in each.overdue],
                 "record": run_data(each.run),
             }
             for each in of_order.runs

@@ -46,14 +46,14 @@ def _events(packet: Packet) -> Iterator[tuple[RunEvent, AskedEvent]]:
             robot = f", {event.robot}" if event.robot else ""
             what = f"{event.operation_name}{robot}: {inside(event.what)}"
             key = _key(what, event.part_number)
-            yield event, AskedEvent(key=key, at=event.part_number, when=event.when, what=what)
+            yield event, AskedEvent(key=key, cell=event.cell, at=event.part_number, when=event.when, what=what)
 
 
 def _rules(packet: Packet) -> Iterator[tuple[RunRule, AskedRule]]:
     for rule in packet.run.rules:
         what = f"{rule.operation_name}, {rule.what}"
         turns = tuple(turn for turn in rule.turns if turn)
-        yield rule, AskedRule(key=_key(what), what=what, every=rule.every, turns=turns)
+        yield rule, AskedRule(key=_key(what), cell=rule.cell, what=what, every=rule.every, turns=turns)
 
 
 def _key(*parts: object) -> str:

@@ -155,18 +155,20 @@ class AskedStart(Plain):
 
 
 class AskedEvent(Plain):
-    """What falls due once, ``at`` a part count: after that part, or while it is welded."""
+    """What falls due once in a cell, ``at`` its part count: after that part, or while it is welded."""
 
     key: str
+    cell: str
     at: int
     when: Literal["after", "during"]
     what: str
 
 
 class AskedRule(Plain):
-    """What falls due ``every`` so many parts, after each part number of ``turns``."""
+    """What falls due in a cell ``every`` so many parts, after each part number of ``turns``."""
 
     key: str
+    cell: str
     what: str
     every: int
     turns: tuple[int, ...]

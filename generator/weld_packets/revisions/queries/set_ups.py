@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weld_packets.errors import PacketError, Problem
+from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.set_ups.drift import Series, series_of
+from weld_packets.revisions.set_ups.overdue import Overdue, overdue_of
 from weld_packets.revisions.set_ups.record import (
     NumberEntry,
     ReadingEntry,
@@ -86,10 +88,11 @@ class FiledSetUp:
 
 @dataclass(frozen=True)
 class FiledRun:
-    """The record of a run with its line in the register."""
+    """The record of a run with its line in the register; ``overdue`` was neither done nor passed over at its end."""
 
     entry: RunEntry
     run: Run
+    overdue: tuple[Overdue, ...] = ()
 
     @property
     def passed_over(self) -> tuple[EventDone, ...]:
@@ -138,7 +141,12 @@ def _filed(archive: Archive, entry: SetUpEntry) -> FiledSetUp:
 
 
 def _filed_run(archive: Archive, entry: RunEntry) -> FiledRun:
-    return FiledRun(entry, read_form(Run, _content(archive, entry), entry.path))
+    return filed_run(archive, entry, read_form(Run, _content(archive, entry), entry.path))
+
+
+def filed_run(archive: Archive, entry: RunEntry, run: Run) -> FiledRun:
+    """Return a run that is filed, with what its release lets it be overdue with."""
+    return FiledRun(entry, run, overdue_of(run, asked_of_run(released_packet(archive, entry.order, run.revision))))
 
 
 def _content(archive: Archive, entry: FiledEntry) -> bytes:

@@ -100,9 +100,14 @@ window.packetJudgement = (() => {
     const text = plain(entry)
     if (!text) return { verdict: "refused", hint: "Scan or type what the control shows." }
     if (text === plain(number.number)) return { verdict: "match", hint: `It is the ${number.what} of ${number.robot}.` }
+    // A number that the same robot has for something else is the commonest slip: it is named first.
     const others = all.filter((one) => plain(one.number) === text)
-    const owner = others.map((one) => `the ${one.what} of ${one.robot}`).join(" and ")
-    return { verdict: "mismatch", hint: owner ? `That is ${owner}. ${number.robot} needs ${number.number}.` : `${number.robot} needs ${number.number}.` }
+    const own = others.find((one) => one.robot === number.robot)
+    const [owner] = own ? [own] : others
+    const needs = `${number.robot} needs ${number.what} ${number.number} here.`
+    if (!owner) return { verdict: "mismatch", hint: needs }
+    const whose = owner.robot === number.robot && owner.what === number.what ? `another ${owner.what} of ${owner.robot}${owner.of ? `, for ${owner.of}` : ""}` : `the ${owner.what} of ${owner.robot}`
+    return { verdict: "mismatch", hint: `That is ${whose}. ${needs}` }
   }
 
   const WORDS = { equal: "Equal", "in range": "In range", low: "Too low", high: "Too high", implausible: "Not a plausible unit", match: "Match", mismatch: "Does not match", accepted: "Accepted", "not accepted": "Not accepted" }

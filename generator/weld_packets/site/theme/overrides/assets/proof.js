@@ -38,8 +38,13 @@ window.packetProof = (() => {
 
   const numbersMissing = (record) => asked.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
     .map((number) => ({ words: `${number.what} ${number.number}, ${number.robot}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
+  // Results of one name, such as the throat of several weld schedules, are named with their welds.
+  const resultName = (result) => {
+    const same = asked.results.filter((one) => one.stage === result.stage && one.what === result.what && one.robot === result.robot)
+    return [result.what, result.robot, same.length > 1 ? result.welds : ""].filter(Boolean).join(", ")
+  }
   const resultsMissing = (record, stage) => asked.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
-    .map((result) => ({ words: `${result.what}${result.robot ? `, ${result.robot}` : ""}`, href: `${pageOf("-record")}#${encodeURIComponent(`result-${result.key}`)}`, lead: "Enter the result" }))
+    .map((result) => ({ words: resultName(result), href: `${pageOf("-record")}#${encodeURIComponent(`result-${result.key}`)}`, lead: "Enter the result" }))
   const stepsMissing = (record, which) => asked.steps.filter((step) => which(step) && !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
     .map((step) => ({ words: step.accepts ? "the coupons are not accepted" : `a step of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`, lead: "Open the step" }))
 

@@ -15,9 +15,20 @@
   const parts = (number) => (number === 1 ? "1 part" : `${number} parts`)
 
   // Each turn of what recurs is due by itself; its rule's key and its part count say which it is.
-  const turnsOf = (rule) => rule.turns.map((at) => ({ key: rule.key, at, what: rule.what, recurs: true, every: rule.every }))
+  const turnsOf = (rule) => rule.turns.map((at) => ({ key: rule.key, cell: rule.cell, at, what: rule.what, recurs: true, every: rule.every }))
   const all = [...events.map((event) => ({ ...event, recurs: false })), ...rules.flatMap(turnsOf)].sort((one, other) => one.at - other.at)
+  // Each cell has its own counter: in one that has not started nothing is due. Where no start is noted, nothing says which.
+  const isStarted = (kept, one) => !kept.starts.length || kept.starts.some((start) => start.cell === one.cell)
   const isOf = (done, one) => done.key === one.key && done.due === one.at
+
+  // What was due before the last count of a run and was neither done nor passed over; the program's rule.
+  const overdue = (run) => {
+    const now = Number(run.counts.at(-1)?.count ?? 0)
+    const past = (one) => one.at < now && isStarted(run, one)
+    const turns = rules.flatMap((rule) => turnsOf(rule).filter(past).slice(-1))
+    return [...events.filter(past), ...turns].filter((one) => !run.events.some((done) => isOf(done, one))).sort((one, other) => one.at - other.at)
+  }
+  start.overdue = overdue
 
   const show = () => {
     const kept = start.run()
@@ -27,17 +38,18 @@
     // Of what recurs only the nearest turn is listed: the latest one that is due, else the next.
     const shown = [...open.filter((one) => !one.recurs), ...rules.flatMap((rule) => {
       const turns = open.filter((one) => one.key === rule.key)
-      const due = turns.filter((one) => one.at <= now)
+      const due = turns.filter((one) => one.at <= now && isStarted(kept, one))
       return due.length ? [due.at(-1)] : turns.slice(0, 1)
-    })].sort((one, other) => one.at - other.at).slice(0, 8)
+    })].sort((one, other) => isStarted(kept, other) - isStarted(kept, one) || one.at - other.at).slice(0, 8)
     said.textContent = count ? `Part count ${count.count} of ${quantity}, entered ${device.clock(count.at)}${count.by ? ` by ${count.by}` : ""}.` : "No part count is entered."
     dueList.replaceChildren(...shown.map((one) => {
       const line = document.createElement("li")
       const left = one.at - now
-      line.dataset.due = left <= 0 ? "now" : "later"
+      const waits = !isStarted(kept, one)
+      line.dataset.due = left <= 0 && !waits ? "now" : "later"
       if (!one.recurs) line.dataset.rare = ""
       const when = document.createElement("b")
-      when.textContent = left < 0 ? `Overdue by ${parts(-left)}` : left === 0 ? "Due now" : `In ${parts(left)}`
+      when.textContent = waits ? `Cell ${one.cell} not started` : left < 0 ? `Overdue by ${parts(-left)}` : left === 0 ? "Due now" : `In ${parts(left)}`
       const words = document.createElement("span")
       words.append(when, ` (${one.when === "during" ? "while part" : "after part"} ${one.at}${one.when === "during" ? " is welded" : ""}${one.recurs ? `, every ${parts(one.every)}` : ""}): ${one.what}`)
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Done" })

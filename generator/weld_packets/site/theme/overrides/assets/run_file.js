@@ -15,6 +15,8 @@
     const state = ended ? { id, ended } : { id: device.newId(), saved_during: id }
     return { form: "run record", version: 1, order: number, slug, revision, status: device.status(order.status), record_digest, packet_digest, begun, starts, counts, events, ...state }
   }
+  // What another revision lets be overdue is not known here; what is being noted has no revision yet.
+  const overdue = (run) => (!run.revision || run.packet_digest === order.packet_digest ? start.overdue(run) : [])
   const asCsv = (run) => files.csv([
     ["kind", "what", "cell", "due", "part_count", "note", "at", "by"],
     ...["order", "revision", "status", "record_digest", "packet_digest", "id", "begun"].map((key) => ["identity", key, "", "", "", run[key], "", ""]),
@@ -25,9 +27,10 @@
     ]),
     ...run.counts.map((one) => ["part count", "", "", "", one.count, "", one.at, one.by]),
     ...run.events.map((one) => [one.passed_over ? "passed over" : "done", one.what, "", one.due, one.at_count, "", one.at, one.by]),
+    ...overdue(run).map((one) => ["overdue", one.what, one.cell, one.at, "", "neither done nor passed over", "", ""]),
   ])
   const save = (run, kind) => { said.textContent = (run.ended ? "" : "Saved during the run: save it again once the run has ended. ") + files.save(`${run.slug}-run-${run.id}`, kind, kind === "json" ? files.json(run) : asCsv(run)) }
-  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${run.counts.at(-1)?.count ?? "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count. ${run.ended ? `Ended ${device.clock(run.ended.at)}${run.ended.by ? `, ${run.ended.by}` : ""}.` : "Not ended."}`
+  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${run.counts.at(-1)?.count ?? "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count, ${overdue(run).length} overdue. ${run.ended ? `Ended ${device.clock(run.ended.at)}${run.ended.by ? `, ${run.ended.by}` : ""}.` : "Not ended."}`
 
   for (const key of part.querySelectorAll("[data-save-run]")) key.addEventListener("click", () => save(record(), key.dataset.saveRun))
   const atSecondTouch = (key, words, act) => {
