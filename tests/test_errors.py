@@ -40,3 +40,8 @@ def test_nothing_gathered_raises_nothing() -> None:
 
 def test_a_long_value_is_cut_in_the_message() -> None:
     assert len(str(Problem("f", 1, "k", "x" * 5000, "m", "r"))) < 200
+
+
+def test_a_value_without_a_key_is_shown_alone() -> None:
+    assert str(Problem("order.yaml", 65, "", "cell: W2", "m", "r")).startswith("order.yaml:65: 'cell: W2'\n")
+    assert str(Problem("order.yaml", 65, "cell", "W2", "m", "r")).startswith("order.yaml:65: cell = 'W2'\n")

@@ -53,7 +53,7 @@ class Problem:
         """Return the problem in one paragraph: place, key, value, fault, remedy."""
         place = f"{self.file}:{self.line}" if self.line else self.file
         subject = f" {self.key}" if self.key else ""
-        shown = f" = {shorten(self.value)!r}" if self.value else ""
+        shown = f"{' =' if subject else ''} {shorten(self.value)!r}" if self.value else ""
         head = f"{place}:{subject}{shown}" if place else f"{subject}{shown}".strip() + ":"
         return f"{head}\n    {self.message}\n    -> {self.remedy}"
 

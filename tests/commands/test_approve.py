@@ -37,6 +37,9 @@ def test_without_an_approver_it_shows_what_is_to_be_approved_and_records_nothing
     assert answer.status == 0
     assert "table spot-uncoated, revision E, " in answer.out
     assert "nothing of it is approved in the register yet" in answer.out
+    assert "  title: " in answer.out
+    assert "  source: " in answer.out
+    assert "  holds: " in answer.out
     assert not (workshop / "instructions" / "register").exists()
 
 
@@ -150,6 +153,6 @@ def test_an_approval_is_on_the_table_s_page_though_no_order_changed(workshop: Pa
     assert "production engineer answers for the values" in page
     shown = run("tables", "show", "plant")
     assert "  fire watch: 60 min\n" in shown.out.replace("    ", "  ")
-    assert run("tables", "show", "plant", "--revision", "ZZ").errors.startswith("REVISION: = 'ZZ'")
+    assert run("tables", "show", "plant", "--revision", "ZZ").errors.startswith("REVISION: 'ZZ'")
     assert "did you mean 'plant'?" in run("tables", "show", "plan").errors
     assert json.loads(run("tables", "show", "plant", "--json").out)["content"]["fire watch"] == "60 min"

@@ -92,7 +92,7 @@ MISTAKES = [
     ("seam in the air", ORDER, "start: [2.2, 2.34, 0.12]", "start: [2.2, 2.34, 8.12]", ("seams[0].path = 'S1'", "runs through the air")),
     # ---- sizes and tables
     ("leg larger than the chart", ORDER, "leg: 0.13 in", "leg: 0.5 in", ("seams[0].leg = '0.5 in'", "the chart does not make this size")),
-    ("wire of another diameter", WIRES, "diameter: 1.0 mm", "diameter: 1.2 mm", ("operations[0].seams[0]", "no arc chart fits a T fillet")),
+    ("wire of another diameter", WIRES, "diameter: 0.040 in", "diameter: 0.045 in", ("operations[0].seams[0]", "no arc chart fits a T fillet")),
     ("four sheets", ORDER, "sheets: [shelf, stiffener]", "sheets: [shelf, stiffener, shelf, stiffener]", ("stacks[0].sheets", "at most 3 sheets are welded by one spot")),
     ("part and coupon by one program", ORDER, "{W1A: {1: T1A}", "{W1A: {1: P1A}", ("coupon programs.W1A.1 = 'P1A'", "welds the part with this program")),
 ]  # fmt: skip

@@ -112,6 +112,7 @@ def test_what_was_in_force_is_not_answered_from_an_altered_record(
 ) -> None:
     released = run("release", "wo-1", *WHO, "--digest", digest)
     assert released.status == 0, released.errors
+    assert "wo-1 revision A released: instructions/wo-1/released/A.json, record " in released.out
     assert run("as-of", "wo-1", "2027-01-02").status == 0
     record = workshop / "instructions" / "wo-1" / "released" / "A.json"
     record.write_bytes(record.read_bytes().replace(b"first issue", b"other issue"))

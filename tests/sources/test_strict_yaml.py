@@ -60,7 +60,7 @@ REFUSED = [
     ("python tag", "a: !!python/object/apply:os.system [ls]\n", 1, "a", "tags are not read"),
     ("second document", "a: 1\n---\nb: 2\n", 2, "", "a second document begins here"),
     ("directive", "%YAML 1.1\n---\na: 1\n", 1, "", "directives"),
-    ("tab", "a:\n\tb: 1\n", 2, "", "tab found"),
+    ("tab", "a:\n\tb: 1\n", 2, "", "there is a tab"),
     ("no value", "a:\nb: 1\n", 1, "a", "a value is missing here"),
     ("no key", '"": 1\n', 1, "", "a key is missing"),
     ("list as a key", "? [a]\n: 1\n", 1, "", "a key must be plain text"),

@@ -134,3 +134,22 @@ def test_bounds_are_said_in_the_us_unit_that_was_written(text: str, kind: kinds.
     with pytest.raises(OutOfRangeError) as caught:
         parse(text, kind)
     assert caught.value.problems[0].message == said
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "meant"),
+    [
+        ("0,15 in", kinds.LENGTH, "did you mean '0.15 in'? "),
+        ("0,125 in", kinds.LENGTH, "did you mean '0.125 in'? "),
+        ("1,5 mm", kinds.LENGTH, "did you mean '1.5 mm'? "),
+        ("1,500 mm", kinds.LENGTH, ""),
+        ("1,5 psi", kinds.LENGTH, ""),
+        ("1,5,2 mm", kinds.LENGTH, ""),
+    ],
+)
+def test_a_decimal_comma_is_read_back_with_a_point_and_thousands_are_not(
+    text: str, kind: kinds.Kind, meant: str
+) -> None:
+    with pytest.raises(OutOfRangeError) as caught:
+        parse(text, kind)
+    assert caught.value.problems[0].remedy.partition("write it like")[0] == meant

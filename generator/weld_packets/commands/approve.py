@@ -10,7 +10,7 @@ Example: packets approve spot-uncoated --author "welding engineer" --by "quality
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +29,7 @@ from weld_packets.revisions.store.approving import TableApproval, record_approva
 from weld_packets.revisions.store.contents import read_content
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.tables.tables import Workspace
+from weld_packets.wording.english import counted, joined
 
 
 @click.command(help=__doc__)
@@ -83,8 +84,18 @@ def _to_be_approved(workspace: Workspace, register: Register, chosen: Sequence[T
         last = last_approved(register, plant, content.table)
         before = read_content(workspace.root / INSTRUCTIONS, last) if last else None
         if before is None:
-            yield "  nothing of it is approved in the register yet: compare every value with its source"
+            yield from _held(content.content)
+            yield "  nothing of it is approved in the register yet: compare every value in its file with its source"
         elif last == content.digest:
             yield "  is approved as it is"
         else:
             yield from (f"  {change}" for change in content_changes(before, content.content))
+
+
+def _held(content: Mapping[str, Any]) -> Iterator[str]:
+    """Yield what a table is of that is approved for the first time: title, source, and how much it holds."""
+    yield f"  title: {content['title']}"
+    yield f"  source: {content['source']}"
+    lists = ((key, value) for key, value in content.items() if isinstance(value, list))
+    of_several = [f"{key}: {len(value)}" for key, value in lists if value and not isinstance(value[0], str)]
+    yield f"  holds: {joined([counted(len(content), 'key'), *of_several])}"

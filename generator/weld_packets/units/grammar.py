@@ -20,6 +20,12 @@ _IN_FRACTIONS = re.compile(rf"(?P<number>{_FRACTION.pattern}) *(?P<unit>in|ft)")
 _QUANTITY = re.compile(rf"(?P<number>{_NUMBER.pattern}) *(?P<unit>[^\s0-9+\-.,*][^\s*]*)", re.ASCII)
 
 
+_WITH_COMMA = re.compile(
+    r"(?P<whole>[+-]?[0-9]{1,12}),(?P<part>[0-9]{1,2}|[0-9]{4,18}|(?<=^0,)[0-9]{3}) *(?P<unit>[^\s0-9+\-.,*][^\s*]*)"
+)
+"""A quantity with one comma that can be nothing but a decimal sign: three digits behind one may be thousands."""
+
+
 def pattern_of(kind: Kind) -> str:
     """Return the grammar of quantities of a kind as a regular expression for editors, with its units."""
     units = "|".join(re.escape(unit) for unit in kind.spellings)
@@ -135,8 +141,21 @@ def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:
         message = f"not a {kind.name}: a number, a space and a unit are expected"
     number = text.strip() if _NUMBER.fullmatch(text.strip()) else "3"
     examples = " or ".join(f"'{number} {each}'" for each in dict.fromkeys((kind.unit, kind.customary)))
+    if (read := _with_point(text, kind)) or meant:
+        meant = read or meant
     hint = f"did you mean {meant}? " if meant else ""
     return refusal(message, f"{hint}write it like {examples} (units: {offered})", value=text)
+
+
+def _with_point(text: str, kind: Kind) -> str:
+    """Return a quantity of a kind that is written with one decimal comma as it is written with a point, in quotes.
+
+    Three digits after the comma may be meant as thousands; then nothing is offered.
+    """
+    match = _WITH_COMMA.fullmatch(text.strip())
+    if match is None or match["unit"] not in kind.spellings:
+        return ""
+    return f"'{match['whole']}.{match['part']} {match['unit']}'"
 
 
 def meant_unit(unit: str, kind: Kind) -> str:

@@ -145,7 +145,8 @@ def published_lines(published: Published) -> list[str]:
     """Return what is printed of a new record."""
     entry = published.entry
     what = "released" if entry.kind == "release" else "withdrawn"
+    file = f"{INSTRUCTIONS}/{entry.path}"
     return [
-        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.record_digest)}",
+        f"{entry.order} revision {entry.revision} {what}: {file}, record {short(entry.record_digest)}",
         f"keep a copy of this line elsewhere: register {register_state_text(published.register)}",
     ]

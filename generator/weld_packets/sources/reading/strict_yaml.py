@@ -182,4 +182,6 @@ def _refuse_tabs(text: str, file: str) -> None:
 def _tabs(text: str, file: str) -> Iterator[Problem]:
     for number, line in enumerate(text.split("\n"), start=1):
         if "\t" in line:
-            yield Problem(file, number, "", line.strip()[:40], "tab found", "write spaces instead")
+            yield Problem(
+                file, number, "", line.strip()[:40], "there is a tab; YAML wants spaces", "write spaces in its place"
+            )
