@@ -6,10 +6,10 @@ from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer, Miss
 from weld_packets.calculation.qualification.rules import Line
-from weld_packets.calculation.qualification.values import Terms
+from weld_packets.calculation.qualification.values import Sizes, Terms
 from weld_packets.calculation.qualification.verdict import OfRecord
 from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
-from weld_packets.wording.qualification import missing_words, record_words
+from weld_packets.wording.qualification import lowered_words, missing_words, record_words
 
 SHEET = {"material": "S355J2", "thickness": "8 mm"}
 RECORD = QualificationRecord.model_validate({
@@ -68,3 +68,23 @@ def test_what_order_or_record_does_not_state_is_named_with_the_side_that_is_sile
     of_record = Answer("material group", "cannot decide", "not in the record", Terms(("1",)), None)
     assert missing_words(of_order, amounts) == "voltage of the order: not stated"
     assert missing_words(of_record, amounts) == "material group of the record: no table that was read gives it"
+
+
+def test_a_lowest_preheat_says_from_which_of_the_test_it_comes() -> None:
+    """Without it, at least -30 degrees reads as a mistake."""
+
+    def lowered(form: dict[str, str], variable: Variable = "preheat") -> str:
+        rules = QualificationRules.model_validate({
+            "table": "r", "kind": "qualification rules", "title": "t", "source": "s", "revision": "A", "standard": "S",
+            "editions": ["1"], "entries": [{
+                "id": "x", "variable": variable, "clause": "8.4.8", "certainty": "from memory", "source": "s", **form,
+            }],
+        })  # fmt: skip
+        line = Line(rules.entries[0], rules)
+        tested = Sizes((Decimal(20),))
+        return lowered_words(Answer(variable, "inside", "by the rule", tested, tested, None, line), amounts)
+
+    assert lowered({"form": "difference", "down": "50"}) == "20 of preheat of the test less 50 K, 8.4.8"
+    assert lowered({"form": "difference", "up": "50"}) == ""
+    assert lowered({"form": "difference", "down": "50"}, "throat") == ""
+    assert lowered({"form": "free"}) == ""

@@ -1,7 +1,8 @@
 """Check orders and tables without building; print digests.
 
 ORDER is an order's folder in instructions/ or its number; without one all are checked. Each good order gets a line with
-the digest of its packet and a line for each warning.
+the digest of its packet and a line for each warning. What two orders may not share, a number or
+a program, is compared between orders that have no other problem.
 
 Example: packets check LK-2041
 """

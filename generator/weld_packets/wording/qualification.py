@@ -12,6 +12,7 @@ from weld_packets.calculation.qualification.values import (
     Covered,
     Extent,
     Outcome,
+    Sizes,
     Terms,
     Value,
 )
@@ -39,6 +40,7 @@ _CERTAINTY: Mapping[Certainty, str] = {
 }
 _SILENT: Mapping[Reason, str] = {"not in the order": "the order", "not in the record": "the record"}
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
+_TEMPERATURES: frozenset[Variable] = frozenset({"preheat", "interpass temperature"})
 _ROBOT: Mapping[str, str] = {
     "manual": "the record is for manual welding",
     "partly mechanised": "the record is for a hand torch",
@@ -64,6 +66,16 @@ def covered_words(variable: Variable, covered: Covered | None, amounts: Amounts)
     if isinstance(covered, Terms):
         return ", ".join(covered.terms)
     return " + ".join(_range(variable, each.low, each.high, amounts) for each in covered.each)
+
+
+def lowered_words(answer: Answer, amounts: Amounts) -> str:
+    """Return from which temperature of the test, and by how much, the lowest one covered comes; empty for all else."""
+    rule = answer.line.rule if answer.line else None
+    if rule is None or rule.form != "difference" or not rule.down or not isinstance(answer.proved, Sizes):
+        return ""
+    if answer.variable not in _TEMPERATURES:
+        return ""
+    return f"{value_words(answer.variable, answer.proved, amounts)} of the test less {rule.down} K, {rule.clause}"
 
 
 def _range(variable: Variable, low: Decimal | None, high: Decimal | None, amounts: Amounts) -> str:

@@ -25,6 +25,7 @@ from weld_packets.packet.table_use import table_use
 from weld_packets.units import SystemOfUnits, as_written, in_brackets, in_unit, plain, working
 from weld_packets.units.digits import STATED_DIGITS, WORKING_DIGITS, significant, trimmed
 from weld_packets.units.scales import converted
+from weld_packets.wording.english import joined
 from weld_packets.wording.qualification import (
     FAMILY_UNKNOWN,
     NO_RECORD_KEPT,
@@ -32,6 +33,7 @@ from weld_packets.wording.qualification import (
     Amounts,
     certainty_words,
     covered_words,
+    lowered_words,
     missing_words,
     operation_words,
     record_words,
@@ -131,7 +133,7 @@ def _covers(answer: Answer, amounts: Amounts) -> str:
         return ""
     if answer.covered == answer.proved:
         return value_words(answer.variable, answer.proved, amounts)
-    return covered_words(answer.variable, answer.covered, amounts)
+    return joined((covered_words(answer.variable, answer.covered, amounts), lowered_words(answer, amounts)), " = ")
 
 
 def _other(found: OfRecord, amounts: Amounts) -> RecordLine:
