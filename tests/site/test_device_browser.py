@@ -920,11 +920,18 @@ def test_the_list_of_a_changeover_is_kept_and_emptied_at_the_second_touch(chromi
 def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
     page = tablet.open("operation-1.html")
     items = page.locator("[data-killer]")
-    for item in (items.first, items.last):
+    for item in (items.nth(3), items.last):
         item.locator("xpath=..").click()
         item.locator("xpath=..").locator(".step-said").wait_for()
     assert items.last.get_attribute("data-killer") == "out"
     page.reload()  # a count of people is not kept
+    assert not any(box.is_checked() for box in items.all())
+    for robot, program in (("C1A", "P410A"), ("C1B", "P410B")):
+        read_number(tablet, program, robot, program)
+    page = tablet.open("operation-1.html")
+    items.first.locator("xpath=..").click()
+    items.first.locator("xpath=..").locator(".step-said").wait_for()
+    page.reload()
     assert [box.is_checked() for box in items.all()] == [True, *[False] * (items.count() - 1)]
     page = tablet.open("operation-1-set-up.html")
     page.click(".device [data-set-up-new]")
@@ -944,9 +951,6 @@ def test_a_killer_item_says_how_far_the_tasks_are_that_it_looks_at(tablet: Cell,
     tasks = states.nth(2).get_attribute("data-tasks").split()
     assert set(fitting) <= set(tasks)
     assert states.all_inner_texts() == ["0 of 2 read", f"0 of {whole} read", f"0 of {len(tasks)} done", "", ""]
-    first = page.locator("[data-killer]").first.locator("xpath=..")
-    first.tap()
-    first.locator(".step-said").wait_for()
     page = read_value(tablet, "c1a-t1/wire_feed_speed")
     enter(page, "3,2")
     page = read_value(tablet, "c1a-t1/travel_speed")
@@ -956,7 +960,156 @@ def test_a_killer_item_says_how_far_the_tasks_are_that_it_looks_at(tablet: Cell,
         tablet.tick(at)
     page = tablet.open("operation-1.html")
     assert states.all_inner_texts() == ["0 of 2 read", f"1 of {whole} read", f"1 of {len(tasks)} done", "", ""]
-    assert page.locator("[data-killer]").first.is_checked()  # what it says of the tasks is no part of what was ticked
+
+
+def read_number(tablet: Cell, number: str, robot: str, entered: str) -> None:
+    page = tablet.open(f"operation-1-read-back.html#number={number}&robot={robot}")
+    page.reload()
+    enter(page, entered)
+
+
+def test_a_check_of_the_card_is_not_ticked_against_its_own_evidence(tablet: Cell) -> None:
+    read_number(tablet, "P410A", "C1A", "P410B")
+    read_number(tablet, "P410B", "C1B", "P410B")
+    page = tablet.open("operation-1.html")
+    boxes, said = page.locator("[data-killer]"), page.locator(".killers-said")
+    for at, words in enumerate(
+        (
+            "Not done: 1 missing. First: program P410A, C1A: P410B does not match.",
+            "Not done: 32 missing. First: weld schedule 11, C1A.",
+            "Not done: 5 missing. First: a step of the set-up.",
+        )
+    ):
+        boxes.nth(at).locator("xpath=..").tap()
+        page.wait_for_function(
+            "words => document.querySelector('.killers-said')?.innerText.startsWith(words)", arg=words
+        )
+        assert not boxes.nth(at).is_checked()
+    bar, shown = page.locator(".bar").bounding_box(), said.bounding_box()
+    assert shown["y"] + shown["height"] <= bar["y"]
+    assert said.locator("a").bounding_box()["height"] >= KEY
+    boxes.nth(3).locator("xpath=..").tap()
+    boxes.nth(3).locator("xpath=..").locator(".step-said").wait_for()
+    assert not said.is_visible()
+    read_number(tablet, "P410A", "C1A", "P410A")
+    page = tablet.open("operation-1.html")
+    boxes.first.locator("xpath=..").tap()
+    page.wait_for_function("() => document.querySelector('[data-killer]').checked")
+    read_number(tablet, "P410A", "C1A", "P410B")  # what was true at the tick is so no more
+    page = tablet.open("operation-1.html")
+    assert not boxes.first.is_checked()
+    assert boxes.first.locator("xpath=..").locator(".step-said").inner_text() == "open again"
+
+
+def test_ticks_of_the_five_checks_stay_above_the_keys_at_the_foot(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.name("A. Miller")
+    for at in range(9):
+        tablet.tick(at)
+    read_back_as_asked(tablet)
+    page = tablet.open("operation-1.html")
+    for box in page.locator("[data-killer]").all():
+        box.locator("xpath=..").tap()
+        box.locator("xpath=..").locator(".step-said").wait_for()
+    said = page.locator(".killer .step-said")
+    assert [re.fullmatch(r"\d\d:\d\d, A\. Miller", text) is not None for text in said.all_inner_texts()] == [True] * 5
+    bar = page.locator(".bar").bounding_box()["y"]
+    assert max(one.bounding_box()["y"] + one.bounding_box()["height"] for one in said.all()) <= bar
+    assert page.evaluate("scrollY") == 0
+
+
+def index_of(asked: Asked, name: str, key: str) -> int:
+    return [step.key for step in asked.steps if step.list == name].index(key)
+
+
+def test_what_makes_the_state_of_a_stage_holds_the_other_steps_of_it(tablet: Cell, asked: Asked) -> None:
+    tablet.open("operation-1-set-up.html")
+    place = {
+        key: index_of(asked, "set-up", key) for key in ("lock-out", "wire", "take-lock-off", "thread-wire-c1a-and-c1b")
+    }
+    for at in range(place["lock-out"]):
+        tablet.tick(at)
+    held = tablet.tick(place["wire"])
+    assert not is_ticked(held)
+    assert held.locator(".step-said").inner_text().startswith("Not done: this comes first: Lock out cell C1 ")
+    said, key = held.locator(".step-said").bounding_box(), held.locator(".step-said .key").bounding_box()
+    assert said["height"] <= key["height"] + 20  # the sentence is beside its key, not around it
+    tablet.tick(place["lock-out"])
+    assert is_ticked(tablet.tick(place["wire"]))
+    held = tablet.tick(place["thread-wire-c1a-and-c1b"])
+    assert "this comes first: Leave the cell, take off your lock" in held.locator(".step-said").inner_text()
+    tablet.tick(place["take-lock-off"])
+    assert is_ticked(tablet.tick(place["thread-wire-c1a-and-c1b"]))
+
+
+def test_prove_out_waits_for_the_last_hold_point_of_the_set_up_and_for_its_own_stages(
+    tablet: Cell, asked: Asked
+) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.tick(0)
+    tablet.open("operation-1-prove-out.html")
+    held = tablet.tick(0, "prove-out")
+    assert not is_ticked(held)
+    assert held.locator(".step-said").inner_text().startswith("Not done: 1 missing. First: a hold point of the set-up.")
+    record = tablet.record()
+    hold = next(step for step in asked.steps if step.list == "set-up" and step.enter == "settings")
+    record["steps"].append(
+        {"list": "set-up", "key": hold.key, "digest": hold.digest, "done": record["begun"], "by": ""}
+    )
+    page.evaluate("([key, record]) => localStorage.setItem(key, JSON.stringify(record))", [RECORD_1, record])
+    page.reload()
+    held = tablet.tick(1, "prove-out")
+    assert held.locator(".step-said").inner_text().startswith("Not done: this comes first: Go in alone, ")
+    assert is_ticked(tablet.tick(0, "prove-out"))
+    assert is_ticked(tablet.tick(1, "prove-out"))
+    held = tablet.tick(index_of(asked, "prove-out", "coupons/weld-coupons"), "prove-out")
+    assert not is_ticked(held)
+
+
+@pytest.fixture(scope="module")
+def column(looks: SiteLooks, demo_packets: dict[str, Packet], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    plan = plan_draft_site(demo_packets["lk-2055-outdoor-column"], control())
+    return Emitter(looks, tmp_path_factory.mktemp("column")).emit(plan)
+
+
+def test_the_changeover_comes_before_set_up_and_start(
+    chromium: Any, column: Path, demo_packets: dict[str, Packet]
+) -> None:
+    packet = demo_packets["lk-2055-outdoor-column"]
+    for found in _cell(chromium, column.as_uri()):
+        page = found.open("changeover.html")
+        keys = page.locator('ol[data-list="changeover"] li[data-step]').evaluate_all(
+            "all => all.map(one => one.dataset.step)"
+        )
+        held = found.tick(keys.index("C1/stop-and-test"), "changeover")
+        assert "the hold point above comes first: Check that the previous order is complete" in held.inner_text()
+        page = found.open("index.html")
+        assert page.locator('a.key[href="changeover.html"]').first.inner_text() == "First: changeover from LK-2041"
+        for number in range(1, 6):
+            seed(page, packet, number)
+        page = found.open("start.html")
+        assert page.inner_text("[data-start-said]").startswith("Not to be started: 4 of 5 operations ")
+        assert "changeover of cell C1: 9 of 9 steps open" in page.inner_text("[data-start-list]")
+        page.evaluate("localStorage.removeItem('packet/set-up/lk-2055-outdoor-column/1')")
+        page = found.open("operation-1-set-up.html")
+        assert page.locator(".changeover-first a.key").get_attribute("href") == "changeover.html#C1-1"
+        assert "the changeover takes the place of this set-up" in found.tick(0).inner_text()
+        page.click("[data-from-nothing] summary")
+        page.fill("[data-from-nothing] input", "the cell was cleared")
+        page.click("[data-from-nothing] form button")
+        assert is_ticked(found.tick(0))
+        [said] = found.kept("packet/set-up/lk-2055-outdoor-column/1")["deviations"]
+        assert (said["what"], said["reason"]) == ("set up from nothing, not by the changeover", "the cell was cleared")
+        page = found.open("start.html")
+        assert "changeover of cell C1" not in page.inner_text("[data-start-list]")
+        page = found.open("changeover.html")
+        for at in range(2):
+            found.tick(at, "changeover")
+        cell = [at for at, key in enumerate(keys) if key.startswith("C5/")]
+        assert all(is_ticked(found.tick(at, "changeover")) for at in cell)
+        page = found.open("start.html")
+        assert "changeover of cell C5" not in page.inner_text("[data-start-list]")
+        assert "changeover of cell C6" in page.inner_text("[data-start-list]")
 
 
 def test_what_a_browser_cannot_read_or_hold_is_never_lost_in_silence(tablet: Cell) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.packet.records.asked import Asked
-from weld_packets.site.pages.device_data import identity, json_block
+from weld_packets.site.pages.device_data import changeover_tasks, identity, json_block
 
 
 def asked_data(packet: Packet, control: Control, operation: OperationSheet, asked: Asked) -> str:
@@ -17,13 +17,7 @@ def asked_data(packet: Packet, control: Control, operation: OperationSheet, aske
         "cell": operation.cell,
         "process": operation.process,
         "robots": operation.robots,
-        "changed_over": _is_changed_over(packet, operation),
+        "changeover": changeover_tasks(packet, operation),
         **asked.model_dump(mode="json"),
     }
     return f"window.packetAsked = {json_block(data)}\n"
-
-
-def _is_changed_over(packet: Packet, operation: OperationSheet) -> bool:
-    """Return whether the changeover of the cell takes the place of the operation's set-up."""
-    lines = packet.changeover.lines if packet.changeover else ()
-    return any(line.cell == operation.cell for line in lines)

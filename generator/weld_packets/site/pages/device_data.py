@@ -6,8 +6,10 @@ import json
 
 from markupsafe import Markup
 
+from weld_packets.packet.asked import task_digest
 from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.operation_pages import operation_page
 
 
@@ -15,7 +17,7 @@ def order_data(packet: Packet, control: Control) -> Markup:
     """Return the JSON of an order for the scripts of its own pages; no text in it can end the block."""
     data = {
         **identity(packet, control),
-        "operations": [_operation(operation) for operation in packet.operations],
+        "operations": [_operation(packet, operation) for operation in packet.operations],
         "run": asked_of_run(packet).model_dump(mode="json"),
     }
     return json_block(data)
@@ -41,8 +43,29 @@ def json_block(data: object) -> Markup:
     return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"
 
 
-def _operation(operation: OperationSheet) -> dict[str, object]:
+def changeover_tasks(packet: Packet, operation: OperationSheet) -> list[dict[str, object]]:
+    """Return the tasks of the changeover that take the place of the set-up of an operation's cell; none, no data.
+
+    ``locked`` are those done in the locked-out cell: there something is fitted.
+    """
+    changeover = packet.changeover
+    if changeover is None:
+        return []
+    return [
+        {
+            "key": task.key,
+            "digest": task_digest(task, behind(task, changeover.steps)),
+            "locked": stage.lock == "on",
+        }
+        for stage in changeover.stages
+        for task in stage.tasks
+        if stage.mode and task.key.startswith(f"{operation.cell}/")
+    ]
+
+
+def _operation(packet: Packet, operation: OperationSheet) -> dict[str, object]:
     return {
+        "changeover": changeover_tasks(packet, operation),
         "number": operation.number,
         "name": operation.name,
         "cell": operation.cell,

@@ -22,6 +22,11 @@
       const by = record?.setter ? ` by ${record.setter}` : ""
       place.textContent = record ? `Set-up begun ${device.clock(record.begun)}${by}: ${setUp.stateOf(record)}.` : "No set-up is begun. The first tick or entry begins it."
     }
+    const left = setUp.changeoverLeft(device.asked, device.asked.changeover).length
+    for (const place of all("[data-changeover-left]")) {
+      place.textContent = setUp.isFromNothing(record) ? "It is set up from nothing, for a reason given." : `${device.asked.changeover.length - left} of ${device.asked.changeover.length} steps are done.`
+    }
+    for (const part of all("[data-from-nothing]")) part.hidden = setUp.isFromNothing(record)
     for (const key of all("[data-set-up-new]")) key.hidden = !record
     for (const place of all("[data-since]")) place.textContent = record ? device.clock(setUp.lastAct(record)) : ""
     for (const place of all("[data-begun-with]")) place.textContent = record ? (record.revision ? `revision ${record.revision}` : record.status) : ""
@@ -56,6 +61,13 @@
       const reason = form.elements.reason.value.trim()
       const { staysRead, staysProved } = window.packetProof
       if (reason) setUp.takeOver(staysRead, staysProved, reason)
+    })
+  }
+  for (const form of all("[data-from-nothing] form")) {
+    form.addEventListener("submit", (event) => {
+      event.preventDefault()
+      const reason = form.elements.reason.value.trim()
+      if (reason) setUp.setUpFromNothing(reason)
     })
   }
   for (const key of all("[data-confirm-old]")) key.addEventListener("click", () => setUp.confirmOld())

@@ -108,6 +108,16 @@ window.packetSetUp = (() => {
     return steps.slice(at).filter((step) => step.accepts && accepted(own(), step.accepts)).map((step) => step.accepts)
   }
 
+  // What of the changeover of an operation's cell is not ticked on its page; it takes the place of the set-up.
+  const changeoverLeft = (page, tasks) => {
+    const kept = device.read(`packet/ticks/${page.slug}/changeover.html`)
+    const ticks = kept?.owner === page.packet_digest ? kept.ticks : []
+    return tasks.filter((task) => !ticks.some((one) => one.list === "changeover" && one.key === task.key && one.digest === task.digest))
+  }
+  const FROM_NOTHING = "set up from nothing, not by the changeover"
+  const isFromNothing = (record) => Boolean(record?.deviations.some((one) => one.what === FROM_NOTHING))
+  const setUpFromNothing = (reason) => change((record) => deviate(record, FROM_NOTHING, reason))
+
   const confirmOld = () => {
     const record = own()
     deviate(record, `set-up left since ${lastAct(record)} taken over unchanged`, "confirmed on the machine")
@@ -146,5 +156,5 @@ window.packetSetUp = (() => {
   const aside = () => device.read(ASIDE) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
-  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, giveReason, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, enter, hasFailed, restsOn, aside, removeAside }
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, giveReason, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, enter, hasFailed, changeoverLeft, isFromNothing, setUpFromNothing, restsOn, aside, removeAside }
 })()

@@ -25,24 +25,11 @@
     }
   }
   // How far the tasks and entries are that an item of the last check looks at; it is ticked by somebody who looked.
-  const { asked } = window.packetDevice
-  const howFar = (record, key, tasks) => {
-    const apart = proof.together(record).filter((one) => one.said)
-    const read = key === "programs" ? ["program"] : key === "schedules" ? ["weld schedule"] : []
-    const numbers = asked.numbers.filter((one) => read.includes(one.what))
-    const values = key === "schedules" ? asked.values.filter((one) => one.kind === "setting").flatMap((value) => value.robots.map((robot) => [value, robot])) : []
-    const steps = asked.steps.filter((one) => one.list === "set-up" && tasks.includes(one.key))
-    const done = [
-      ...numbers.map((one) => proof.lastNumber(record, one)?.verdict === "match"),
-      ...values.map(([value, robot]) => ["equal", "in range"].includes(proof.lastReading(record, value, robot)?.verdict) && !apart.some((one) => one.robot === robot && [one.value, one.other].includes(value))),
-      ...steps.map((step) => record?.steps.some((one) => one.list === "set-up" && one.key === step.key && one.digest === step.digest)),
-    ]
-    return done.length ? `${done.filter(Boolean).length} of ${done.length} ${steps.length ? "done" : "read"}` : ""
-  }
   const showItems = () => {
-    const record = setUp.own()
     for (const place of document.querySelectorAll("[data-killer-state]")) {
-      place.textContent = howFar(record, place.dataset.killerState, place.dataset.tasks.split(" "))
+      const tasks = place.dataset.tasks.split(" ").filter(Boolean)
+      const { all, done } = proof.evidenceOf(place.dataset.killerState, tasks)
+      place.textContent = all ? `${done} of ${all} ${tasks.length ? "done" : "read"}` : ""
     }
   }
   document.addEventListener("packet:kept", showItems)

@@ -15,11 +15,13 @@ window.packetProof = (() => {
   const nameOf = (value, robot) => `${value.label}${value.weld_schedule ? `, weld schedule ${value.weld_schedule}` : ""}, ${robot}`
   const placeOf = (value, robot) => `${pageOf("-read-back")}#value=${encodeURIComponent(value.key)}&robot=${encodeURIComponent(robot)}`
 
+  const failure = (found) => (found && setUp.hasFailed(found) ? `: ${found.number ?? found.entered} ${found.verdict === "mismatch" ? "does not match" : found.verdict}` : "")
+
   const readingsMissing = (record, kind) => asked.values.filter((value) => value.kind === kind).flatMap((value) =>
     value.robots.filter((robot) => {
       const found = lastReading(record, value, robot)
       return !(found && (GOOD.includes(found.verdict) || excused(record, nameOf(value, robot))))
-    }).map((robot) => ({ words: nameOf(value, robot), href: placeOf(value, robot), lead: "Read it back" })))
+    }).map((robot) => ({ of: `${value.key}/${robot}`, words: `${nameOf(value, robot)}${failure(lastReading(record, value, robot))}`, href: placeOf(value, robot), lead: "Read it back" })))
   // Values that limit each other, as the last entries of one robot are; where one of them is missing nothing is said.
   const together = (record) => (asked.limits ?? []).flatMap((limit) => {
     const [value, other] = [limit.value, limit.other].map((key) => asked.values.find((one) => one.key === key))
@@ -37,7 +39,7 @@ window.packetProof = (() => {
   const togetherKept = (record) => together(record).map(({ value, other, robot, verdict }) => ({ value: value.key, other: other.key, robot, verdict }))
 
   const numbersMissing = (record) => asked.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
-    .map((number) => ({ words: `${number.what} ${number.number}, ${number.robot}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
+    .map((number) => ({ what: number.what, words: `${number.what} ${number.number}, ${number.robot}${failure(lastNumber(record, number))}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
   // Results of one name, such as the throat of several weld schedules, are named with their welds.
   const resultName = (result) => {
     const same = asked.results.filter((one) => one.stage === result.stage && one.what === result.what && one.robot === result.robot)
@@ -46,12 +48,42 @@ window.packetProof = (() => {
   const resultsMissing = (record, stage) => asked.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
     .map((result) => ({ words: resultName(result), href: `${pageOf("-record")}#${encodeURIComponent(`result-${result.key}`)}`, lead: "Enter the result" }))
   const stepsMissing = (record, which) => asked.steps.filter((step) => which(step) && !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
-    .map((step) => ({ words: step.accepts ? "the coupons are not accepted" : `a step of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`, lead: "Open the step" }))
+    .map((step) => ({ words: step.accepts ? "the coupons are not accepted" : `a ${step.hold ? "hold point" : "step"} of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`, lead: "Open the step" }))
+
+  // The changeover of a cell takes the place of its set-up, unless that was begun or somebody said why it is not.
+  const isBySetUp = (record = setUp.own()) => !asked.changeover.length || setUp.isFromNothing(record) || Boolean(record?.steps.some((step) => step.list === "set-up"))
+  const changeoverMissing = (record, which = () => true) => (isBySetUp(record) ? [] : setUp.changeoverLeft(asked, asked.changeover.filter(which)))
+    .map((task) => ({ words: "a step of the changeover", href: `changeover.html#${encodeURIComponent(`step-changeover-${task.key}`)}`, lead: "Open the step" }))
+  // Prove-out begins when the set-up, or the changeover in its place, is through its last hold point.
+  const missingToProve = () => {
+    const record = setUp.own()
+    return [...(isBySetUp(record) ? stepsMissing(record, (step) => step.list === "set-up" && step.hold) : []), ...changeoverMissing(record)]
+  }
+  // What one of the five checks of the card rests on: how much there is of it, and what is open or wrong.
+  const evidenceOf = (key, tasks) => {
+    const record = setUp.own()
+    const number = { programs: "program", schedules: "weld schedule" }[key]
+    const isTask = (step) => step.list === "set-up" && tasks.includes(step.key)
+    const values = key === "schedules" ? asked.values.filter((value) => value.kind === "setting").flatMap((value) => value.robots).length : 0
+    const numbers = asked.numbers.filter((one) => one.what === number).length
+    const fitted = isBySetUp(record) ? asked.steps.filter(isTask).length : tasks.length ? asked.changeover.filter((task) => task.locked).length : 0
+    const fittedMissing = isBySetUp(record) ? stepsMissing(record, isTask) : tasks.length ? changeoverMissing(record, (task) => task.locked) : []
+    const numbersOpen = numbersMissing(record).filter((one) => one.what === number)
+    const readingsOpen = values ? readingsMissing(record, "setting") : []
+    // Two values that limit each other are both open while they do not fit.
+    const apart = values ? together(record).filter((one) => one.said && !excused(record, one.name)) : []
+    const open = new Set([...readingsOpen.map((one) => one.of), ...apart.flatMap((one) => [one.value, one.other].map((value) => `${value.key}/${one.robot}`))])
+    const all = numbers + values + fitted
+    return {
+      all, done: all - numbersOpen.length - open.size - fittedMissing.length,
+      missing: [...numbersOpen, ...readingsOpen, ...(values ? togetherMissing(record) : []), ...fittedMissing],
+    }
+  }
 
   // The hold point before anything welds: every setting and number as asked, on every robot.
   const missingToRead = () => {
     const record = setUp.own()
-    return [...numbersMissing(record).filter((one) => !one.words.startsWith("coupon")), ...readingsMissing(record, "setting"), ...togetherMissing(record)]
+    return [...numbersMissing(record).filter((one) => one.what !== "coupon program"), ...readingsMissing(record, "setting"), ...togetherMissing(record)]
   }
   // What is read while the coupons weld.
   const missingReadings = () => readingsMissing(setUp.own(), "reading")
@@ -61,9 +93,7 @@ window.packetProof = (() => {
     const named = device.person() ? [] : [{ words: "the name of who accepts", href: "#page", lead: "Give it at the top of the page" }]
     const proved = [...numbersMissing(record), ...readingsMissing(record, "setting"), ...togetherMissing(record), ...resultsMissing(record, "coupon")]
     if (what === "coupons") return [...proved, ...named]
-    // The changeover of a cell takes the place of its set-up, unless that was begun.
-    const isSetUp = !asked.changed_over || record?.steps.some((step) => step.list === "set-up")
-    const before = stepsMissing(record, (step) => (isSetUp && step.list === "set-up") || step.accepts === "coupons")
+    const before = [...stepsMissing(record, (step) => (isBySetUp(record) && step.list === "set-up") || step.accepts === "coupons"), ...changeoverMissing(record)]
     return [...proved, ...before, ...readingsMissing(record, "reading"), ...resultsMissing(record, "first-off"), ...named]
   }
 
@@ -102,5 +132,5 @@ window.packetProof = (() => {
     return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
   }
 
-  return { holdOf, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, failedBefore, nameOf, together, togetherKept, staysRead, staysProved }
+  return { holdOf, evidenceOf, isBySetUp, missingToProve, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, failedBefore, nameOf, together, togetherKept, staysRead, staysProved }
 })()

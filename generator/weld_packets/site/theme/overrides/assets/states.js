@@ -15,9 +15,12 @@ window.packetStates = (() => {
     const who = done ? done.by : record?.setter
     const words = record ? `${state}, ${device.clock(since)}${who ? ` by ${who}` : ""}` : state
     const remark = other ? `with ${record.revision ? `revision ${record.revision}` : `a ${record.status}`}, not with this one` : old ? "old: nothing noted for longer than a shift" : ""
-    return { state, words, remark, isAccepted: state === "first-off accepted" && !other }
+    const isAccepted = state === "first-off accepted" && !other
+    // Who set up from nothing said why; otherwise the start waits for the changeover too.
+    const changeover = setUp.isFromNothing(record) ? 0 : setUp.changeoverLeft(order, operation.changeover).length
+    return { state, words, remark, isAccepted, changeover, isReady: isAccepted && !changeover }
   }
-  const missing = () => order.operations.filter((operation) => !of(operation).isAccepted)
+  const missing = () => order.operations.filter((operation) => !of(operation).isReady)
 
   const show = () => {
     for (const operation of order.operations) {
@@ -30,12 +33,17 @@ window.packetStates = (() => {
     for (const place of document.querySelectorAll("[data-start-missing]")) {
       const left = missing()
       place.querySelector("[data-start-said]").textContent = left.length
-        ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off on this device.`
+        ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off${left.some((operation) => of(operation).changeover) ? ", or an unfinished changeover," : ""} on this device.`
         : "Every operation has an accepted first-off on this device."
       place.querySelector("[data-start-list]").replaceChildren(...left.map((operation) => {
         const line = document.createElement("li")
         const link = Object.assign(document.createElement("a"), { className: "step-leads", href: operation.page, textContent: `Operation ${operation.number}: ${operation.name}` })
-        line.append(link, ` ${of(operation).words}${of(operation).remark ? ` (${of(operation).remark})` : ""}`)
+        const { words, remark, changeover } = of(operation)
+        line.append(link, ` ${words}${remark ? ` (${remark})` : ""}`)
+        if (changeover) {
+          const many = `${changeover} of ${operation.changeover.length} steps open`
+          line.append("; ", Object.assign(document.createElement("a"), { className: "step-leads", href: `changeover.html#${operation.cell}-1`, textContent: `changeover of cell ${operation.cell}: ${many}` }))
+        }
         return line
       }))
     }

@@ -16,12 +16,13 @@
   // Who is out and where the robots are holds for now: such a tick is gone when the page is.
   const FOR_NOW = ["home", "out"]
   const steps = items.map((box) => ({
-    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").querySelector("span").textContent.trim(), box, hold: false, accepts: "", enter: "",
+    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").querySelector("span").textContent.trim(), box, hold: false, accepts: "", enter: "", stage: null,
+    tasks: box.closest("label").querySelector("[data-tasks]").dataset.tasks.split(" ").filter(Boolean),
     store: FOR_NOW.includes(box.dataset.killer) ? "page" : "card",
   })).concat(lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
-      box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"),
+      box: item.querySelector("input[type=checkbox]"), stage: item.closest(".stage"), hold: item.classList.contains("hold"),
       ...asksOf(list.dataset.list, item.dataset.step),
     }))))
 
@@ -60,7 +61,9 @@
   }
 
   const tickOf = (step) => stores[step.store].ticks().find((one) => one.list === step.list && one.key === step.key)
-  const isDone = (step) => tickOf(step)?.digest === step.digest
+  // A check of the card holds for no longer than what it rests on.
+  const openBehind = (step) => (step.list === "card" ? window.packetProof.evidenceOf(step.key, step.tasks).missing : [])
+  const isDone = (step) => tickOf(step)?.digest === step.digest && !openBehind(step).length
   const without = (ticks, step) => ticks.filter((one) => one.list !== step.list || one.key !== step.key)
 
   const say = (step, words, lead) => {
@@ -75,12 +78,27 @@
     if (lead) said.append(" ", lead)
   }
 
+  // On the card there is room for no more than a time and a name: what else is said lies over it until the next touch.
+  const over = items.length ? Object.assign(document.createElement("p"), { className: "killers-said no-print", hidden: true }) : null
+  over?.setAttribute("role", "status")
+  const warn = (step, words, lead) => {
+    if (step.list !== "card") {
+      say(step, words, lead)
+      return
+    }
+    step.item.parentElement.append(over)
+    over.replaceChildren(words, ...(lead ? [" ", lead] : []))
+    over.hidden = false
+  }
+  if (over) document.addEventListener("click", (event) => { over.hidden ||= !over.contains(event.target) }, true)
+
   const show = (step) => {
     const tick = tickOf(step)
-    step.box.checked = tick?.digest === step.digest
+    step.box.checked = isDone(step)
     const who = tick?.by ? `, ${tick.by}` : ""
     if (!tick) say(step, "")
-    else if (step.box.checked) say(step, `Done ${device.clock(tick.done)}${who}`)
+    else if (step.box.checked) say(step, `${step.list === "card" ? "" : "Done "}${device.clock(tick.done)}${who}`)
+    else if (openBehind(step).length) say(step, "open again")
     else say(step, `Changed since your tick of ${device.clock(tick.done)}. Read it again, then tick it.`)
   }
   const showAll = () => {
@@ -103,27 +121,50 @@
   const leadTo = (missing) => Object.assign(document.createElement("a"), { className: "key", href: missing.href, textContent: missing.lead })
 
   const missingFor = (step) => {
+    if (step.list === "card") return openBehind(step)
     if (step.accepts) return window.packetProof.missingFor(step.accepts)
     if (step.enter === "settings") return window.packetProof.missingToRead()
     return step.enter === "readings" ? window.packetProof.missingReadings() : []
   }
   const wordsOf = (step) => step.item.querySelector(".step-do").lastChild.textContent.trim()
+  const placeOf = (step) => step.stage?.dataset.place ?? ""
+  // A changeover goes from cell to cell, where another person may be at work; what belongs to no cell is for all.
+  const isWith = (one, other) => one.list === other.list && [placeOf(other), ""].includes(placeOf(one))
+  // What makes the state that a stage is done in: the last step of the stage above, and the first of its own. Behind a
+  // locked-out cell the lock that was taken off is all of it.
+  const makersOf = (step) => {
+    const { stage } = step
+    if (!stage) return []
+    const here = steps.filter((one) => one.stage === stage)
+    const above = steps.slice(0, steps.indexOf(here[0])).filter((one) => one.list === step.list && placeOf(one) === placeOf(step)).pop()
+    const isEntered = stage.dataset.lock === undefined || above?.stage.dataset.lock === "on"
+    return [above, isEntered || here[0] === step ? undefined : here[0]].filter((one) => one && !isDone(one))
+  }
   const held = (step) => {
-    const above = !step.hold ? [] : steps.slice(0, steps.indexOf(step)).filter((one) => one.list === step.list && !isDone(one))
+    const earlier = steps.slice(0, steps.indexOf(step))
+    const above = !step.hold ? [] : earlier.filter((one) => (isWith(one, step) || (one.list === step.list && !placeOf(step))) && !isDone(one))
     if (above.length) {
       const many = above.length === 1 ? "1 step above is" : `${above.length} steps above are`
-      say(step, `Hold point: ${many} not done. First: ${wordsOf(above[0])}`, jump(above[0]))
+      warn(step, `Hold point: ${many} not done. First: ${wordsOf(above[0])}`, jump(above[0]))
       return true
     }
-    // A changeover goes from cell to cell, where another person may be at work.
-    const before = step.store !== "order" && steps.slice(0, steps.indexOf(step)).find((one) => one.list === step.list && one.hold && !isDone(one))
+    const before = earlier.find((one) => isWith(one, step) && one.hold && !isDone(one))
     if (before) {
-      say(step, `Not done: the hold point above comes first: ${wordsOf(before)}`, jump(before))
+      warn(step, `Not done: the hold point above comes first: ${wordsOf(before)}`, jump(before))
       return true
     }
-    const missing = missingFor(step)
+    const [maker] = makersOf(step)
+    if (maker) {
+      warn(step, `Not done: this comes first: ${wordsOf(maker)}`, jump(maker))
+      return true
+    }
+    if (step.list === "set-up" && !window.packetProof.isBySetUp()) {
+      warn(step, "Not done: the changeover takes the place of this set-up. Follow it, or say at the top why you set up from nothing.")
+      return true
+    }
+    const missing = [...(step.list === "prove-out" ? window.packetProof.missingToProve() : []), ...missingFor(step)]
     if (missing.length) {
-      say(step, `${step.hold ? "Hold point" : "Not done"}: ${missing.length} missing. First: ${missing[0].words}.`, leadTo(missing[0]))
+      warn(step, `${step.hold ? "Hold point" : "Not done"}: ${missing.length} missing. First: ${missing[0].words}.`, leadTo(missing[0]))
       return true
     }
     return false
@@ -138,15 +179,16 @@
         setUp.accept(record, step.accepts)
       })
       : stores[step.store].change((ticks) => [...without(ticks, step), done()])
-    if (why) say(step, "Not ticked: see the top of the page.")
+    if (why) warn(step, "Not ticked: see the top of the page.")
   }
 
   const untick = (step) => {
     if (!step.asking) {
       const gone = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
-      say(step, `Touch again to take the tick away${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
+      warn(step, `Touch again to take the tick away${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
       step.asking = setTimeout(() => {
         step.asking = 0
+        if (over) over.hidden = true
         show(step)
       }, SECOND_TOUCH)
       return
