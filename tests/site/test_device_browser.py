@@ -196,6 +196,16 @@ def test_a_tick_carries_time_and_name(tablet: Cell, asked: Asked) -> None:
     assert re.fullmatch(r"2026-12-01T\d\d:\d\d:\d\d\+00:00", done["done"])  # by the plant's clock
 
 
+def test_a_name_that_is_given_later_is_not_said_to_have_begun_the_set_up(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.tick(0)
+    tablet.name("A. Miller")
+    tablet.tick(1)
+    said = page.inner_text("[data-set-up-state]")
+    assert re.fullmatch(r"Set-up begun \d\d:\d\d, set by A\. Miller: being set\.", said)
+    assert [one["by"] for one in tablet.record()["steps"]] == ["", "A. Miller"]
+
+
 def test_ticks_outlast_a_closed_browser(chromium: Any, site: Path, tmp_path: Path) -> None:
     arguments = ["--no-sandbox", "--disable-gpu"]
     executable = chromium.browser_type.executable_path

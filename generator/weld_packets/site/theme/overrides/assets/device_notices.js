@@ -19,7 +19,7 @@
       panel.hidden = kind !== why || (kind === "status" && !refused.has(kind))
     }
     for (const place of all("[data-set-up-state]")) {
-      const by = record?.setter ? ` by ${record.setter}` : ""
+      const by = record?.setter ? `, set by ${record.setter}` : ""
       place.textContent = record ? `Set-up begun ${device.clock(record.begun)}${by}: ${setUp.stateOf(record)}.` : "No set-up is begun. The first tick or entry begins it."
     }
     const left = setUp.changeoverLeft(device.asked, device.asked.changeover).length
