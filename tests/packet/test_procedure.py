@@ -98,7 +98,7 @@ def test_passes_temperatures_and_records_are_stated_by_weld(packet: Packet) -> N
         "T fillet a 0.215 in",
         "1. root, at the root; 2. over the first pass, at the upper toe of the first pass",
     )
-    assert ("T fillet a 0.215 in, PB, 0.25 in + 0.25 in", "WPQR-135-07, ISO 15614-1:2017, level 2") in stated(
+    assert ("T fillet a 0.215 in, PB, 0.25 in + 0.25 in", "WPQR-135-07, ISO 15614-1:2017+A1:2019, level 2") in stated(
         one, "Qualification record (WPQR)"
     )
     materials = dict(stated(one, "Parent materials and groups"))

@@ -126,6 +126,8 @@ BROKEN = [
      "operations[0].components[0].section.form", "tube"),
     ("bare radius", "name: Rail,", "name: Rail, section: {form: round tube, corner radius: 6},", 20,
      "operations[0].components[0].section.corner radius", "needs its unit"),
+    ("tube of two walls", "name: Rail,", "name: Rail, section: {form: round tube, outside diameter: 1 mm},", 20,
+     "operations[0].components[0].section.outside diameter", "no more than two walls"),
     ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]",
      39, "operations[0].seams[0].path.pieces[0]", "ends where"),
     ("operation named twice", "name: Panel\n", "name: Frame\n", 41, "operations[1].name", "already named in"),

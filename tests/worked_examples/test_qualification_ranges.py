@@ -19,22 +19,26 @@ from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import covered, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of, lines_for
-from weld_packets.calculation.qualification.values import Case, Ranges, Terms
+from weld_packets.calculation.qualification.values import Case, Ranges, Sizes, Terms, Value
 from weld_packets.calculation.table_checks.qualification_faults import rules_problems
 from weld_packets.model.qualification import QualificationRecord, Variable, WeldType
 from weld_packets.sources.tables.brought import brought_groups, brought_rules
 
-LEVEL_2, LEVEL_1, OF_2004, AWS = "2017", "2017 level 1", "2004", "AWS"
+LEVEL_2, AMENDED, LEVEL_1, OF_2004, AWS, LATER = "2017", "2017+A1", "2017 level 1", "2004", "AWS", "AWS 2020"
 STANDARDS: dict[str, dict[str, str]] = {
     LEVEL_2: {"standard": "ISO 15614-1", "edition": "2017", "level": "2"},
+    AMENDED: {"standard": "ISO 15614-1", "edition": "2017+A1:2019", "level": "2"},
     LEVEL_1: {"standard": "ISO 15614-1", "edition": "2017", "level": "1"},
     OF_2004: {"standard": "ISO 15614-1", "edition": "2004"},
     AWS: {"standard": "AWS D1.1", "edition": "2015"},
+    LATER: {"standard": "AWS D1.1", "edition": "2020"},
 }
 
 
 def record(standard: str, weld_type: str = "fillet", thickness: str = "8 mm", **more: Any) -> QualificationRecord:
     sheet = {"material": "S355J2", "thickness": thickness}
+    if diameter := more.pop("outside diameter", None):
+        sheet |= {"product": "tube", "outside diameter": diameter}
     whole = {
         "table": "R", "kind": "qualification record", "title": "t", "source": "test", "revision": "A",
         **STANDARDS[standard], "examiner": "role", "date": "2025-01-01", "process": "135", "weld type": weld_type,
@@ -70,6 +74,10 @@ def a(throat: str) -> dict[str, str]:
     return {"throat": f"{throat} mm", "passes": "one"}
 
 
+def tube(diameter: str) -> dict[str, str]:
+    return {"outside diameter": f"{diameter} mm"}
+
+
 HEAT = {"heat input from": "1 kJ/mm", "heat input to": "1 kJ/mm"}
 CURRENT = {"current from": "234.8 A", "current to": "234.8 A"}
 VOLTAGE = {"voltage from": "27.9 V", "voltage to": "27.9 V"}
@@ -100,10 +108,10 @@ ROWS = (
     Row(OF_2004, "fillet", "throat", a("5"), "3.75", "7.5"),
     Row(LEVEL_1, "butt", "thickness", t("1.2"), "1.2", "2.4"),  # Fab-04: t to 2 t below 1.5 mm, in the form of ASME
     Row(LEVEL_1, "butt", "thickness", t("6"), "1.5", "12"),
-    Row(LEVEL_2, "fillet", "preheat", {"preheat": "150 °C"}, "100", "", "read"),  # 8.4.8, forum
-    Row(LEVEL_2, "fillet", "preheat", {"preheat": "20 °C"}, "-30", "", "read"),
-    Row(LEVEL_2, "fillet", "interpass temperature", {"interpass": "250 °C"}, "", "300", "read"),  # 8.4.9, forum
-    Row(LEVEL_2, "fillet", "interpass temperature", {"interpass": "180 °C"}, "", "230", "read"),
+    Row(AMENDED, "fillet", "preheat", {"preheat": "150 °C"}, "100", "", "read"),  # 8.4.8, forum
+    Row(AMENDED, "fillet", "preheat", {"preheat": "20 °C"}, "-30", "", "read"),
+    Row(AMENDED, "fillet", "interpass temperature", {"interpass": "250 °C"}, "", "300", "read"),  # 8.4.9, forum
+    Row(AMENDED, "fillet", "interpass temperature", {"interpass": "180 °C"}, "", "230", "read"),
     Row(OF_2004, "fillet", "preheat", {"preheat": "150 °C"}, "150", ""),
     Row(OF_2004, "fillet", "interpass temperature", {"interpass": "250 °C"}, "", "250"),
     Row(LEVEL_2, "fillet", "heat input", HEAT, "", "1.25", required=("impact",)),
@@ -115,6 +123,17 @@ ROWS = (
     Row(AWS, "fillet", "current", CURRENT, "211.32", "258.28", "read"),  # item 12: 211.3 to 258.3 A
     Row(AWS, "fillet", "voltage", VOLTAGE, "25.947", "29.853", "read"),  # item 16: 25.9 to 29.9 V
     Row(AWS, "fillet", "filler diameter", {"filler diameter": "1.2 mm"}, "1.2", "1.2", "read"),  # item 10: any change
+    Row(LEVEL_2, "fillet", "preheat", {"preheat": "150 °C"}, "100", "", "unread"),  # read for the amended edition alone
+    Row(LEVEL_2, "fillet", "interpass temperature", {"interpass": "250 °C"}, "", "300", "unread"),
+    Row(LATER, "fillet", "current", CURRENT, "211.32", "258.28", "unread"),  # read for the edition of 2015 alone
+    Row(LATER, "fillet", "voltage", VOLTAGE, "25.947", "29.853", "unread"),
+    Row(LATER, "fillet", "filler diameter", {"filler diameter": "1.2 mm"}, "1.2", "1.2", "unread"),
+    Row(LEVEL_2, "fillet", "outside diameter", tube("20"), "10", "40"),
+    Row(LEVEL_2, "fillet", "outside diameter", tube("25"), "12.5", "50"),
+    Row(LEVEL_2, "fillet", "outside diameter", tube("25.1"), "25", ""),
+    Row(LEVEL_2, "fillet", "outside diameter", tube("60"), "30", ""),
+    Row(OF_2004, "fillet", "outside diameter", tube("20"), "10", "40"),
+    Row(OF_2004, "fillet", "outside diameter", tube("60"), "30", ""),
     Row(AWS, "fillet", "preheat", {"preheat": "60 °C"}, "45", ""),
     Row(AWS, "fillet", "throat", a("5"), "", "5"),
     Row(AWS, "fillet", "throat", {"throat": "6 mm", "passes": "several"}, "6", ""),
@@ -167,9 +186,45 @@ def test_a_joint_of_two_groups_covers_what_table_5_says_of_the_joint(was: str, h
     assert judged("material group", of, {"material group": Terms(tuple(was.split()))}, lines).outcome == outcome
 
 
+def test_table_5_was_read_for_the_edition_without_the_amendment_alone() -> None:
+    line = found_line(record(AMENDED), "material group")
+    assert line is not None
+    assert (line.rule.id, line.rule.certainty) == ("material-group-amended", "unread")
+
+
+def plate_on(position: str, diameter: str) -> Line | None:
+    """Return the line by which a plate is judged for a tube of a diameter in a position."""
+    has: dict[Variable, Value | None] = {
+        "position": Terms((position,)),
+        "outside diameter": Sizes((Decimal(diameter),)),
+    }
+    return line_of("product", lines_for(record(LEVEL_2), brought_rules()), {}, Case(("W",), "fillet", has))
+
+
+@pytest.mark.parametrize(
+    ("position", "diameter", "line"),
+    [
+        ("PB", "500.1", "product-plate-over-500"),
+        ("PB", "500", "product"),
+        ("PA", "500", "product-plate-over-150"),
+        ("PC", "150.1", "product-plate-over-150"),
+        ("PC", "150", "product"),
+        ("PF", "200", "product"),
+    ],
+)
+def test_from_which_diameter_a_plate_covers_a_tube_is_remembered_and_decides_nothing(
+    position: str, diameter: str, line: str
+) -> None:
+    found = plate_on(position, diameter)
+    assert found is not None
+    assert found.rule.id == line
+    assert found.rule.certainty in ("from memory", "unread")
+
+
 CLAUSES: dict[str, tuple[Variable, ...]] = {
     "8.3.1": ("material group", "material subgroup"),
     "8.3.2": ("thickness", "throat"),
+    "8.3.3": ("product", "outside diameter"),
     "8.4.1": ("process", "mechanisation"),
     "8.4.2": ("position",),
     "8.4.3": ("weld type", "passes"),
@@ -181,9 +236,10 @@ CLAUSES: dict[str, tuple[Variable, ...]] = {
     "8.4.9": ("interpass temperature",),
     "8.5.2": ("gas", "carbon dioxide", "transfer mode"),
 }
-"""The clauses of ISO 15614-1:2017 in the list of contents that was read: 8.3.1 grouping, 8.3.2 thickness, 8.4.1
-process, 8.4.2 position, 8.4.3 type of joint or weld, 8.4.4 and 8.4.5 filler, 8.4.6 current, 8.4.7 heat input, 8.4.8
-preheat, 8.4.9 interpass temperature, 8.5.2 MIG/MAG. Which variable belongs to which is from memory."""
+"""The clauses of ISO 15614-1:2017 in the list of contents that was read: 8.3.1 grouping, 8.3.2 thickness, 8.3.3
+diameter, 8.4.1 process, 8.4.2 position, 8.4.3 type of joint or weld, 8.4.4 and 8.4.5 filler, 8.4.6 current, 8.4.7
+heat input, 8.4.8 preheat, 8.4.9 interpass temperature, 8.5.2 MIG/MAG. Which variable belongs to which is from
+memory."""
 
 
 def test_the_clauses_are_those_of_the_list_of_contents_that_was_read() -> None:

@@ -57,11 +57,13 @@ class Outline(Record):
 class Section(Record):
     """The section of a component that is a tube.
 
-    ``corner_radius`` is that of the outside of a square or rectangular tube; ``axis`` is the axis of the datum along
-    which the tube runs, left out where it runs along none.
+    ``outside_diameter`` is that of a round tube; of another it is its smaller side. ``corner_radius`` is that of the
+    outside of a square or rectangular tube; ``axis`` is the axis of the datum along which the tube runs, left out where
+    it runs along none.
     """
 
     form: Literal["cold-formed tube", "hot-finished tube", "round tube"]
+    outside_diameter: Size | None = None
     corner_radius: Size | None = None
     axis: Literal["X", "Y", "Z"] | None = None
 

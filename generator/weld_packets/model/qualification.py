@@ -41,6 +41,8 @@ Variable = Literal[
     "material group",
     "material subgroup",
     "coating",
+    "product",
+    "outside diameter",
     "thickness",
     "throat",
     "passes",
@@ -77,16 +79,23 @@ Certainty = Literal["read", "plant", "strict", "from memory", "in dispute", "unr
 """How far a rule is known: read in a source; the plant's own; strict where the text was not read, so that any change
 is outside; the others cannot decide."""
 Level = Literal["1", "2"]
+Product = Literal["plate", "tube", "hollow section"]
+"""What a component is made from; a tube is round, and a hollow section square or rectangular."""
 Required = Literal["impact", "hardness"]
 """Tests that an order may require of its welds."""
 
 
 class TestedSheet(Record):
-    """One component of a test piece; ``group`` is that of ISO/TR 15608 where the record states it."""
+    """One component of a test piece; ``group`` is that of ISO/TR 15608 where the record states it.
+
+    ``outside_diameter`` is that of a tube; of a hollow section it is its smaller side.
+    """
 
     material: Name
     group: Mark | None = None
     thickness: Thickness
+    product: Product | None = None
+    outside_diameter: Size | None = None
     coating: Coating = "none"
     coating_mass: CoatingMass | None = None
 
@@ -169,10 +178,12 @@ class Rule(Record):
     ``up`` above it, in the unit of the variable. "covers": for each word that was tested, the words that it covers;
     ``any`` is every word.
 
-    The other keys say for which tests the line is: weld types, number of passes, thickness of the test piece over
-    one and up to and including another, groups of its material, and what the order requires to be tested, where
-    "none" is for an order that requires neither. Of several lines for a variable the first that holds is taken. Each
-    component's thickness has the line of its own band, every other variable that of the thinnest component.
+    The other keys say for which tests the line is: editions of the standard, all where it names none, weld types,
+    number of passes, thickness of the test piece over one and up to and including another, groups of its material, and
+    what the order requires to be tested, where "none" is for an order that requires neither. ``positions`` and
+    ``outside_diameter_over`` are of the order: every tube is larger. Of several lines for a variable the first that
+    holds is taken. Each component's thickness has the line of its own band, every other variable that of the thinnest
+    component; the bands of an outside diameter are of outside diameters.
     """
 
     id: Mark
@@ -184,11 +195,14 @@ class Rule(Record):
     down: Number | None = None
     up: Number | None = None
     covers: dict[Name, tuple[Name, ...]] = {}
+    editions: tuple[Name, ...] = ()
     weld_types: tuple[WeldType, ...] = ()
     passes: Literal["one", "several"] | None = None
-    over: Thickness | None = None
-    up_to: Thickness | None = None
+    over: Size | None = None
+    up_to: Size | None = None
     groups: tuple[Mark, ...] = ()
+    positions: tuple[Position, ...] = ()
+    outside_diameter_over: Size | None = None
     required: tuple[Literal["none", "impact", "hardness"], ...] = ()
     clause: Name
     certainty: Certainty

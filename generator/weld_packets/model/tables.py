@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
@@ -94,6 +95,10 @@ class Table(Record):
     notes: tuple[Text, ...] = ()
 
 
+_HOLLOW = re.compile(r"S[0-9]{3}[A-Z0-9]*H\b")
+"""Designations of EN 10219 and EN 10210, such as S235JRH; the last letter is for hollow sections."""
+
+
 class Material(Record):
     """One sheet or plate material with its coating.
 
@@ -119,6 +124,11 @@ class Material(Record):
     working_temperature_source: Text = "not stated"
     interpass_maximum: Temperature | None = None
     interpass_source: Text = "not stated"
+
+    @property
+    def is_hollow_section(self) -> bool:
+        """Whether its designation is that of a hollow section, of which every component is a tube."""
+        return _HOLLOW.search(self.designation) is not None
 
     def is_supplied_in(self, thickness: Quantity) -> bool:
         """Return whether a thickness lies in the range of stock, both ends included."""

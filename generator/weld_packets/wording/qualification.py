@@ -7,6 +7,8 @@ from datetime import date
 from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer, Miss, Reason
+from weld_packets.calculation.qualification.proved import is_tube
+from weld_packets.calculation.qualification.rules import Line
 from weld_packets.calculation.qualification.test_piece import Piece
 from weld_packets.calculation.qualification.values import (
     Covered,
@@ -17,7 +19,8 @@ from weld_packets.calculation.qualification.values import (
     Value,
 )
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
-from weld_packets.model.qualification import Certainty, QualificationRecord, QualificationRules, Variable
+from weld_packets.model.qualification import Certainty, QualificationRecord, TestedSheet, Variable
+from weld_packets.units import as_written
 from weld_packets.wording.english import capital, counted, joined, listed
 
 Amounts = Callable[[Variable, Decimal], str]
@@ -130,13 +133,13 @@ def rule_words(answer: Answer) -> str:
         return "as tested"
     if answer.line is None:
         return "no rule"
-    return f"{table_words(answer.line.table)}, {answer.line.rule.clause}"
+    return f"{line_words(answer.line)}, {answer.line.rule.clause}"
 
 
-def table_words(table: QualificationRules) -> str:
-    """Return standard, editions and level of a table of rules."""
-    level = f", level {table.level}" if table.level else ""
-    return f"{table.standard}:{'/'.join(table.editions)}{level}"
+def line_words(line: Line) -> str:
+    """Return standard, editions and level of a rule."""
+    level = f", level {line.table.level}" if line.table.level else ""
+    return f"{line.table.standard}:{'/'.join(line.rule.editions or line.table.editions)}{level}"
 
 
 def certainty_words(answer: Answer) -> str:
@@ -212,10 +215,23 @@ _SAID: Mapping[Outcome, str] = {"outside": "outside", "cannot decide": "not deci
 def welded_words(record: QualificationRecord, sizes: Iterable[str]) -> str:
     """Return what was welded for a record, in a line."""
     materials = " + ".join(
-        f"{sheet.material}{'' if sheet.coating == 'none' else f' ({sheet.coating})'} {size}"
+        f"{sheet.material}{'' if sheet.coating == 'none' else f' ({sheet.coating})'} {size}{_product_words(sheet)}"
         for sheet, size in zip(record.sheets, sizes, strict=True)
     )
     return joined((record.joint or record.weld_type, materials, record.mechanisation or ""), ", ")
+
+
+def _product_words(sheet: TestedSheet) -> str:
+    """Return that a component of a test piece is a tube, with its outside diameter; empty for a plate."""
+    if not is_tube(sheet):
+        return ""
+    outside = "" if sheet.outside_diameter is None else f" {as_written(sheet.outside_diameter)}"
+    return f" ({sheet.product}{outside})"
+
+
+def outside_words(form: str) -> str:
+    """Return what the outside diameter of a tube is called: a square or rectangular one has sides."""
+    return "outside diameter" if form == "round tube" else "smaller side"
 
 
 def card_words(wps: str, records: Sequence[str], outcome: Outcome | None, text: str) -> str:

@@ -12,8 +12,9 @@ from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, Miss, judged
 from weld_packets.calculation.qualification.ordered import together
 from weld_packets.calculation.qualification.proved import proved_by
-from weld_packets.calculation.qualification.rules import Line, line_of
+from weld_packets.calculation.qualification.rules import Line, line_of, lines_for
 from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Range, Ranges, Sizes, Terms, Value
+from weld_packets.calculation.qualification.verdict import compared
 from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
 
 HEAD = {"title": "t", "source": "test", "revision": "A"}
@@ -392,3 +393,67 @@ def test_a_record_says_what_it_states_and_nothing_else() -> None:
     assert found["material subgroup"] == words("1.2", "1.2")
     assert "voltage" not in found
     assert "position" not in found
+
+
+PLATES, SLEEVE = words("plate", "plate"), words("plate", "tube")
+OVER = line("product", "covers", covers={"plate": ["plate", "tube"]}, **{"outside diameter over": "150 mm"})
+IN_PA = line("product", "covers", covers={"plate": ["plate", "tube"]}, positions=["PA", "PC"])
+
+
+@pytest.mark.parametrize(
+    ("rule", "diameter", "position", "outcome"),
+    [
+        (OVER, "150.1", "PB", "inside"), (OVER, "150", "PB", "outside"),
+        (IN_PA, "20", "PA", "inside"), (IN_PA, "20", "PB", "outside"),
+    ],
+)  # fmt: skip
+def test_a_plate_covers_a_tube_over_a_diameter_and_in_positions_that_a_line_names(
+    rule: Line, diameter: str, position: str, outcome: str
+) -> None:
+    of = Case(("W",), "fillet", {"product": SLEEVE, "outside diameter": mm(diameter), "position": words(position)})
+    assert judged("product", of, {"product": PLATES}, (rule, line("product", "as tested"))).outcome == outcome
+    silent = Case(("W",), "fillet", {"product": SLEEVE})
+    assert judged("product", silent, {"product": PLATES}, (rule, line("product", "as tested"))).outcome == "outside"
+
+
+def test_the_bands_of_an_outside_diameter_are_of_diameters_and_each_tube_has_its_own() -> None:
+    small = line("outside diameter", "factor", low="0.5", high="2", **{"up to": "25 mm"})
+    large = line("outside diameter", "factor", low="0.5", **{"over": "25 mm", "at least": "25 mm", "id": "large"})
+    for was, has, outcome in (
+        (("25",), ("50",), "inside"), (("25",), ("50.1",), "outside"), (("25.1",), ("900",), "inside"),
+        (("25.1",), ("24.9",), "outside"), (("25", "60"), ("50", "900"), "inside"),
+        (("25", "60"), ("51", "900"), "outside"), (("25", "60"), ("50", "29"), "inside"),
+    ):  # fmt: skip
+        found = asked("outside diameter", mm(*has), mm(*was), small, large)
+        assert found.outcome == outcome, (was, has)
+
+
+def test_a_line_for_one_edition_is_for_no_other() -> None:
+    rule = line("preheat", "difference", down="50")
+    table = rule.table.model_copy(
+        update={
+            "editions": ("1", "2"),
+            "entries": (rule.rule.model_copy(update={"editions": ("2",)}),),
+        }
+    )
+    assert lines_for(record(edition="2"), (table,)) == (Line(table.entries[0], table),)
+    assert lines_for(record(edition="1"), (table,)) == ()
+
+
+def test_plates_are_not_compared_by_a_diameter_and_what_states_no_product_is() -> None:
+    of = Case(("W",), "fillet", {"product": SLEEVE, "outside diameter": mm("30")})
+    assert compared(of, {"product": PLATES}, ()) == ("product",)
+    assert compared(of, {"product": SLEEVE}, ()) == ("product", "outside diameter")
+    assert compared(of, {}, ()) == ("product", "outside diameter")
+
+
+def test_a_record_states_the_diameters_of_its_tubes_alone() -> None:
+    plate = {"material": "S355J2", "thickness": "8 mm", "product": "plate"}
+    tube = {**plate, "product": "tube", "outside diameter": "60 mm"}
+    groups = Groups([])
+    found = proved_by(record(sheets=[plate, tube]), groups)
+    assert (found["product"], found["outside diameter"]) == (SLEEVE, mm("60"))
+    assert proved_by(record(sheets=[plate, plate]), groups).keys() & {"product", "outside diameter"} == {"product"}
+    unsaid = {key: value for key, value in plate.items() if key != "product"}
+    assert not proved_by(record(sheets=[unsaid, tube]), groups).keys() & {"product"}
+    assert "outside diameter" not in proved_by(record(sheets=[plate, {**plate, "product": "tube"}]), groups)

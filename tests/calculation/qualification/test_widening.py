@@ -22,7 +22,7 @@ RANGED: frozenset[str] = frozenset({
     "weld current",
 })  # fmt: skip
 """Variables of which an order has everything from one value to another."""
-EACH: frozenset[str] = frozenset({"thickness", "sheet thickness"})
+EACH: frozenset[str] = frozenset({"thickness", "sheet thickness", "outside diameter"})
 """Variables of which each component has a size of its own."""
 VARIABLES: tuple[Variable, ...] = get_args(Variable)
 TABLES = [tuple(Line(rule, table) for rule in table.entries) for table in brought_rules()]
@@ -56,6 +56,16 @@ def of_test(draw: st.DrawFn) -> dict[Variable, Value]:
 
 
 @st.composite
+def of_order(draw: st.DrawFn) -> Case:
+    """What an order says besides, by which lines are chosen: position, tubes among its components, required tests."""
+    found: dict[Variable, Value] = {"position": Terms((draw(st.sampled_from(("PA", "PB", "PC", "PF"))),))}
+    tubes = draw(st.lists(st.sampled_from((25, 150, 151, 500, 501)), max_size=2))
+    if tubes:
+        found["outside diameter"] = Sizes(tuple(map(Decimal, sorted(tubes))))
+    return Case(("W",), "fillet", found, draw(REQUIRED))
+
+
+@st.composite
 def widened(draw: st.DrawFn, variable: Variable) -> tuple[Value, Value, Value]:
     """What was tested of a variable, what an order has of it, and what an order has that asks for more."""
     if variable in RANGED:
@@ -83,7 +93,8 @@ def nearer(variable: Variable, values: tuple[Value, Value, Value], proved: dict[
     """Return whether the order that asks for more is nearer to inside than the other one."""
     was, *orders = values
     one, other = (
-        judged(variable, replace(case, has={variable: has}), {**proved, variable: was}, lines) for has in orders
+        judged(variable, replace(case, has={**case.has, variable: has}), {**proved, variable: was}, lines)
+        for has in orders
     )
     return RANKS[other.outcome] < RANKS[one.outcome]
 
@@ -100,16 +111,16 @@ def test_every_variable_is_of_one_of_the_forms_that_are_widened() -> None:
 
 
 @pytest.mark.parametrize("variable", VARIABLES)
-@given(data=st.data(), proved=of_test(), weld=WELD, required=REQUIRED)
+@given(data=st.data(), proved=of_test(), weld=WELD, case=of_order())
 def test_an_order_that_asks_for_more_is_never_nearer_to_inside(
     variable: Variable, data: st.DataObject, proved: dict[Variable, Value], weld: WeldType,
-    required: tuple[Literal["impact", "hardness"], ...],
+    case: Case,
 ) -> None:  # fmt: skip
     values = data.draw(widened(variable))
     lines = data.draw(
         st.sampled_from([*(lines for lines in (*OWN, *TABLES) if names(lines, variable)), *TABLES[:1], ()])
     )
-    assert not nearer(variable, values, proved, Case(("W",), weld, {}, required), lines)
+    assert not nearer(variable, values, proved, replace(case, weld_type=weld), lines)
 
 
 def test_the_property_fails_where_a_bound_is_taken_for_the_other(monkeypatch: pytest.MonkeyPatch) -> None:

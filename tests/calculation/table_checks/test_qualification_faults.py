@@ -43,6 +43,23 @@ def test_a_range_runs_from_its_smaller_end_and_has_both(name: str, low: str, hig
     assert of_record(**{f"{name} to": low}) == [(f"{name} to", low)]
 
 
+@pytest.mark.parametrize(
+    ("sheet", "fault"),
+    [
+        ({"product": "tube", "outside diameter": "16.1 mm"}, False),
+        ({"product": "hollow section", "outside diameter": "16.1 mm"}, False),
+        ({"product": "tube"}, False),
+        ({"product": "tube", "outside diameter": "16 mm"}, True),
+        ({"product": "plate", "outside diameter": "30 mm"}, True),
+        ({"outside diameter": "30 mm"}, True),
+    ],
+)
+def test_an_outside_diameter_is_that_of_a_tube_and_more_than_two_walls(sheet: dict[str, str], fault: bool) -> None:
+    plate = {"material": "S355J2", "thickness": "8 mm", "product": "plate"}
+    found = of_record(sheets=[plate, {**plate, "product": None, **sheet}])
+    assert [key for key, _ in found] == ["sheets[1].outside diameter"] * fault
+
+
 @pytest.mark.parametrize("name", ["last used", "valid until", "withdrawn"])
 def test_nothing_befalls_a_record_before_its_test(name: str) -> None:
     assert of_record(**{name: "2025-01-01"}) == [(name, "2025-01-01")]
@@ -80,3 +97,8 @@ def test_a_rule_that_cannot_be_is_named(form: str, more: dict[str, Any], words: 
     ((key, message),) = of_rule(form, **more)
     assert key.startswith("entries[0]")
     assert words in message
+
+
+def test_a_line_for_an_edition_that_its_table_is_not_for_is_named() -> None:
+    assert of_rule("as tested", editions=["1"]) == []
+    assert of_rule("as tested", editions=["1", "2"]) == [("entries[0].editions", "the table is not for this edition")]

@@ -10,9 +10,9 @@ from typing import Literal
 
 from weld_packets.calculation.qualification.rules import Line, line_of
 from weld_packets.calculation.qualification.values import (
+    BANDED,
     PAIRED,
     RANKS,
-    THICKNESSES,
     Case,
     Covered,
     Extent,
@@ -69,7 +69,7 @@ def judged(variable: Variable, case: Case, proved: Tested, lines: Sequence[Line]
     since no table holds the ranges of the standard, nothing but what was tested can be decided.
     """
     has, was = case.has.get(variable), proved.get(variable)
-    if variable in THICKNESSES and isinstance(has, Sizes) and isinstance(was, Sizes) and has != was:
+    if variable in BANDED and isinstance(has, Sizes) and isinstance(was, Sizes) and has != was:
         of_sizes = [line_of(variable, lines, {**proved, variable: Sizes((size,))}, case) for size in was.sizes]
         if any(line is not of_sizes[0] for line in of_sizes):
             found = (
@@ -87,14 +87,14 @@ def judged(variable: Variable, case: Case, proved: Tested, lines: Sequence[Line]
 
 
 def _pairs(has: Sizes, was: Sizes) -> Iterator[tuple[Sizes, Sizes]]:
-    """Yield each thickness with that of the test beside it; where the counts differ, with every one of the test."""
+    """Yield each size with that of the test beside it; where the counts differ, with every one of the test."""
     equal = len(has.sizes) == len(was.sizes)
     pairs = zip(has.sizes, was.sizes, strict=True) if equal else product(has.sizes, was.sizes)
     return ((Sizes((one,)), Sizes((other,))) for one, other in pairs)
 
 
 def _each_by_its_own(found: Iterable[Answer], has: Sizes, was: Sizes, of_sizes: Sequence[Line | None]) -> Answer:
-    """Return the worst of what is found of thicknesses where those of the test lie in bands of different lines.
+    """Return the worst of what is found of sizes where those of the test lie in bands of different lines.
 
     Each component is judged by the line of its own band: that of a thin sheet says nothing of the thick one beside it.
     """

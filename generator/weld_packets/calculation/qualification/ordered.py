@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.qualification.groups import Groups, group_of_subgroup
 from weld_packets.calculation.qualification.proved import coating_words
-from weld_packets.calculation.qualification.values import Case, Extent, Value, extent, terms
+from weld_packets.calculation.qualification.values import Case, Extent, Value, extent, sizes, terms
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.qualification import Required, Variable, WeldType
+from weld_packets.model.order import Component
+from weld_packets.model.qualification import Product, Required, Variable, WeldType
 from weld_packets.model.tables import Material
 from weld_packets.units import as_written
 
@@ -30,6 +31,24 @@ def of_materials(materials: Sequence[Material], approved: ApprovedTables) -> dic
         "material subgroup": terms(*subgroups),
         "coating": terms(*coatings),
     }
+
+
+def of_products(components: Sequence[Component], approved: ApprovedTables) -> dict[Variable, Value | None]:
+    """Return what product each component is, with the outside diameters of those that are tubes, if any are."""
+    products = [_product(each, approved.materials[each.material]) for each in components]
+    tubes = [each for each, product in zip(components, products, strict=True) if product != "plate"]
+    found: dict[Variable, Value | None] = {"product": terms(*products)}
+    if tubes:
+        outside = (each.section.outside_diameter if each.section else None for each in tubes)
+        found["outside diameter"] = sizes("outside diameter", *outside)
+    return found
+
+
+def _product(component: Component, material: Material) -> Product | None:
+    """Return what product a component is; None where its material is a hollow section and the order does not say it."""
+    if component.section is None:
+        return None if material.is_hollow_section else "plate"
+    return "tube" if component.section.form == "round tube" else "hollow section"
 
 
 def allowed(variable: Variable, settings: WeldSettings, key: str) -> Extent | None:

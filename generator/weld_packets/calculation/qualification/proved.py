@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from weld_packets.calculation.qualification.groups import Groups, group_of_subgroup
 from weld_packets.calculation.qualification.values import Tested, Value, extent, sizes, terms
-from weld_packets.model.qualification import QualificationRecord, Variable
+from weld_packets.model.qualification import QualificationRecord, TestedSheet, Variable
 from weld_packets.units import as_written
 
 
@@ -17,6 +17,11 @@ def proved_by(record: QualificationRecord, groups: Groups) -> Tested:
 def coating_words(coating: str, mass: str) -> str:
     """Return a coating with its mass, as two are compared."""
     return f"{coating} {mass}".rstrip()
+
+
+def is_tube(sheet: TestedSheet) -> bool:
+    """Return whether a component of a test piece was stated to be a tube or hollow section."""
+    return sheet.product not in (None, "plate")
 
 
 def _any(record: QualificationRecord, groups: Groups) -> dict[Variable, Value | None]:
@@ -35,6 +40,8 @@ def _any(record: QualificationRecord, groups: Groups) -> dict[Variable, Value | 
         "material subgroup": terms(*subgroups),
         "material group": terms(*(group_of_subgroup(each) for each in subgroups)),
         "coating": terms(*coatings),
+        "product": terms(*(sheet.product for sheet in sheets)),
+        "outside diameter": sizes("outside diameter", *(each.outside_diameter for each in sheets if is_tube(each))),
         "thickness": sizes("thickness", *(sheet.thickness for sheet in sheets)),
         "sheets": terms(str(len(sheets))),
         "sheet thickness": sizes("sheet thickness", *(sheet.thickness for sheet in sheets)),

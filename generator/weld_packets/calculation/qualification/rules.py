@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from weld_packets.calculation.qualification.groups import group_of_subgroup
-from weld_packets.calculation.qualification.values import THICKNESSES, Case, Sizes, Terms, Tested
+from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, THICKNESSES, Case, Sizes, Terms, Tested
 from weld_packets.model.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
 from weld_packets.units import exact
 
@@ -44,6 +44,8 @@ def lines_of(proof: Proof, tables: Sequence[QualificationRules]) -> tuple[Line, 
     for table in named:
         if table.level == level:
             for rule in table.entries:
+                if rule.editions and proof.edition not in rule.editions:
+                    continue
                 found.setdefault(rule.id, Line(rule, table))
     return tuple(found.values())
 
@@ -74,15 +76,25 @@ def _conditions(rule: Rule, proved: Tested, case: Case) -> Iterator[bool]:
         yield any(group_of_subgroup(word) in rule.groups for word in words)
     if rule.required:
         yield set(case.required or ("none",)) <= set(rule.required)
+    if rule.positions:
+        position = case.has.get("position")
+        yield isinstance(position, Terms) and set(position.terms) <= set(rule.positions)
+    if rule.outside_diameter_over is not None:
+        tubes = case.has.get(OUTSIDE_DIAMETER)
+        yield isinstance(tubes, Sizes) and tubes.sizes[0] > exact(rule.outside_diameter_over, "mm")
     yield _in_band(rule, proved)
 
 
 def _in_band(rule: Rule, proved: Tested) -> bool:
-    """Return whether the thinnest component of the test lies over one thickness and up to and including another."""
+    """Return whether the thinnest component of the test lies over one thickness and up to and including another.
+
+    A rule on outside diameters has bands of those.
+    """
     if rule.over is None and rule.up_to is None:
         return True
-    thinnest = next((min(found.sizes) for each in THICKNESSES if isinstance(found := proved.get(each), Sizes)), None)
-    if thinnest is None:
+    of = (OUTSIDE_DIAMETER,) if rule.variable == OUTSIDE_DIAMETER else THICKNESSES
+    smallest = next((min(found.sizes) for each in of if isinstance(found := proved.get(each), Sizes)), None)
+    if smallest is None:
         return False
-    over = rule.over is None or thinnest > exact(rule.over, "mm")
-    return over and (rule.up_to is None or thinnest <= exact(rule.up_to, "mm"))
+    over = rule.over is None or smallest > exact(rule.over, "mm")
+    return over and (rule.up_to is None or smallest <= exact(rule.up_to, "mm"))

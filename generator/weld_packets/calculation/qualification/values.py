@@ -15,6 +15,7 @@ RANKS: Mapping[Outcome, int] = {"inside": 0, "cannot decide": 1, "outside": 2}
 """From best to worst: the outcome of several is their worst."""
 
 KINDS: Mapping[Variable, Kind] = {
+    "outside diameter": kinds.SIZE,
     "thickness": kinds.THICKNESS,
     "throat": kinds.SIZE,
     "filler diameter": kinds.SIZE,
@@ -83,10 +84,13 @@ class Ranges:
 
 Value = Sizes | Extent | Terms
 Covered = Ranges | Terms
-PAIRED: frozenset[Variable] = frozenset({"material", "material group", "material subgroup", "coating"})
+PAIRED: frozenset[Variable] = frozenset({"material", "material group", "material subgroup", "coating", "product"})
 """Words of which each component has one, so that the combination counts and not each by itself."""
 THICKNESSES: tuple[Variable, Variable] = ("thickness", "sheet thickness")
 """The thickness of each component, of an arc weld and of a spot."""
+OUTSIDE_DIAMETER: Variable = "outside diameter"
+BANDED: frozenset[Variable] = frozenset({*THICKNESSES, OUTSIDE_DIAMETER})
+"""Sizes of each component, each of which has the line of its own band."""
 Tested = Mapping[Variable, Value]
 """What a record says of each variable; what it does not say is left out."""
 

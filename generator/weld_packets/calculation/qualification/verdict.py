@@ -9,12 +9,14 @@ from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, lines_for
-from weld_packets.calculation.qualification.values import RANKS, Case, Outcome, Tested
+from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, RANKS, Case, Outcome, Terms, Tested
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.qualification import QualificationRecord, Variable
 
 _MATERIAL: Variable = "material"
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
+_CHOOSING: tuple[Variable, ...] = ("position", OUTSIDE_DIAMETER)
+_PLATES = frozenset({"plate"})
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,8 @@ class _Test:
         return OfRecord(self._record, tuple(self._answer(variable, case) for variable in variables))
 
     def _answer(self, variable: Variable, case: Case) -> Answer:
-        decisive = variable, case.has[variable], case.weld_type, case.required
+        of_lines = (case.has.get(each) for each in _CHOOSING)  # what of the order chooses between lines
+        decisive = variable, case.has[variable], case.weld_type, case.required, *of_lines
         if decisive not in self._judged:
             self._judged[decisive] = judged(variable, case, self._proved, self._lines)
         return self._judged[decisive]
@@ -107,7 +110,10 @@ def compared(case: Case, proved: Tested, lines: Sequence[Line]) -> tuple[Variabl
     """Return the variables by which a case is compared with a test.
 
     Materials are compared by their groups, unless they are those of the test or a line names the materials themselves.
+    Plates have no outside diameter: from which one on they cover a tube is said by a line on the product.
     """
     by_name = any(line.rule.variable == _MATERIAL for line in lines) or case.has.get(_MATERIAL) == proved.get(_MATERIAL)
-    left_out = _GROUPED if by_name else frozenset({_MATERIAL})
+    product = proved.get("product")
+    of_plates = isinstance(product, Terms) and set(product.terms) == _PLATES
+    left_out = (_GROUPED if by_name else frozenset({_MATERIAL})).union({OUTSIDE_DIAMETER} if of_plates else ())
     return tuple(variable for variable in case.has if variable not in left_out)

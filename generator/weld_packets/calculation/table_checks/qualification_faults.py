@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from weld_packets.calculation.qualification.proved import is_tube
 from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.errors import Problem
-from weld_packets.model.qualification import QualificationRecord, QualificationRules, Rule
-from weld_packets.units import as_written, magnitude
+from weld_packets.model.qualification import QualificationRecord, QualificationRules, Rule, TestedSheet
+from weld_packets.units import Quantity, as_written, magnitude
 
 _RANGES = (
     ("current", "A"),
@@ -36,6 +37,8 @@ def record_problems(record: QualificationRecord) -> Iterator[Problem]:
         elif low is not None and magnitude(low, unit) > magnitude(high, unit):
             message = f"is above '{key} to', {as_written(high)}"
             yield fault(f"{key} from", as_written(low), message, "swap them")
+    for index, sheet in enumerate(record.sheets):
+        yield from _sheet(sheet, f"sheets[{index}].outside diameter")
     for name in ("last_used", "valid_until", "withdrawn"):
         day = getattr(record, name)
         if day is not None and day < record.date:
@@ -43,10 +46,29 @@ def record_problems(record: QualificationRecord) -> Iterator[Problem]:
             yield fault(name.replace("_", " "), day.isoformat(), message, "correct one of the two dates")
 
 
+def _sheet(sheet: TestedSheet, key: str) -> Iterator[Problem]:
+    if sheet.outside_diameter is None:
+        return
+    given = as_written(sheet.outside_diameter)
+    if not is_tube(sheet):
+        yield fault(key, given, "is that of a component that is not stated to be a tube", "write its 'product'")
+    elif not _hollow(sheet.outside_diameter, sheet.thickness):
+        message = f"is no more than two walls of {as_written(sheet.thickness)}"
+        yield fault(key, given, message, "correct one of the two")
+
+
+def _hollow(outside: Quantity, wall: Quantity) -> bool:
+    return magnitude(outside, "mm") > 2 * magnitude(wall, "mm")
+
+
 def rules_problems(table: QualificationRules) -> Iterator[Problem]:
     """Yield every fault of a table of rules, with its key path within the table."""
     for index, rule in enumerate(table.entries):
         yield from _form(rule, f"entries[{index}]")
+        for edition in rule.editions:
+            if edition not in table.editions:
+                remedy = "write it as 'editions' of the table does"
+                yield fault(f"entries[{index}].editions", edition, "the table is not for this edition", remedy)
 
 
 def _form(rule: Rule, key: str) -> Iterator[Problem]:

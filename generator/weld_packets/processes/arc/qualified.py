@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, together
+from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, of_products, together
 from weld_packets.calculation.qualification.values import Case, Extent, Value, number, sizes, terms
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
@@ -42,6 +42,7 @@ def _has(operation: ArcOperation, seam: Seam, settings: WeldSettings, approved: 
         "mechanisation": terms(AUTOMATIC),
         "weld type": terms(_TYPES.get(seam.joint, "fillet")),
         **of_materials([approved.materials[each.material] for each in components], approved),
+        **of_products(components, approved),
         "thickness": sizes("thickness", *(each.thickness for each in components)),
     }
     if seam.joint != "square butt":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, together
+from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, of_products, together
 from weld_packets.calculation.qualification.values import Case, sizes, terms
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
@@ -32,11 +32,13 @@ def _has(operation: SpotOperation, stack: Stack, settings: WeldSettings, approve
     components = {each.id: each for each in operation.components}
     sheets = [components[name] for name in stack.sheets]
     gun = approved.guns[approved.robots[settings.robot].equipment]
+    products = of_products(sheets, approved)
     pulses = next((figure.text for figure in settings.figures() if figure.key == "pulses"), None)
     return {
         "process": terms(operation.process),
         "mechanisation": terms(AUTOMATIC),
         **of_materials([approved.materials[each.material] for each in sheets], approved),
+        **(products if "outside diameter" in products else {}),  # sheets without a tube are not compared by it
         "sheets": terms(str(len(sheets))),
         "sheet thickness": sizes("sheet thickness", *(each.thickness for each in sheets)),
         "cap": terms(gun.cap),

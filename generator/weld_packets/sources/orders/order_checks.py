@@ -84,6 +84,10 @@ def _carried(
 
 
 def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    outside = component.section and component.section.outside_diameter
+    if outside and in_mm(outside) <= 2 * in_mm(component.thickness):
+        message = f"is no more than two walls of {typed(component.thickness)}"
+        yield places.problem((*path, "section", "outside diameter"), typed(outside), message, "correct one of the two")
     material = approved.materials.get(component.material)
     if material is None:
         return

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from math import cos, dist, radians
@@ -23,8 +22,6 @@ SAME_DIRECTION = cos(radians(10))
 """Cosine of the angle between a seam and a tube's axis up to which the seam runs along the tube."""
 LONG = 0.99
 """Share of a tube's longest edge from which on an edge is one of its long ones."""
-_HOLLOW = re.compile(r"S[0-9]{3}[A-Z0-9]*H\b")
-"""Designations of EN 10219 and EN 10210, such as S235JRH; the last letter is for hollow sections."""
 _AXES = {"X": (1.0, 0.0, 0.0), "Y": (0.0, 1.0, 0.0), "Z": (0.0, 0.0, 1.0)}
 _STANDARD = (
     "EN 10219-2 and EN 1993-1-8 4.6, from memory: corners of tubes are round, flare bevels have rules of their own"
@@ -43,7 +40,7 @@ def corner_verdicts(seen: Sequence[Seen], materials: Mapping[str, Material]) -> 
             if is_angular(body.component):
                 with gathering.step(key=f"seams[{each.index}].joint"):
                     yield from _along_a_tube(each, body)
-            elif body.component.section is None and _HOLLOW.search(materials[body.component.material].designation):
+            elif body.component.section is None and materials[body.component.material].is_hollow_section:
                 unsaid.setdefault(body.component.id, []).append(each.seam.id)
     gathering.finish(OutOfRangeError)
     names = {body.component.id: body.component.name for each in seen for body in each.bodies}
