@@ -57,10 +57,10 @@ def in_force(data: Any, day: str) -> list[str]:
 def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
     found = packets(workspace, "verify")
     assert found.returncode == 0, found.stdout
-    assert "compared 17 records of 2 orders, 3 sites: nothing differs" in found.stdout
+    assert "compared 20 records of 2 orders, 3 sites: nothing differs" in found.stdout
 
 
-def test_one_order_has_five_revisions_one_four_and_one_is_a_draft(workspace: Path) -> None:
+def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path) -> None:
     statuses = {order: standing(workspace, order)["periods"][-1]["status"] for order in (FIRST, SECOND)}
     assert statuses == {
         FIRST: {
@@ -68,9 +68,16 @@ def test_one_order_has_five_revisions_one_four_and_one_is_a_draft(workspace: Pat
             "B": ["withdrawn", ""],
             "C": ["superseded", "D"],
             "D": ["superseded", "E"],
+            "E": ["superseded", "F"],
+            "F": ["in force", ""],
+        },
+        SECOND: {
+            "A": ["superseded", "B"],
+            "B": ["superseded", "C"],
+            "C": ["superseded", "D"],
+            "D": ["superseded", "E"],
             "E": ["in force", ""],
         },
-        SECOND: {"A": ["superseded", "B"], "B": ["superseded", "C"], "C": ["superseded", "D"], "D": ["in force", ""]},
     }
     assert json.loads((workspace / "site" / THIRD / "card.json").read_text("utf-8"))["status"] == "draft"
 
@@ -80,6 +87,7 @@ def test_one_order_has_five_revisions_one_four_and_one_is_a_draft(workspace: Pat
     [
         ("2026-10-25", []), ("2026-10-26", ["A"]), ("2026-11-05", ["B"]), ("2026-11-06", []), ("2026-11-09", []),
         ("2026-11-10", ["C"]), ("2026-11-28", ["C"]), ("2026-11-29", ["D"]), ("2026-11-30", ["E"]),
+        ("2026-12-01", ["F"]),
     ],
 )  # fmt: skip
 def test_what_was_in_force_on_a_date(workspace: Path, day: str, marks: list[str]) -> None:

@@ -384,7 +384,11 @@ def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_o
     assert history is not None
     plan = plan_released_site(history)
     states = {(each.state, each.page.partition("/")[0]) for each in plan.card.qualified if each.operation[0] == "1"}
-    assert states == {("", "operation-1-qualification.html"), ("Rev E, not yet in force, from 2026-11-30", "rev-e")}
+    assert states == {
+        ("", "operation-1-qualification.html"),
+        ("Rev E, not yet in force, from 2026-11-30", "rev-e"),
+        ("Rev F, not yet in force, from 2026-12-01", "rev-f"),
+    }
     assert {page.path for page in plan.pages} >= {each.page for each in plan.card.qualified}
     card = {"order": "LK-2041", "revision": "D", "status": "in force"}
     card["qualified"] = [vars(each) for each in plan.card.qualified]  # type: ignore[assignment]

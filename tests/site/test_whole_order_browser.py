@@ -263,7 +263,7 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     kept, earlier = sorted(page.locator("#runs + * tbody tr").all_inner_texts(), key=len)
     assert "21 saved during the run" in earlier
     cells = kept.split("\t")
-    assert cells[1:3] == ["Rev E", "21"]
+    assert cells[1:3] == ["Rev F", "21"]
     assert re.findall(r"C\d+: 2026-12-01 \d\d:\d\d, J\. Berg", cells[3]) == cells[3].split("; ")
     assert "late Carcass side, C6A and C6B: dress both caps: 21 due 11, J. Berg" in cells[4]
 
