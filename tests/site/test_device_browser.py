@@ -769,7 +769,7 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path,
         assert is_ticked(tablet.tick(at, "prove-out"))
     held = tablet.tick(accepting, "prove-out")
     assert not is_ticked(held)
-    assert "missing. First: Throat, C1A." in held.locator(".step-said").inner_text()
+    assert "missing. First: Throat, C1A, " in held.locator(".step-said").inner_text()
 
     enter_results(tablet, asked)
 
