@@ -345,13 +345,13 @@ def test_verify_names_a_manifest_that_nobody_can_read(built: Path, manifest: byt
 
 
 def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(built: Path, tmp_path: Path) -> None:
-    by_hand(built / "site" / ORDER / "operation-2.html", b"kA", b"KA")
+    by_hand(built / "site" / ORDER / "operation-2.html", b"kA", b"k~A")
     target = tmp_path / "out.zip"
     (tmp_path / ".out.zip.99999").write_text("left by one that was killed")
     done(built, "2026-10-25", "export", ORDER, "--to", str(target))
     assert sorted(path.name for path in tmp_path.glob("*out.zip*")) == ["out.zip"]
     shutil.unpack_archive(target, tmp_path / "unpacked")
-    assert b"KA" not in (tmp_path / "unpacked" / ORDER / "operation-2.html").read_bytes()
+    assert b"k~A" not in (tmp_path / "unpacked" / ORDER / "operation-2.html").read_bytes()
     first = target.read_bytes()
     done(built, "2026-10-25", "export", ORDER, "--to", str(target))
     assert target.read_bytes() == first

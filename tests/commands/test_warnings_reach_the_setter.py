@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -27,6 +28,7 @@ from weld_packets.planning.order import plan_order
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.tables.tables import Workspace
 
 ROOT = Path(__file__).parents[2]
 opened = cache(open_workspace)
@@ -35,6 +37,16 @@ opened = cache(open_workspace)
 @cache
 def drafted(root: Path, slug: str) -> Packet:
     return draft(opened(root), slug)
+
+
+class Made:
+    """Gives the draft of an order as first made."""
+
+    def __init__(self, workspace: Workspace) -> None:
+        self._root = workspace.root
+
+    def assembled(self, slug: str) -> SimpleNamespace:
+        return SimpleNamespace(packet=drafted(self._root, slug))
 
 
 ALL_ACTS = {act for act in vars(acts).values() if isinstance(act, Act)}
@@ -47,7 +59,10 @@ def read_once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         for command in ("check", "settings"):
             patch.setattr(f"weld_packets.commands.{command}.open_workspace", opened)
-        patch.setattr("weld_packets.commands.settings.draft", lambda workspace, slug: drafted(workspace.root, slug))
+        patch.setattr(
+            "weld_packets.commands.shared.drafts.draft", lambda workspace, slug: drafted(workspace.root, slug)
+        )
+        patch.setattr("weld_packets.commands.settings.Assembling", Made)
         yield
 
 

@@ -26,16 +26,16 @@ PAGE = f"""<html><head><meta http-equiv="Content-Security-Policy" content="{poli
 @dataclass
 class Served:
     source: Path
-    printed: list[str] = field(default_factory=list)
+    addresses: list[str] = field(default_factory=list)
     opened: threading.Event = field(default_factory=threading.Event)
 
     def tell(self, address: str) -> None:
-        self.errors.append(address)
+        self.addresses.append(address)
         self.opened.set()
 
     def get(self, path: str, host: str = "") -> str:
         headers = {"Host": host} if host else {}
-        request = urllib.request.Request(self.errors[0] + path, headers=headers)  # noqa: S310 - our own address
+        request = urllib.request.Request(self.addresses[0] + path, headers=headers)  # noqa: S310 - our own address
         with urllib.request.urlopen(request, timeout=10) as answer:  # noqa: S310
             return str(answer.read().decode())
 
@@ -134,7 +134,7 @@ def test_a_link_that_leads_out_of_the_site_is_not_followed(served: Served) -> No
 
 
 def test_more_connections_than_a_page_needs_at_once_are_all_answered(served: Served) -> None:
-    port = int(served.errors[0].rstrip("/").rpartition(":")[2])
+    port = int(served.addresses[0].rstrip("/").rpartition(":")[2])
     waiting = [socket.create_connection(("127.0.0.1", port), timeout=5) for _ in range(100)]
     assert served.get("x.css") == "p{}"
     for connection in waiting:
@@ -142,7 +142,7 @@ def test_more_connections_than_a_page_needs_at_once_are_all_answered(served: Ser
 
 
 def test_a_browser_that_goes_away_leaves_no_traceback(served: Served, capfd: pytest.CaptureFixture[str]) -> None:
-    port = int(served.errors[0].rstrip("/").rpartition(":")[2])
+    port = int(served.addresses[0].rstrip("/").rpartition(":")[2])
     for _ in range(5):
         with socket.create_connection(("127.0.0.1", port), timeout=5) as broken:
             broken.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
@@ -164,4 +164,4 @@ def test_a_page_from_elsewhere_cannot_read_the_draft_under_its_own_name(served: 
 
 
 def test_it_listens_on_this_computer_alone(served: Served) -> None:
-    assert served.errors[0].startswith("http://127.0.0.1:")
+    assert served.addresses[0].startswith("http://127.0.0.1:")
