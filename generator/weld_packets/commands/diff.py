@@ -1,8 +1,8 @@
 """Compare two revisions of an order value by value.
 
 ORDER is the order's folder in instructions/ or its number; A and B are revisions such as C, or draft, which means
-your edited files. Without B, A is compared with draft. Settings and welds are printed with their causes, the rest is
-counted.
+your edited files. Without B, A is compared with draft. Settings, welds, programs and limits of acceptance are printed,
+settings with their causes; the rest is counted.
 
 Example: packets diff LK-2041 C draft
 """

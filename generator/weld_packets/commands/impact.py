@@ -46,7 +46,7 @@ def command(root: Path, *, full: bool, as_json: bool) -> int:
 
 
 def impact_lines(impact: Impact, *, full: bool) -> Iterator[str]:
-    """Yield what an order would become: its settings and welds, or all of it."""
+    """Yield what an order would become: what leads, or all of it."""
     yield from impact.lines[: len(impact.lines) - len(change_lines(impact.changes))]
     yield from (f"  {line}" for line in changed_lines(impact.changes, full=full))
 

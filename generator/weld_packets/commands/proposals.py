@@ -1,7 +1,8 @@
 """List the proposals that wait for approval.
 
 ORDER is an order's folder in instructions/ or its number; without one all are listed. What is proposed is compared with
-the revision in force, else with the last one: settings and welds are printed with their causes, the rest is counted.
+the revision in force, else with the last one: settings, welds, programs and limits of acceptance are printed, settings
+with their causes; the rest is counted.
 
 Example: packets proposals LK-2041
 """

@@ -46,7 +46,7 @@ class InForcePeriod:
 class Issue:
     """One revision in the history: its release, its withdrawal if any, what changed, and diagrams over each other.
 
-    ``counts`` are those of all changes by class; with ``keeps_settings`` none of them is one that leads.
+    ``counts`` are those of all changes by class; with ``keeps_what_leads`` none of them is one that leads.
     """
 
     view: RevisionView
@@ -56,7 +56,7 @@ class Issue:
     secondary: list[Change]
     unseen: list[str]
     counts: list[tuple[str, int]]
-    keeps_settings: bool
+    keeps_what_leads: bool
     pictures: tuple[Picture, ...]
 
 
@@ -134,7 +134,7 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
             primary=primary,
             secondary=secondary,
             counts=[(name, len(same)) for name, same in in_classes(entry.changes)],
-            keeps_settings=not any(class_of(change) in LEADING for change in entry.changes),
+            keeps_what_leads=not any(class_of(change) in LEADING for change in entry.changes),
             unseen=gathered(change for change in entry.changes if is_for_history(change)),
             pictures=tuple(overlays(f"rev-{entry.revision.lower()}", before.packet, view.packet, entry.changes))
             if before
