@@ -99,12 +99,17 @@ def test_no_sheet_is_half_empty(printed_packets: list[tuple[Packet, Path, list[s
         assert poor == {}, packet.head.number
 
 
+def _sheets_of(operation: OperationSheet, sheets: list[str]) -> str:
+    """Return what the sheets with the name of an operation at their head say, without spaces."""
+    return _tight("".join(sheet for sheet in sheets if f"Operation {operation.number} of " in sheet[:400]))
+
+
 def test_nothing_that_a_set_up_keeps_lacks_a_place_on_paper(
     printed_packets: list[tuple[Packet, Path, list[str]]],
 ) -> None:
     for packet, _, sheets in printed_packets:
         for operation in packet.operations:
-            own = _tight("".join(sheet for sheet in sheets if f"Operation {operation.number} of " in sheet[:400]))
+            own = _sheets_of(operation, sheets)
             _hold_values(operation, own)
             _hold_numbers(operation, own)
             _hold_results(operation, own)
@@ -178,7 +183,7 @@ def test_the_sheets_of_an_operation_hold_its_procedure_specification(
 ) -> None:
     for packet, _, sheets in printed_packets:
         for operation in packet.operations:
-            own = _tight("".join(sheet for sheet in sheets if f"Operation {operation.number} of " in sheet[:400]))
+            own = _sheets_of(operation, sheets)
             sheet = operation.procedure
             assert sheet is not None
             said = own[own.index("rocedurespecification(" + ("pWPS" if sheet.preliminary else "WPS")) :]
