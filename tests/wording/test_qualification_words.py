@@ -6,10 +6,10 @@ from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer, Miss
 from weld_packets.calculation.qualification.rules import Line
-from weld_packets.calculation.qualification.values import Sizes, Terms
-from weld_packets.calculation.qualification.verdict import OfRecord
+from weld_packets.calculation.qualification.values import Case, Sizes, Terms
+from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
 from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
-from weld_packets.wording.qualification import lowered_words, missing_words, record_words
+from weld_packets.wording.qualification import lowered_words, missing_words, record_words, welds_words
 
 SHEET = {"material": "S355J2", "thickness": "8 mm"}
 RECORD = QualificationRecord.model_validate({
@@ -61,6 +61,28 @@ def test_what_keeps_a_record_undecided_is_said_once_for_all_variables_of_one_cau
     assert record_words(OfRecord(RECORD, missed), amounts) == (
         "passes several: the record has b and gas M21: the record has b, by rules that are from memory"
     )
+
+
+def test_an_open_verdict_says_which_record_is_surely_outside_and_which_one_keeps_it_open() -> None:
+    gas = Answer("gas", "outside", "by the rule", Terms(("M12",)), Terms(("M21",)), miss=Miss(term="M12"))
+    sure = OfRecord(RECORD, (gas,))
+    other = RECORD.model_copy(update={"table": "R-2"})
+    far, near = OfRecord(other, (unsure("thickness"), unsure("throat"))), OfRecord(other, (unsure("throat"),))
+
+    def said(*records: OfRecord) -> str:
+        return welds_words(OfWelds(Case(("W1",), "fillet", {}), records), "135", amounts)
+
+    assert said(sure, far) == (
+        "Cannot decide. Nearest record R-1, which is outside: gas M12: the record has M21. "
+        "What keeps it open is record R-2: thickness and throat would be covered by rules that are from memory."
+    )
+    assert said(near, sure) == (
+        "Cannot decide. Nearest record R-2: throat would be covered by a rule that is from memory. "
+        "Surely outside is record R-1: gas M12: the record has M21."
+    )
+    assert said(sure) == "Outside. Nearest record R-1: gas M12: the record has M21."
+    assert said(OfRecord(RECORD, (Answer("gas", "inside", "as tested", None, None),))) == "Inside record R-1."
+    assert said() == "Outside: there is no record of process 135."
 
 
 def test_what_order_or_record_does_not_state_is_named_with_the_side_that_is_silent() -> None:

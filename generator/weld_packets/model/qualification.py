@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import re
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
+from pydantic_core import PydanticCustomError
 
 from weld_packets.model.fields import (
     CoatingMass,
@@ -29,7 +31,7 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
-from weld_packets.model.processes import ProcessNumber
+from weld_packets.model.processes import ProcessNumber, numbers
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import Coating, Joint, Polarity, Position, TransferMode
 
@@ -108,6 +110,21 @@ class TestResult(Record):
     document: Name
 
 
+def _of_one_process(value: Any) -> Any:
+    """Refuse a test that was welded with several processes, such as root 141 and fill 135; leave all else to the type.
+
+    Each process of such a test has its own throat, filler, current and heat input, and what it proves of one process
+    alone is a rule of its own that was not read. A record that named one of them would claim the whole joint for it.
+    """
+    words = value if isinstance(value, list) else re.findall(r"\d+", value) if isinstance(value, str) else []
+    if len({word for word in words if word in numbers()}) > 1:
+        remedy = "leave the record out and compare it by hand; a record is of one test with one process"
+        raise PydanticCustomError(
+            "several processes", "a test with several processes is not covered", {"remedy": remedy}
+        )
+    return value
+
+
 class QualificationRecord(Table):
     """The qualification record of a welding procedure (WPQR): one test, what was welded, what was found.
 
@@ -126,7 +143,7 @@ class QualificationRecord(Table):
     last_used: Day | None = None
     valid_until: Day | None = None
     withdrawn: Day | None = None
-    process: ProcessNumber
+    process: Annotated[ProcessNumber, BeforeValidator(_of_one_process)]
     mechanisation: Mechanisation | None = None
     weld_type: WeldType
     joint: Joint | None = None

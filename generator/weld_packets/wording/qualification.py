@@ -157,12 +157,20 @@ def welds_words(found: OfWelds, process: str, amounts: Amounts) -> str:
     """Return the verdict on some welds in a sentence."""
     if not found.records:
         return f"Outside: there is no record of process {process}."
-    nearest = found.records[0]
-    record = nearest.record.table
-    if nearest.outcome == "inside":
-        return f"Inside record {record}."
-    lead = "Outside" if nearest.outcome == "outside" else "Cannot decide"
-    return f"{lead}. Nearest record {record}: {record_words(nearest, amounts)}."
+    if found.outcome == "inside":
+        return f"Inside record {found.records[0].record.table}."
+    nearest, *beside = found.named
+    also = (f" {_BESIDE[each.outcome]} {each.record.table}: {record_words(each, amounts)}." for each in beside)
+    lead = f"{capital(found.outcome)}. Nearest record {nearest.record.table}"
+    sure = _SURELY if nearest.outcome != found.outcome else ""
+    return "".join((f"{lead}{sure}: {record_words(nearest, amounts)}.", *also))
+
+
+_SURELY = ", which is outside"
+_BESIDE: Mapping[Outcome, str] = {
+    "cannot decide": "What keeps it open is record",
+    "outside": "Surely outside is record",
+}
 
 
 def record_words(found: OfRecord, amounts: Amounts) -> str:

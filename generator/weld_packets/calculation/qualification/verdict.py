@@ -32,28 +32,55 @@ class OfRecord:
         return worst(answer.outcome for answer in self.answers)
 
     @property
-    def rank(self) -> tuple[int, int, int, int, str]:
+    def open_variables(self) -> int:
+        """How many variables keep it from covering the welds, surely or perhaps."""
+        return sum(answer.outcome != "inside" for answer in self.answers)
+
+    @property
+    def rank(self) -> tuple[bool, int, int, int, str]:
         """How far it is from covering the welds, for finding the nearest one.
 
-        Of what cannot be decided that weighs more which a rule would say to be outside, sure or not.
+        The nearest is the one that lacks the fewest variables, whether an answer on them is sure or not. The outcome
+        does not go first: a record that states little, or of a standard whose rules nobody holds, would then be nearer
+        with a dozen open variables than one that is surely outside by a single one, and would hide that answer. Of
+        records that lack equally many, that one is nearer which is past fewer bounds, sure or not, since what a rule
+        would cover may need no new test; then the one with fewer sure answers against it.
         """
+        past = sum(answer.outcome == "outside" or answer.miss is not None for answer in self.answers)
         outside = sum(answer.outcome == "outside" for answer in self.answers)
-        missed = sum(answer.miss is not None for answer in self.answers)
-        undecided = sum(answer.outcome == "cannot decide" for answer in self.answers)
-        return RANKS[self.outcome], outside, missed, undecided, self.record.table
+        return self.outcome != "inside", self.open_variables, past, outside, self.record.table
 
 
 @dataclass(frozen=True)
 class OfWelds:
-    """What the records say of welds that are equal in every variable, the nearest first; none where there is none."""
+    """What the records say of welds that are equal in every variable, the nearest first; none where there is none.
+
+    The verdict is not that of the nearest record: one that covers them is enough, so they are outside only where every
+    record is, and cannot be decided where one of the records cannot.
+    """
 
     case: Case
     records: tuple[OfRecord, ...]
 
     @property
     def outcome(self) -> Outcome:
-        """That of the nearest record; outside where no record was made with the process."""
-        return self.records[0].outcome if self.records else "outside"
+        """The best of all records; outside where no record was made with the process."""
+        return min((each.outcome for each in self.records), key=lambda each: RANKS[each], default="outside")
+
+    @property
+    def named(self) -> tuple[OfRecord, ...]:
+        """The nearest record, and the one beside it without which the verdict would mislead.
+
+        Beside a nearest record that is outside it is the nearest that cannot be decided, which keeps the verdict open.
+        Beside one that cannot be decided it is one that is surely outside by as few variables.
+        """
+        if self.outcome != "cannot decide":
+            return self.records[:1]
+        nearest, *others = self.records
+        beside = next((each for each in others if each.outcome != nearest.outcome), None)
+        if beside is None or (nearest.outcome == "cannot decide" and beside.open_variables > nearest.open_variables):
+            return (nearest,)
+        return nearest, beside
 
 
 class _Test:
@@ -102,7 +129,7 @@ def _may_serve(record: QualificationRecord, named: Sequence[str], process: str) 
     return record.table in named if named else record.process == process
 
 
-def _rank(found: OfRecord) -> tuple[int, int, int, int, str]:
+def _rank(found: OfRecord) -> tuple[bool, int, int, int, str]:
     return found.rank
 
 

@@ -64,7 +64,7 @@ def qualification(view: OperationView) -> Qualification:
         required=required,
         outcome=outcome,
         text=operation_words(outcome, found) if found else FAMILY_UNKNOWN,
-        records=tuple(_head(record) for record in _nearest(found)),
+        records=tuple(_head(record) for record in _named(found)),
         welds=tuple(_welds(each, view, amounts) for each in found),
         tables=tuple(_tables(found, view)),
     )
@@ -74,9 +74,9 @@ def _required(plant: Plant, order: Order) -> Requirement:
     return "not used" if order.order in plant.qualification_not_used_for else plant.qualification
 
 
-def _nearest(found: Iterable[OfWelds]) -> tuple[QualificationRecord, ...]:
-    """Return the nearest record of some welds, each once."""
-    return tuple({each.records[0].record.table: each.records[0].record for each in found if each.records}.values())
+def _named(found: Iterable[OfWelds]) -> tuple[QualificationRecord, ...]:
+    """Return the records that the verdicts name, each once."""
+    return tuple({each.record.table: each.record for welds in found for each in welds.named}.values())
 
 
 def amounts_in(first: SystemOfUnits) -> Amounts:
@@ -156,9 +156,9 @@ def _head(record: QualificationRecord) -> RecordHead:
 
 
 def _tables(found: Sequence[OfWelds], view: OperationView) -> Iterator[TableUse]:
-    """Yield the plant's records that were nearest, and the plant's own rules and groups that apply to them."""
-    records = _nearest(found)
+    """Yield the plant's records that the verdicts name, and the plant's own rules and groups that apply to them."""
+    records = _named(found)
     tables: dict[str, Table] = {record.table: record for record in records}
-    lines = (answer.line for each in found if each.records for answer in each.records[0].answers if answer.line)
+    lines = (answer.line for welds in found for each in welds.named for answer in each.answers if answer.line)
     tables |= {line.table.table: line.table for line in lines if line.table.table in view.approved.tables}
     yield from (table_use(table, ()) for table in tables.values())
