@@ -134,5 +134,5 @@ def test_filing_a_set_up_builds_the_next_order_anew(chain: Any) -> None:
     assert "built 0, unchanged 2" in chain.run("build").out
     chain.add(chain.set_up(operation=1, counters=WIRE))
     assert "built 2, unchanged 0" in chain.run("build").out
-    page = (chain.root / "site" / "wo-2" / "start.html").read_text("utf-8")
+    page = (chain.root / "site" / "wo-2" / "run.html").read_text("utf-8")
     assert "from what its set-up of 2026-12-02 counted" in page

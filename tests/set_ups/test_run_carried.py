@@ -181,5 +181,5 @@ def test_filing_a_run_builds_the_next_order_anew(chain: Any) -> None:
     chain.run("build")
     assert chain.add(chain.ran("B", RUN, counts=counts(PARTS))).status == 0
     assert "built 2, unchanged 0" in chain.run("build").out
-    page = (chain.root / "site" / "wo-2" / "start.html").read_text("utf-8")
+    page = (chain.root / "site" / "wo-2" / "run.html").read_text("utf-8")
     assert f"from the record of its run of 2026-12-03 ({PARTS} parts: not changed)" in page

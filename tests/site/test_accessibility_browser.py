@@ -108,7 +108,9 @@ def test_the_focus_returns_from_the_search_to_the_key_that_opened_it(tablet: Any
     assert tablet.input_value(".md-search__input") == "wire"
 
 
-@pytest.mark.parametrize("name", ["operation-1.html", "operation-1-set-up.html", "operation-1-map.html", "start.html"])
+@pytest.mark.parametrize(
+    "name", ["operation-1.html", "operation-1-set-up.html", "operation-1-map.html", "start.html", "run.html"]
+)
 def test_every_stop_of_the_tab_key_can_be_seen(chromium: Any, sites: Path, name: str) -> None:
     page = chromium.new_page(**SCREENS["tablet"])
     page.goto(f"{sites.as_uri()}/{SLUG}/{name}")

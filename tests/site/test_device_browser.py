@@ -579,6 +579,31 @@ def test_the_start_opens_when_every_operation_is_accepted(tablet: Cell, order: P
     assert is_ticked(tablet.tick(0, "start-1"))
 
 
+def test_the_run_is_held_like_the_start_and_leads_to_what_is_missing(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("run.html")
+    assert page.inner_text("[data-start-said]").startswith("Not to be started: 4 of 4 operations")
+    assert page.locator("[data-start-leads] a").get_attribute("href") == "start.html"
+    assert not is_ticked(tablet.tick(0, "run-steps"))
+    for number in range(1, 5):
+        seed(page, order, number)
+    page = tablet.open("run.html")
+    assert page.locator("[data-start-leads]").is_hidden()
+    assert is_ticked(tablet.tick(0, "run-steps"))
+
+
+def test_a_look_at_the_run_keeps_a_start_that_is_half_ticked(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("start.html")
+    for number in range(1, 5):
+        seed(page, order, number)
+    tablet.open("start.html")
+    tablet.tick(0, "start-1")
+    tablet.open("run.html")
+    tablet.tick(0, "run-steps")
+    tablet.open("start.html")
+    assert is_ticked(tablet.step(0, "start-1"))
+    assert tablet.kept(f"packet/run/{order.head.slug}")["starts"] == []
+
+
 def test_a_start_list_lasts_no_longer_than_its_start(tablet: Cell, order: Packet) -> None:
     page = tablet.open("start.html")
     page.clock.set_fixed_time("2026-12-01T09:00:00+01:00")
@@ -602,7 +627,7 @@ def test_a_start_list_lasts_no_longer_than_its_start(tablet: Cell, order: Packet
 
 
 def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, order: Packet) -> None:
-    page = tablet.open("start.html")
+    page = tablet.open("run.html")
     counts = page.locator("[data-run-count]")
     counts.locator("input").fill("12,5")
     counts.locator("form button").click()
@@ -627,7 +652,7 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
 
 
 def test_in_a_cell_that_has_not_started_nothing_is_overdue(tablet: Cell, order: Packet) -> None:
-    page = tablet.open("start.html")
+    page = tablet.open("run.html")
     run = {
         "id": "ab" * 8, "begun": f"{MORNING}Z", "slug": order.head.slug, "start": None, "ticks": [], "events": [],
         "starts": [{"list": "start-1", "cell": "C1", "at": f"{MORNING}Z", "by": ""}],
@@ -636,7 +661,7 @@ def test_in_a_cell_that_has_not_started_nothing_is_overdue(tablet: Cell, order: 
     page.evaluate(
         "([key, run]) => localStorage.setItem(key, JSON.stringify(run))", [f"packet/run/{order.head.slug}", run]
     )
-    page = tablet.open("start.html")
+    page = tablet.open("run.html")
     lines = page.locator("[data-run-due] li")
     said = [(lines.nth(at).inner_text(), lines.nth(at).get_attribute("data-due")) for at in range(lines.count())]
     cells = {rule.what: rule.cell for rule in order.run.rules} | {event.what: event.cell for event in order.run.events}
@@ -655,7 +680,7 @@ def test_in_a_cell_that_has_not_started_nothing_is_overdue(tablet: Cell, order: 
 def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_aside(
     tablet: Cell, order: Packet
 ) -> None:
-    page = tablet.open("start.html")
+    page = tablet.open("run.html")
     rule = order.run.rules[0]
     first, second = [turn for turn in rule.turns if turn][:2]
     page.locator("[data-run-count] input").fill(str(second))
@@ -683,7 +708,7 @@ def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_
 
 
 def test_a_run_ends_at_the_second_touch_and_goes_on_with_the_next_count(tablet: Cell) -> None:
-    page = tablet.open("start.html")
+    page = tablet.open("run.html")
     assert page.locator("[data-end-run]").is_hidden()
     enter_count(page, 5)
     page.click("[data-end-run]")

@@ -25,7 +25,7 @@ PAGES = [
     "index.html", "operation-1.html", "operation-1-set-up.html", "operation-1-read-back.html",
     "operation-1-prove-out.html", "operation-1-map.html", "operation-1-record.html",
     "operation-1-troubleshooting.html", "operation-1-calculations.html", "operation-1-procedure.html",
-    "operation-3.html", "start.html", "going-in.html", "changeover.html", "safety.html", "inspection.html",
+    "operation-3.html", "start.html", "run.html", "going-in.html", "changeover.html", "safety.html", "inspection.html",
     "run-calculations.html", "sources.html", "packet.html", "../index.html", "../register.html", "../tables.html",
 ]  # fmt: skip
 SEARCH = """async (sought) => {

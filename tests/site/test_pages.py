@@ -62,6 +62,7 @@ def test_pages_stand_in_the_order_of_the_work(plan: SitePlan) -> None:
         *(f"operation-1{page}.html" for page in OPERATION_PAGES),
         *(f"operation-2{page}.html" for page in OPERATION_PAGES),
         "start.html",
+        "run.html",
         "inspection.html",
         "run-calculations.html",
         "sources.html",
@@ -169,7 +170,7 @@ def test_every_cell_is_started_by_a_list_of_its_own(packet: Packet, control: Con
     start = next(page.html for page in plan.pages if page.path == "start.html")
     cells = sorted({operation.cell for operation in packet.operations})
     assert [f"Cell {cell}:" in start for cell in cells] == [True] * len(cells)
-    assert start.count("-list-tally") == 2 * (len(cells) + 1), "each cell's list, and that of the run"
+    assert start.count("-list-tally") == 2 * len(cells)
 
 
 def with_coupons(packet: Packet, *schedules: str) -> Packet:
@@ -237,10 +238,10 @@ def test_the_emergency_stop_has_conditions_of_its_own_before_those_of_a_cycle_st
     packet: Packet, control: Control
 ) -> None:
     stopping = packet.model_copy(update={"emergency_if": ("Anyone is inside.",), "stop_if": ("Water leaks.",)})
-    start = words(page(plan_draft_site(stopping, control), "start.html").html)
-    assert "Press the EMERGENCY STOP if: Anyone is inside. Then follow After an emergency stop or a collision" in start
-    assert start.index("Anyone is inside.") < start.index("Stop the cell with cycle stop and call")
-    earlier = words(page(plan_draft_site(packet.model_copy(update={"stop_if": ("All.",)}), control), "start.html").html)
+    run = words(page(plan_draft_site(stopping, control), "run.html").html)
+    assert "Press the EMERGENCY STOP if: Anyone is inside. Then follow After an emergency stop or a collision" in run
+    assert run.index("Anyone is inside.") < run.index("Stop the cell with cycle stop and call")
+    earlier = words(page(plan_draft_site(packet.model_copy(update={"stop_if": ("All.",)}), control), "run.html").html)
     assert "EMERGENCY STOP if" not in earlier
     assert "cycle stop and call" not in earlier
 
@@ -251,7 +252,7 @@ def test_a_changed_setting_asks_for_a_coupon_before_the_next_part(packet: Packet
 
 
 def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(scheduled: Packet, control: Control) -> None:
-    start = words(page(plan_draft_site(scheduled, control), "start.html").html)
+    run = words(page(plan_draft_site(scheduled, control), "run.html").html)
     assert (
         "Change and dress schedule by part count Calculated counts. "
         "R11 and R12: dress both caps every 20 parts, the first time in the prove-out When What is due "
@@ -259,17 +260,17 @@ def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(schedule
         "while part 7 is welded Front panel, R11: Change the contact tip "
         "after 7 parts Front panel, R11: Change the gas cylinder "
         "after 53 parts Front panel, R11 and R12: Change both caps Why at this count"
-    ) in start
+    ) in run
 
 
 def test_a_rule_and_the_changes_that_rest_on_the_same_are_explained_once(scheduled: Packet, control: Control) -> None:
-    start = words(page(plan_draft_site(scheduled, control), "start.html").html)
-    assert start.count("Front panel, R11 and R12: 20 welds a part") == 1
+    run = words(page(plan_draft_site(scheduled, control), "run.html").html)
+    assert run.count("Front panel, R11 and R12: 20 welds a part") == 1
 
 
 def test_a_rule_alone_needs_no_list(scheduled: Packet, control: Control) -> None:
-    start = words(page(plan_draft_site(with_run(scheduled, events=()), control), "start.html").html)
-    assert "every 20 parts, the first time in the prove-out Why at this count" in start
+    run = words(page(plan_draft_site(with_run(scheduled, events=()), control), "run.html").html)
+    assert "every 20 parts, the first time in the prove-out Why at this count" in run
 
 
 def test_the_first_page_names_rules_and_first_changes(scheduled: Packet, control: Control) -> None:
@@ -284,12 +285,12 @@ def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, 
         per_part=Amount(value="0.02", unit="kg"), over_run=Amount(value="2", unit="kg"), due=(), anchor="use-wire",
         start="11.7 kg of 15 kg used at the end of W-9 revision D",
     )  # fmt: skip
-    start = words(page(plan_draft_site(with_run(packet, consumables=(line,)), control), "start.html").html)
-    assert "None in this order Before the first part: 11.7 kg of 15 kg used at the end of W-9 revision D" in start
+    run = words(page(plan_draft_site(with_run(packet, consumables=(line,)), control), "run.html").html)
+    assert "None in this order Before the first part: 11.7 kg of 15 kg used at the end of W-9 revision D" in run
     old = line.model_copy(update={"start": ""})
     assert (
         "Before the first part"
-        not in page(plan_draft_site(with_run(packet, consumables=(old,)), control), "start.html").html
+        not in page(plan_draft_site(with_run(packet, consumables=(old,)), control), "run.html").html
     )
 
 

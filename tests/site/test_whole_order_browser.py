@@ -238,6 +238,7 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
 
     setter.follow('#page a.key[href="start.html"]')
     start(setter)
+    setter.follow('.bar a[href="run.html"]')
     count_parts(setter, 21)
     due = page.locator("[data-run-due] li[data-due=now]")
     assert "dress both caps" in due.first.inner_text()

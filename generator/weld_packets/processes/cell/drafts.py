@@ -15,7 +15,7 @@ ROBOT = "the robot"
 
 
 BY_COUNT = "When the change and dress schedule says so"
-"""When a list of a run is called for, as it begins; ``Start and run`` has the schedule under that name."""
+"""When a list of a run is called for, as it begins; the page of the run has the schedule under that name."""
 
 COUPONS_BEGIN = "Go in alone, key and pendant in hand"
 """How the task begins with which a prove-out comes to its coupons; what is due before the run precedes it."""

@@ -53,9 +53,8 @@ _Html = Callable[..., str]
 _BEHIND = "Behind the values"
 _ORDER = script_paths("device_set_up", "states")
 _CHANGEOVER = script_paths("device_set_up", "ticks")
-_START = script_paths(
-    "device_set_up", "states", "start", "device_notices", "ticks", "run_count", "saved_files", "run_file"
-)
+_START = script_paths("device_set_up", "states", "start", "device_notices", "ticks")
+_RUN = (*_START, *script_paths("run_count", "saved_files", "run_file"))
 
 
 def plan_draft_site(packet: Packet, control: Control, proposed: Sequence[Proposed] = ()) -> SitePlan:
@@ -137,7 +136,8 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
         asked = asked_of(operation)
         data = asked_data(packet, view.control, operation, asked)
         yield from operation_pages(packet, operation, partial(html, asked=asked), data)
-    yield _start(packet, html)
+    yield _start(html)
+    yield _run(packet, html)
     if packet.procedures:
         yield _going_in(packet, html)
     yield _inspection(packet, html)
@@ -164,13 +164,18 @@ def _safety(packet: Packet, html: _Html) -> PageFragment:
     )
 
 
-def _start(packet: Packet, html: _Html) -> PageFragment:
+def _start(html: _Html) -> PageFragment:
+    entry = SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps")
+    return PageFragment("start.html", "Start", "Start", html("start"), search=(entry,), scripts=_START)
+
+
+def _run(packet: Packet, html: _Html) -> PageFragment:
     due = (*(rule.text for rule in packet.run.rules), *(event.what for event in packet.run.events))
     entries = (
-        SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps"),
+        SearchEntry("During the run", "Part count, due next, checks, run record", "run-steps"),
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
-    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries, scripts=_START)
+    return PageFragment("run.html", "Run", "Run", html("run"), search=entries, scripts=_RUN)
 
 
 def _going_in(packet: Packet, html: _Html) -> PageFragment:

@@ -19,7 +19,8 @@ window.packetStart = (() => {
   const end = () => device.write(KEY, { ...run(), ended: { at: device.now(), by: device.person() } })
   const boxes = (list) => document.querySelectorAll(`ol.steps[data-list="${CSS.escape(list)}"] li[data-step]`).length
 
-  const isDone = (ticks, list) => ticks.filter((one) => one.list === list).length >= boxes(list)
+  // A list of another page cannot be told to be done here.
+  const isDone = (ticks, list) => boxes(list) > 0 && ticks.filter((one) => one.list === list).length >= boxes(list)
   const lapsed = (ticks) => ticks.length > 0 && ticks.every((one) => device.hoursSince(one.done) > LONGEST)
 
   // A finished list and one that was left lie behind; the page opens with what is still being ticked.

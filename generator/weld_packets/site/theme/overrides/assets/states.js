@@ -35,7 +35,8 @@ window.packetStates = (() => {
       place.querySelector("[data-start-said]").textContent = left.length
         ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off${left.some((operation) => of(operation).changeover) ? ", or an unfinished changeover," : ""} on this device.`
         : "Every operation has an accepted first-off on this device."
-      place.querySelector("[data-start-list]").replaceChildren(...left.map((operation) => {
+      for (const leads of place.querySelectorAll("[data-start-leads]")) leads.hidden = !left.length
+      place.querySelector("[data-start-list]")?.replaceChildren(...left.map((operation) => {
         const line = document.createElement("li")
         const link = Object.assign(document.createElement("a"), { className: "step-leads", href: operation.page, textContent: `Operation ${operation.number}: ${operation.name}` })
         const { words, remark, changeover } = of(operation)
