@@ -110,6 +110,7 @@ def test_imperfections_are_judged_by_eye_at_the_quality_level(asked: dict[str, A
     results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
     crack = results["first-off/arc-visual/crack"]
     assert (crack.unit, crack.minimum, crack.accept) == ("", "", "level C: not permitted")
+    assert crack.source == "ISO 5817:2014 table 1, rows 1.1 and 1.2: 100 and 104"
 
 
 def test_the_largest_imperfection_may_be_measured_where_the_level_allows_a_size(asked: dict[str, Asked]) -> None:

@@ -117,7 +117,7 @@ def test_two_remarks_are_shown_the_operation_s_own_first_and_the_others_are_coun
     operation = operations[0]
     assert card_remarks(operation) == (
         (operation.notes[0], operation.warnings[0].do),
-        "1 more: Set up",
+        "2 more: Set up",
     )
     bare: dict[str, Any] = {"notes": (), "warnings": ()}
     assert card_remarks(operation.model_copy(update=bare)) == ((), "")

@@ -9,7 +9,7 @@ import pytest
 from weld_packets.calculation import acts
 from weld_packets.calculation.trace import Act, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
-from weld_packets.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
+from weld_packets.packet.records import Check, OperationWarning, Packet, Remark, SettingGroup, Value
 from weld_packets.packet.settings.checks import warnings_among, warnings_of
 from weld_packets.packet.terminal import warning_lines
 
@@ -130,3 +130,15 @@ def test_what_is_done_about_a_warning_can_stand_as_a_step(act: Act, verbs: froze
     assert act.do.split()[0] in verbs
     assert len(act.do.split()) <= STEP_WORDS
     assert act.do.endswith(".")
+
+
+def test_a_current_at_the_end_of_its_range_and_a_gap_that_costs_throat_are_warnings_of_the_operation(
+    demo_packets: dict[str, Packet],
+) -> None:
+    """LK-2055 operation 2: 125 A of 115 to 125 A; at a gap of 0.5 mm 1.8 mm are left of the throat 2.2 mm."""
+    warnings = demo_packets["lk-2055-outdoor-column"].operations[1].warnings
+    (current,) = (each for each in warnings if each.do == acts.LOWER_FEED.do)
+    (gap,) = (each for each in warnings if each.do.startswith("Measure the root gap"))
+    assert (current.weight, current.stage, gap.weight, gap.stage) == ("warning", "coupon", "warning", "dry run")
+    assert gap.text.replace("\N{NO-BREAK SPACE}", " ").endswith("leaves 1.8 mm of the required throat 2.2 mm")
+    assert len(gap.do.split()) <= STEP_WORDS

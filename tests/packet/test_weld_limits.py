@@ -66,6 +66,27 @@ def test_undercut_is_that_of_the_own_level_and_of_the_thinner_part(
     assert limit.short is expected.endswith(SHORT)
 
 
+@pytest.mark.parametrize(
+    ("key", "level", "expected"),
+    [
+        ("throat-too-small", "C", f"shortfall from the required throat 3 mm at most 0.2 mm (0.007 in){SHORT}"),
+        (
+            "throat-too-large",
+            "B",
+            (
+                "excess over the required throat 3 mm at most 1.45 mm (0.057 in), that is 1 mm + 0.15 of the throat "
+                "3 mm, at most 3 mm"
+            ),
+        ),
+    ],
+)
+def test_a_throat_too_small_or_too_large_is_counted_from_the_one_that_is_required(
+    make: Any, table: Any, key: str, level: str, expected: str
+) -> None:
+    (limit,) = found(view_of(make, table, quality=level), key)
+    assert plain(limit.text) == expected
+
+
 def test_a_sheet_below_the_standard_has_no_limit_and_says_so(make: Any, table: Any) -> None:
     (limit,) = found(view_of(make, table, components=sheets("0.5 mm", "0.5 mm")), "undercut")
     assert limit.text == "no source gives a limit at this thickness"

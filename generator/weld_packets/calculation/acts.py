@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.trace import Act
+from weld_packets.calculation.trace import Act, Measured
 
 DIRECTION = Act("Check the direction of travel of this weld while you step through the program.", "dry run")
 SECTION = Act("Prove the settings on a macro section of the coupon.", "coupon")
@@ -13,6 +13,14 @@ BARE_OR_SECTION = Act(
 MEASURE_THROAT = Act("Measure the throat on a macro section of the coupon.", "coupon")
 UPPER_EDGE = Act("Check on the coupon that the upper edge of the lap is not melted away.", "coupon")
 CURRENT = Act("Compare the current read for the coupon with its allowed range.", "coupon")
+LOWER_FEED = Act(
+    "Compare the current read for the coupon with its allowed range. Above it, lower the wire feed inside its own range.",
+    "coupon",
+)
+RAISE_FEED = Act(
+    "Compare the current read for the coupon with its allowed range. Below it, raise the wire feed inside its own range.",
+    "coupon",
+)
 PEEL = Act("Prove the weld diameter on the peeled coupon.", "coupon")
 PITCH = Act("Check these distances with the designer of the joint.", "dry run")
 PEEL_ALL = Act("Peel every joint of the coupon and measure its weld diameter.", "coupon")
@@ -43,3 +51,9 @@ MEASURE_TACKS = Act("Measure the tacks of the first-off part before it is welded
 TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")
 WATCH_BOTH = Act("Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run")
 ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.", "set up")
+
+
+def gap_kept(gap: Measured) -> Act:
+    """Return what is done about a root gap that may cost a throat, which is kept up to ``gap``."""
+    do = ("Measure the root gap, clamps closed. Over ", gap, " the throat is not kept: close it, or stop.")
+    return Act(do, "dry run")

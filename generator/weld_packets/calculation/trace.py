@@ -72,9 +72,9 @@ class Weight(Enum):
 
 @dataclass(frozen=True)
 class Act:
-    """What is done about a warning, as a sentence that begins with a verb, and at which stage."""
+    """What is done about a warning, as sentences of which the first begins with a verb, and at which stage."""
 
-    do: str
+    do: str | Words
     stage: WarningStage
 
 

@@ -1,14 +1,17 @@
 """Wire feed and current of one weld agree with each other and with the wire."""
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
+from weld_packets.calculation.acts import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.calculation.trace import Figure
+from weld_packets.calculation.trace import Act, Figure, Weight, Window
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.wire.feed import warned_at_end
 from weld_packets.processes.arc.wire.wire_data import wire_data
-from weld_packets.units import magnitude, quantity
+from weld_packets.units import kinds, magnitude, quantity
 
 SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
 """A chart row that prints a current of 140 to 160 A and no wire feed."""
@@ -91,3 +94,32 @@ def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatt
     assert reading.window is not None
     assert magnitude(reading.window.low, "A") == pytest.approx(law(bench, feed.window.low.magnitude / 1.25), abs=1)
     assert magnitude(reading.window.high, "A") == pytest.approx(law(bench, feed.window.high.magnitude / 0.75), abs=1)
+
+
+# ---------------------------------------------------------------- a reading at the end of its range
+
+
+@pytest.mark.parametrize(
+    ("shown", "said", "acts"),
+    [
+        ("125", ["nothing to spare above"], [LOWER_FEED]),
+        ("124", [], []),
+        ("116", [], []),
+        ("115", ["nothing to spare below"], [RAISE_FEED]),
+    ],
+)
+def test_a_current_at_the_end_of_its_own_range_warns_and_says_what_to_do(
+    shown: str, said: list[str], acts: list[Act]
+) -> None:
+    window = Window(quantity(115, "A"), quantity(125, "A"), "rule of the test")
+    text = Decimal(shown)
+    current = Figure("i", "Current", "I", kinds.CURRENT, "A", quantity(float(shown), "A"), text, window)
+    remarks = warned_at_end(current).remarks
+    assert [remark.text.rsplit("; ", 1)[1] for remark in remarks] == said
+    assert [remark.act for remark in remarks] == acts
+    assert all(remark.weight is Weight.WARNING for remark in remarks)
+
+
+def test_a_current_without_a_range_has_no_end() -> None:
+    current = Figure("i", "Current", "I", kinds.CURRENT, "A", quantity(125.0, "A"), Decimal(125))
+    assert warned_at_end(current) is current

@@ -4,14 +4,19 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.acts import MEASURE_TACKS
+from weld_packets.calculation.trace import Weight, metric_text
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Imperfections
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.closed import closes, welded_length_mm
-from weld_packets.processes.arc.size.fit_up import bridged_gap, gap_figures, tack_check, throat_at_gap
+from weld_packets.processes.arc.size.fit_up import Fillet, bridged_gap, gap_figures, tack_check, throat_at_gap
 from weld_packets.units import in_mm, magnitude, quantity
 
 GAP = {"of wire": "0.5", "of wire source": "rule of the test"}
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def mm(value: float) -> Any:
@@ -49,18 +54,26 @@ def limits(plus: str) -> Imperfections:
     return Imperfections.model_validate(head | {"entries": [entry]})
 
 
-def gaps(bench: Any, *, joint: str = "T fillet", plus: str | None = None, rule: Any = GAP, **seam: str) -> list[Any]:
+def gaps(
+    bench: Any,
+    *,
+    joint: str = "T fillet",
+    plus: str | None = None,
+    rule: Any = GAP,
+    expected: float = 2.2,
+    **seam: str,
+) -> list[Any]:
     approved = bench.approved(
         with_plant=bench.plant(**({"root gap": rule} if rule else {})),
         imperfections=None if plus is None else limits(plus),
     )
     ask = bench.ask(bench.operation(bench.seam("S1", joint=joint, **seam)), approved)
-    return list(gap_figures(ask, mm(3), mm(2.12), 1, approved))
+    return list(gap_figures(ask, Fillet(mm(3), mm(2.12), mm(expected)), 1, approved))
 
 
 def test_the_gap_is_what_the_robot_bridges_and_the_throat_what_it_leaves(bench: Any) -> None:
     """Half of 1.0 mm; (3 - 0.5) / √2 = 1.77 mm."""
-    gap, left = gaps(bench)
+    gap, _, left = gaps(bench)
     assert magnitude(gap.value, "mm") == pytest.approx(0.5)
     assert magnitude(left.value, "mm") == pytest.approx(1.7678, abs=1e-4)
 
@@ -74,6 +87,29 @@ def test_a_quality_level_that_allows_less_decides(bench: Any) -> None:
 
 def test_a_quality_level_that_allows_more_does_not(bench: Any) -> None:
     assert magnitude(gaps(bench, plus="0.3 mm")[0].value, "mm") == pytest.approx(0.5)
+
+
+def test_a_gap_that_costs_throat_warns_and_says_up_to_which_gap_it_is_kept(bench: Any) -> None:
+    """√2 · (2.2 - 2.12) = 0.1131 mm, rounded down."""
+    gap, kept, _ = gaps(bench)
+    assert (str(kept.text), magnitude(kept.value, "mm")) == ("0.11", pytest.approx(0.11))
+    (remark,) = gap.remarks
+    assert remark.weight is Weight.WARNING
+    assert plain(remark.text) == "at this gap the required leg leaves 1.8 mm of the required throat 2.1 mm"
+    assert remark.act.stage == "dry run"
+    assert plain(metric_text(remark.act.do)) == (
+        "Measure the root gap, clamps closed. Over 0.11 mm the throat is not kept: close it, or stop."
+    )
+
+
+@pytest.mark.parametrize(("expected", "warns"), [(2.473, True), (2.474, False)])
+def test_a_gap_within_what_the_settings_give_in_excess_does_not_warn(
+    bench: Any, expected: float, *, warns: bool
+) -> None:
+    """√2 · (2.4736 - 2.12) is the 0.5 mm that the robot bridges."""
+    gap, *_, left = gaps(bench, expected=expected)
+    assert bool(gap.remarks) is warns
+    assert left.key == "throat_at_gap"
 
 
 def test_the_cost_of_a_gap_is_reported_of_t_joints_alone(bench: Any) -> None:

@@ -128,7 +128,7 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Ask
         what=f"{check.what}: {first.name}",
         welds=joined((limit.of for limit in same), "; "),
         accept=f"level {first.level}: {limits}",
-        source=f"{first.source}{memory}",
+        source=f"{first.source}: {listed(first.numbers)}{memory}",
         found_unit="" if size is None else size.unit,
         found_maximum="" if size is None else size.value,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
 from weld_packets.calculation.results import WeldSettings
@@ -27,6 +27,8 @@ from weld_packets.wording.titles import name_of
 
 _Size = tuple[Amount | None, SystemOfUnits]
 """The size that is allowed, where it is known, and which system of units comes first."""
+_COUNTED_FROM: Mapping[str, str] = {"5213": "from", "5214": "over"}
+"""ISO 6520-1 numbers of a throat too small and too large: they are counted from the throat required."""
 NO_LIMIT = "no source gives a limit at this thickness"
 
 
@@ -78,11 +80,19 @@ def _text(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, siz
         return f"{entry.measure} at most {as_written(limit.area)}"
     if limit.angle is not None:
         return f"{entry.measure} at least {as_written(limit.angle)}"
-    basis = _basis(entry, limit, measures, first)
+    basis, measured = _basis(entry, limit, measures, first), _counted(entry, measures, first)
     if amount is None:
-        return f"{entry.measure} at most {basis}"
+        return f"{measured} at most {basis}"
     how = f", that is {basis}" if limit.share is not None else ""
-    return f"{entry.measure} at most {amount.text}{how}"
+    return f"{measured} at most {amount.text}{how}"
+
+
+def _counted(entry: Imperfection, measures: Measures, first: SystemOfUnits) -> str:
+    """Return what is measured and, of a throat, from what it is counted."""
+    counted = next((_COUNTED_FROM[number] for number in entry.numbers if number in _COUNTED_FROM), "")
+    if not counted or measures.throat is None:
+        return entry.measure
+    return f"{entry.measure} {counted} the required throat {_measured(measures.throat, first)}"
 
 
 def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, first: SystemOfUnits) -> str:

@@ -207,7 +207,7 @@ def _remark(remark: ProcessRemark, first: SystemOfUnits) -> Remark:
         text=sentence(remark.said, first),
         source=str(remark.source or ""),
         reader="setter" if remark.weight is Weight.WARNING else remark.reader,
-        do="" if act is None else act.do,
+        do="" if act is None else sentence(act.do, first),
         stage="" if act is None else act.stage,
     )
 

@@ -20,7 +20,7 @@ def check_of(verdict: Verdict, showing: Showing) -> Check:
         text=sentence(verdict.said, showing.first),
         outcome=_outcome(verdict),
         source=verdict.source,
-        do="" if act is None else act.do,
+        do="" if act is None else sentence(act.do, showing.first),
         stage="" if act is None else act.stage,
     )
 

@@ -9,7 +9,8 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.size.fit_up import gap_figures, tack_check
+from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check
+from weld_packets.processes.arc.size.sizes import LEG, OBTAINED, THROAT
 from weld_packets.processes.arc.size.unequal import unequal_thickness
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.torch import torch_duty
@@ -40,8 +41,8 @@ def upper_checks(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedT
 
 
 def fit_up_figures(ask: Ask, figures: Iterable[Figure], passes: int, approved: ApprovedTables) -> Iterator[Figure]:
-    """Yield the root gap of a fillet and what it costs; ``figures`` hold its leg and throat, of a butt neither."""
-    sizes = {figure.key: figure.value for figure in figures if figure.key in ("leg", "throat")}
-    leg, throat = sizes.get("leg"), sizes.get("throat")
-    if leg is not None and throat is not None:
-        yield from gap_figures(ask, leg, throat, passes, approved)
+    """Yield the root gap of a fillet and what it costs; ``figures`` hold its leg and throats, of a butt none."""
+    sizes = {figure.key: figure.value for figure in figures}
+    leg, throat, expected = (sizes.get(name.key) for name in (LEG, THROAT, OBTAINED))
+    if leg is not None and throat is not None and expected is not None:
+        yield from gap_figures(ask, Fillet(leg, throat, expected), passes, approved)

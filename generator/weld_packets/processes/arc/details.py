@@ -16,7 +16,7 @@ from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
 from weld_packets.processes.arc.heat.temperatures import interpass_maximum, silent, working_minimum
 from weld_packets.processes.arc.size.closed import closes
-from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, ROOT_GAP
+from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
 from weld_packets.units import (
     Quantity,
@@ -199,8 +199,11 @@ def _gap(ask: Ask, found: _Figures, approved: ApprovedTables) -> Iterator[Detail
     yield Detail("root_gap", "Root gap", tuple(words), "; ".join(filter(None, sources)))
     left = found.get(AT_GAP.key)
     if left is not None and left.value is not None:
-        kept = (_read(left), "; (z - g)/√2 of the required leg")
-        yield Detail("gap_cost", "Throat left at the maximum gap", kept, str(GAP_COST))
+        cost: tuple[str | Said, ...] = (_read(left), "; (z - g)/√2 of the required leg")
+        kept = found.get(KEPT_TO.key)
+        if kept is not None:
+            cost = (*cost, "; as set, the throat required is kept up to a gap of ", _read(kept))
+        yield Detail("gap_cost", "Throat left at the maximum gap", cost, str(GAP_COST))
 
 
 def _read(figure: Figure) -> Said:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, Decimal
 
-from weld_packets.calculation.acts import MEASURE_TACKS
+from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, value_of
 from weld_packets.calculation.spread import share_of_size
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
@@ -18,10 +18,11 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
-from weld_packets.units.digits import TENTH
+from weld_packets.units.digits import HUNDREDTH, TENTH
 
 ROOT_GAP = Name("root_gap", "Root gap, maximum", "g", kinds.LENGTH)
 AT_GAP = Name("throat_at_gap", "Throat left at the maximum root gap", "a", kinds.LENGTH)
+KEPT_TO = Name("gap_keeping_throat", "Root gap up to which the throat is kept", "g", kinds.LENGTH)
 OF_WIRE = Source("share of the wire diameter that a robot bridges without sensing", standing=Standing.FROM_MEMORY)
 GAP_COST = Source("equal legs measured from the plate's face, 90° between the components", standing=Standing.GEOMETRY)
 TACK_LENGTH = Source("EN 1011-2", "clause 13 as quoted by a welding school: 50 mm, below 12 mm four times the thicker")
@@ -41,13 +42,28 @@ def throat_at_gap(*, leg: Length, gap: Length) -> Length:
     """Return the throat of a T fillet whose upright component is off the plate by a gap."""
 
 
+@formula("sqrt(2) * (a_e - a)", symbol="g", source=GAP_COST, validity="T joint", a_e="expected", a="required")
+def gap_keeping_throat(*, expected: Length, required: Length) -> Length:
+    """Return the gap at which the throat expected at the set values has shrunk to the one required."""
+
+
 # ---------------------------------------------------------------- root gap
 
 
-def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
+@dataclass(frozen=True)
+class Fillet:
+    """Leg and throat that a fillet requires, and the throat that its set values are expected to make."""
+
+    leg: Quantity
+    throat: Quantity
+    expected: Quantity
+
+
+def gap_figures(ask: Ask, size: Fillet, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
     """Yield the largest root gap of a fillet and, of a T joint, the throat that it leaves; nothing without a rule.
 
-    It is the smaller of what the plant says that a robot bridges and of what the quality level allows.
+    It is the smaller of what the plant says that a robot bridges and of what the quality level allows. Neither asks
+    whether the throat is kept: where it is not, the gap warns, and says up to which gap it is.
     """
     rule = approved.plant.root_gap
     if rule is None or not ask.is_fillet:
@@ -55,19 +71,36 @@ def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, approved
     share = quantity(float(rule.of_wire), "1")
     bridged = bridged_gap.work(share=share, wire_diameter=ask.wire.diameter)
     origin = Given("share of the wire diameter", share, "1", rule.of_wire_source)
-    allowed = _level_allows(ask, throat, passes, approved)
+    allowed = _level_allows(ask, size.throat, passes, approved)
     smaller = bridged.result
     trace: tuple[Step, ...] = (origin, bridged)
     if allowed is not None and in_mm(allowed.value) < in_mm(smaller):
         smaller, trace = allowed.value, (origin, bridged, allowed)
     figure = rounded_result(ROOT_GAP, smaller, NEVER_MORE, trace)
-    yield figure
+    if ask.seam.joint != "T fillet" or in_mm(smaller) >= in_mm(size.leg):
+        yield figure
+        return
+    yield from _of_t_joint(figure, size)
+
+
+def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:
     gap = value_of(figure)
-    if ask.seam.joint == "T fillet" and in_mm(gap) < in_mm(leg):
-        left = throat_at_gap.work(leg=leg, gap=gap)
-        note = Remark(Weight.NOTE, "what is left of the throat of the required leg at the maximum gap", GAP_COST)
-        shares = {"leg": share_of_size(leg)}
-        yield result(AT_GAP, left, digits=2, shares=shares, remarks=(note,))
+    left = throat_at_gap.work(leg=size.leg, gap=gap)
+    kept = gap_keeping_throat.work(expected=size.expected, required=size.throat)
+    if in_mm(kept.result) >= in_mm(gap):
+        yield figure
+    else:
+        kept_to = rounded_result(KEPT_TO, kept.result, NEVER_MORE, (kept,))
+        yield replace(figure, remarks=(_costs_throat(left.result, size.throat, value_of(kept_to)),))
+        yield kept_to
+    note = Remark(Weight.NOTE, "what is left of the throat of the required leg at the maximum gap", GAP_COST)
+    yield result(AT_GAP, left, digits=2, shares={"leg": share_of_size(size.leg)}, remarks=(note,))
+
+
+def _costs_throat(left: Quantity, required: Quantity, kept: Quantity) -> Remark:
+    smaller, wanted = lengths(in_mm(left), in_mm(required), TENTH)
+    said = ("at this gap the required leg leaves ", smaller, " of the required throat ", wanted)
+    return Remark(Weight.WARNING, said, GAP_COST, gap_kept(length(in_mm(kept), HUNDREDTH)))
 
 
 def _level_allows(ask: Ask, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:

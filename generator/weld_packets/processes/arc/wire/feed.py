@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from weld_packets.calculation.acts import CURRENT as COMPARE_CURRENT
+from weld_packets.calculation.acts import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.chart import Place, carries, origin, read, windowed
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.formula import Source, Standing
@@ -91,13 +93,28 @@ def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:
     """
     lookup, window = windowed(place, "current") if carries(place, "current") else (None, None)
     if data is None or (lookup is not None and carries(place, "wire_feed")):
-        return charted(CURRENT, *windowed(place, "current"), AMPERE)
+        return warned_at_end(charted(CURRENT, *windowed(place, "current"), AMPERE))
     drawn = data.current(value_of(feed))
     value = drawn.result
     text = rounded(exact(value, "A"), AMPERE)
     allowed = rounded_inward(_allowed(place, feed, data, window), AMPERE, "A")
     trace = drawn.trace if lookup is None else (lookup, *drawn.trace)
-    return Figure(CURRENT.key, CURRENT.label, CURRENT.symbol, CURRENT.kind, "A", value, text, allowed, trace=trace)
+    return warned_at_end(
+        Figure(CURRENT.key, CURRENT.label, CURRENT.symbol, CURRENT.kind, "A", value, text, allowed, trace=trace)
+    )
+
+
+def warned_at_end(current: Figure) -> Figure:
+    """Return the current to be read, with a warning where it is an end of its own range: any drift is outside there."""
+    number, window = current.text, current.window
+    if number is None or window is None:
+        return current
+    remarks = []
+    for end, word, act in ((window.high, "above", LOWER_FEED), (window.low, "below", RAISE_FEED)):
+        if end is not None and number == exact(end, current.unit):
+            said = f"as set it is the end of its allowed range; nothing to spare {word}"
+            remarks.append(Remark(Weight.WARNING, said, act=act))
+    return replace(current, remarks=(*current.remarks, *remarks))
 
 
 def _allowed(place: Place, feed: Figure, data: WireData, charted_range: Window | None) -> Window:
