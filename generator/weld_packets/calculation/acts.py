@@ -14,11 +14,11 @@ MEASURE_THROAT = Act("Measure the throat on a macro section of the coupon.", "co
 UPPER_EDGE = Act("Check on the coupon that the upper edge of the lap is not melted away.", "coupon")
 CURRENT = Act("Compare the current read for the coupon with its allowed range.", "coupon")
 LOWER_FEED = Act(
-    "Compare the current read for the coupon with its allowed range. Above it, lower the wire feed inside its own range.",
+    "Compare the current read for the coupon with its allowed range. Above it, lower the wire feed inside its range.",
     "coupon",
 )
 RAISE_FEED = Act(
-    "Compare the current read for the coupon with its allowed range. Below it, raise the wire feed inside its own range.",
+    "Compare the current read for the coupon with its allowed range. Below it, raise the wire feed inside its range.",
     "coupon",
 )
 PEEL = Act("Prove the weld diameter on the peeled coupon.", "coupon")
