@@ -106,7 +106,7 @@ def test_passes_temperatures_and_records_are_stated_by_weld(packet: Packet) -> N
 
 
 def test_it_is_preliminary_while_a_weld_is_not_inside_and_names_its_test_piece(packet: Packet) -> None:
-    assert [sheet(packet, number).preliminary for number in (1, 2, 3, 4)] == [False, True, False, True]
+    assert [sheet(packet, number).preliminary for number in (1, 2, 3, 4)] == [True, True, False, True]
     (piece,) = sheet(packet, 2).test_pieces
     assert piece.welds[:2] == ("A03", "A07")
     assert "weld current 10 kA to 13 kA" in piece.weld

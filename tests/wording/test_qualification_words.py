@@ -89,6 +89,11 @@ def test_what_order_or_record_does_not_state_is_named_with_the_side_that_is_sile
     of_order = Answer("voltage", "cannot decide", "not in the order", None, None)
     of_record = Answer("material group", "cannot decide", "not in the record", Terms(("1",)), None)
     assert missing_words(of_order, amounts) == "voltage of the order: not stated"
+    product = Answer("product", "cannot decide", "not in the order", None, Terms(("plate",)))
+    assert missing_words(product, amounts) == "product of the order: not stated; 'section' of the component says it"
+    assert record_words(OfRecord(RECORD, (of_order, product)), amounts) == (
+        "voltage of the order: not stated; product of the order: not stated; 'section' of the component says it"
+    )
     assert missing_words(of_record, amounts) == "material group of the record: no table that was read gives it"
 
 

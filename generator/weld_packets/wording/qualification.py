@@ -43,6 +43,7 @@ _CERTAINTY: Mapping[Certainty, str] = {
 }
 _SILENT: Mapping[Reason, str] = {"not in the order": "the order", "not in the record": "the record"}
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
+_BY_SECTION: frozenset[Variable] = frozenset({"product", "outside diameter"})
 _TEMPERATURES: frozenset[Variable] = frozenset({"preheat", "interpass temperature"})
 _ROBOT: Mapping[str, str] = {
     "manual": "the record is for manual welding",
@@ -98,7 +99,7 @@ def missing_words(answer: Answer, amounts: Amounts) -> str:
     if answer.outcome == "inside":
         return ""
     if answer.reason in _SILENT:
-        return f"{answer.variable} of {_SILENT[answer.reason]}: {_unknown(answer.variable)}"
+        return f"{answer.variable} of {_SILENT[answer.reason]}: {_unknown(answer)}"
     if answer.variable == "required tests" and answer.miss is not None:
         return f"required test that the record does not have: {answer.miss.term}"
     by = _miss(answer, amounts)
@@ -111,9 +112,15 @@ def missing_words(answer: Answer, amounts: Amounts) -> str:
     return f"{found} by a rule that is {sure}"
 
 
-def _unknown(variable: Variable) -> str:
+def _unknown(answer: Answer) -> str:
     """Return why a value is not known: a group is taken only from a table that was read, or from the plant's own."""
-    return "no table that was read gives it" if variable in _GROUPED else NOT_STATED
+    if answer.variable in _GROUPED:
+        return "no table that was read gives it"
+    return f"{NOT_STATED}; 'section' of the component says it" if _is_said_by_section(answer) else NOT_STATED
+
+
+def _is_said_by_section(answer: Answer) -> bool:
+    return answer.variable in _BY_SECTION and answer.reason == "not in the order"
 
 
 def _miss(answer: Answer, amounts: Amounts) -> str:
@@ -203,7 +210,7 @@ def _undecided(found: OfRecord, amounts: Amounts) -> Iterator[str]:
 def _cause(answer: Answer) -> str:
     """Return what keeps a variable from being decided that it may have in common with others; empty for another."""
     if answer.reason in _SILENT:
-        return "" if answer.variable in _GROUPED else answer.reason
+        return "" if answer.variable in _GROUPED or _is_said_by_section(answer) else answer.reason
     return "" if answer.line is None else _CERTAINTY[answer.line.rule.certainty]
 
 

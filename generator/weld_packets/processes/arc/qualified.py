@@ -14,6 +14,7 @@ from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.model.processes import arc_process
 from weld_packets.model.qualification import Variable, WeldType
 from weld_packets.model.trade import Joint, TransferMode
+from weld_packets.processes.arc.around import is_said_round, welded_around
 from weld_packets.processes.arc.heat.heat import heat_input
 from weld_packets.units import Quantity, quantity
 
@@ -27,22 +28,32 @@ def arc_cases(found: OperationResult, approved: ApprovedTables) -> Iterator[Case
     """Yield the seams of an operation, together what is equal in every variable."""
     operation: ArcOperation = found.operation
     seams = {seam.id: seam for seam in operation.seams}
+    around = welded_around(operation.seams)
     welds = (
-        (name, _TYPES.get(seams[name].joint, "fillet"), _has(operation, seams[name], settings, approved))
+        (name, _TYPES.get(seams[name].joint, "fillet"), _has(operation, seams[name], settings, approved, around))
         for settings in found.settings
         for name in settings.welds
     )
     return together(welds, operation.required_tests)
 
 
-def _has(operation: ArcOperation, seam: Seam, settings: WeldSettings, approved: ApprovedTables) -> Has:
+def _has(
+    operation: ArcOperation,
+    seam: Seam,
+    settings: WeldSettings,
+    approved: ApprovedTables,
+    around: frozenset[frozenset[str]],
+) -> Has:
     components = [each for name in seam.components for each in operation.components if each.id == name]
+    products = of_products(components, approved)
+    if frozenset(seam.components) in around and not is_said_round(components):
+        products["product"] = None  # a tube or a bar: which one, the order does not say
     found: dict[Variable, Value | None] = {
         "process": terms(operation.process),
         "mechanisation": terms(AUTOMATIC),
         "weld type": terms(_TYPES.get(seam.joint, "fillet")),
         **of_materials([approved.materials[each.material] for each in components], approved),
-        **of_products(components, approved),
+        **products,
         "thickness": sizes("thickness", *(each.thickness for each in components)),
     }
     if seam.joint != "square butt":
