@@ -833,6 +833,8 @@ def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, ord
         enter(page, text)
         page.reload()
     throat = next(result for result in asked.results if result.unit and result.stage == "coupon")
+    same = [one for one in asked.results if (one.stage, one.what, one.robot) == ("coupon", throat.what, throat.robot)]
+    assert len(same) > 1  # so that a name without its welds would leave open which it was
     page = tablet.open("operation-1-record.html")
     row = page.locator(f'[data-result="{throat.key}"]')
     for text in ("0.5", throat.minimum):
@@ -841,7 +843,7 @@ def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, ord
     failed = page.locator("[data-kept=replaced] li")
     texts = sorted(failed.all_inner_texts())
     assert len(texts) == 3
-    assert texts[0].startswith(f"{throat.what}, {throat.robot}: 0.5 Not accepted (")
+    assert texts[0].startswith(f"{throat.what}, {throat.robot}, {throat.welds}: 0.5 Not accepted (")
     speed = r"Travel speed, weld schedule 11, C1A: 7\.5 mm/s Too low \(\d\d:\d\d, A\. Miller\)"
     assert re.fullmatch(speed, texts[1])
     assert texts[2].startswith("program P410A, C1A: P410B Does not match (")
@@ -899,7 +901,8 @@ def test_what_is_taken_back_after_an_acceptance_takes_the_acceptance_along(
     tablet.tick(0)
     kept = tablet.record()
     assert (kept["accepted"], kept["finished"]) == ([], "")
-    assert len(kept["steps"]) == len(asked.steps) - 3
+    proved = [step for step in asked.steps if step.list == "prove-out"]
+    assert len(kept["steps"]) == len(proved) - 2  # the first step makes the state of every stage of the set-up
 
 
 def save(page: Any, kind: str) -> str:
@@ -1075,6 +1078,24 @@ def test_what_makes_the_state_of_a_stage_holds_the_other_steps_of_it(tablet: Cel
     assert "this comes first: Leave the cell, take off your lock" in held.locator(".step-said").inner_text()
     tablet.tick(place["take-lock-off"])
     assert is_ticked(tablet.tick(place["thread-wire-c1a-and-c1b"]))
+
+
+def test_a_lock_out_that_is_taken_back_takes_what_was_done_under_it_along(tablet: Cell, asked: Asked) -> None:
+    tablet.open("operation-1-set-up.html")
+    under = ("wire", "take-lock-off", "thread-wire-c1a-and-c1b")
+    lock_out = index_of(asked, "set-up", "lock-out")
+    for at in (*range(lock_out + 1), *(index_of(asked, "set-up", key) for key in under)):
+        assert is_ticked(tablet.tick(at))
+    alone = tablet.tick(index_of(asked, "set-up", "wire"))
+    assert alone.locator(".step-said").inner_text() == "Touch again to take the tick away"
+    asking = tablet.tick(lock_out)
+    said = asking.locator(".step-said").inner_text()
+    assert said == "Touch again to take the tick away, and 3 ticks that rest on it"
+    assert len(tablet.record()["steps"]) == lock_out + 4
+    tablet.tick(lock_out)
+    kept = [step["key"] for step in tablet.record()["steps"]]
+    assert kept == [step.key for step in asked.steps[:lock_out]]
+    assert not is_ticked(tablet.step(index_of(asked, "set-up", "wire")))
 
 
 def test_prove_out_waits_for_the_last_hold_point_of_the_set_up_and_for_its_own_stages(

@@ -106,7 +106,7 @@ window.packetProof = (() => {
     }
     const ofResult = (one) => {
       const result = asked.results.find((other) => other.key === one.result)
-      return result ? `${result.what}${result.robot ? `, ${result.robot}` : ""}` : one.result
+      return result ? resultName(result) : one.result
     }
     return [
       ...numbers.map((one) => [`${one.what} ${one.asked}, ${one.robot}`, one]),

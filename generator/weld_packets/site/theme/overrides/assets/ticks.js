@@ -1,5 +1,5 @@
-// Ticks of steps: kept with the set-up, with time and name. A second touch takes one away, a hold point waits for all
-// above it, and what a revision changed is to be ticked again.
+// Ticks of steps: kept with the set-up, with time and name. A second touch takes one away with those that rest on it, a
+// hold point waits for all above it, and what a revision changed is to be ticked again.
 (() => {
   const device = window.packetDevice
   const setUp = window.packetSetUp
@@ -138,22 +138,40 @@
     const here = steps.filter((one) => one.stage === stage)
     const above = steps.slice(0, steps.indexOf(here[0])).filter((one) => one.list === step.list && placeOf(one) === placeOf(step)).pop()
     const isEntered = stage.dataset.lock === undefined || above?.stage.dataset.lock === "on"
-    return [above, isEntered || here[0] === step ? undefined : here[0]].filter((one) => one && !isDone(one))
+    return [above, isEntered || here[0] === step ? undefined : here[0]].filter(Boolean)
+  }
+  // What a step waits for in its own list: a hold point for all above, every step for hold points and for its makers.
+  const waitsFor = (step) => {
+    const earlier = steps.slice(0, steps.indexOf(step))
+    return {
+      above: step.hold ? earlier.filter((one) => isWith(one, step) || (one.list === step.list && !placeOf(step))) : [],
+      holds: earlier.filter((one) => isWith(one, step) && one.hold),
+      makers: makersOf(step),
+    }
+  }
+  // The ticks that rest on one: without it nobody says any more that the cell was locked out while they were done.
+  const restingOn = (gone) => {
+    const found = new Set([gone])
+    for (const step of steps.slice(steps.indexOf(gone) + 1)) {
+      if (step.list === gone.list && tickOf(step) && Object.values(waitsFor(step)).flat().some((one) => found.has(one))) found.add(step)
+    }
+    found.delete(gone)
+    return [...found]
   }
   const held = (step) => {
-    const earlier = steps.slice(0, steps.indexOf(step))
-    const above = !step.hold ? [] : earlier.filter((one) => (isWith(one, step) || (one.list === step.list && !placeOf(step))) && !isDone(one))
+    const waits = waitsFor(step)
+    const above = waits.above.filter((one) => !isDone(one))
     if (above.length) {
       const many = above.length === 1 ? "1 step above is" : `${above.length} steps above are`
       warn(step, `Hold point: ${many} not done. First: ${wordsOf(above[0])}`, jump(above[0]))
       return true
     }
-    const before = earlier.find((one) => isWith(one, step) && one.hold && !isDone(one))
+    const before = waits.holds.find((one) => !isDone(one))
     if (before) {
       warn(step, `Not done: the hold point above comes first: ${wordsOf(before)}`, jump(before))
       return true
     }
-    const [maker] = makersOf(step)
+    const maker = waits.makers.find((one) => !isDone(one))
     if (maker) {
       warn(step, `Not done: this comes first: ${wordsOf(maker)}`, jump(maker))
       return true
@@ -185,7 +203,8 @@
   const untick = (step) => {
     if (!step.asking) {
       const gone = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
-      warn(step, `Touch again to take the tick away${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
+      const resting = restingOn(step).length
+      warn(step, `Touch again to take the tick away${resting ? `, and ${resting === 1 ? "1 tick that rests" : `${resting} ticks that rest`} on it` : ""}${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
       step.asking = setTimeout(() => {
         step.asking = 0
         if (over) over.hidden = true
@@ -193,10 +212,13 @@
       }, SECOND_TOUCH)
       return
     }
-    clearTimeout(step.asking)
-    step.asking = 0
+    const all = [step, ...restingOn(step)]
+    for (const one of all) {
+      clearTimeout(one.asking)
+      one.asking = 0
+    }
     const [gone] = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
-    stores[step.store].change((ticks) => without(ticks, step))
+    stores[step.store].change((ticks) => all.reduce(without, ticks))
     if (gone) setUp.change((record) => setUp.withdraw(record, gone))
   }
 
