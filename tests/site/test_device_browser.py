@@ -1128,6 +1128,23 @@ def column(looks: SiteLooks, demo_packets: dict[str, Packet], tmp_path_factory: 
     return Emitter(looks, tmp_path_factory.mktemp("column")).emit(plan)
 
 
+def test_changeover_and_start_lead_to_the_steps_of_each_cell(
+    chromium: Any, column: Path, demo_packets: dict[str, Packet]
+) -> None:
+    cells = [operation.cell for operation in demo_packets["lk-2055-outdoor-column"].operations]
+    for found in _cell(chromium, column.as_uri()):
+        for name in ("changeover.html", "start.html"):
+            page = found.open(name)
+            keys = page.locator('nav.keys[aria-label$="by cell"] a')
+            assert keys.all_inner_texts() == cells
+            keys.filter(has_text="C6").tap()
+            target = page.locator(":target")
+            assert target.evaluate("found => found.dataset.place ?? found.innerText") == "Cell C6: Carcass side"
+            place = target.bounding_box()
+            assert place is not None
+            assert 0 <= place["y"] < 400
+
+
 def test_the_changeover_comes_before_set_up_and_start(
     chromium: Any, column: Path, demo_packets: dict[str, Packet]
 ) -> None:

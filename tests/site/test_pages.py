@@ -136,6 +136,15 @@ def test_what_stays_and_what_changes_are_distinguished_in_words(plan: SitePlan) 
     lines = words(page(plan, "changeover.html").html)
     assert "Cell C1 Change Before After Program of R11 2001 2041 Welding current 7.6 kA 8.4 kA" in lines
     assert "Stays. Electrode caps: F-16 ." in lines
+    assert "Nothing changes in this cell" not in lines
+
+
+def test_a_cell_in_which_nothing_changes_says_so_first(packet: Packet, control: Control) -> None:
+    assert packet.changeover is not None
+    staying = tuple(line for line in packet.changeover.lines if line.stays)
+    changeover = packet.changeover.model_copy(update={"lines": staying})
+    plan = plan_draft_site(packet.model_copy(update={"changeover": changeover}), control)
+    assert "Nothing changes in this cell. Stays. Electrode caps" in words(page(plan, "changeover.html").html)
 
 
 def test_an_order_without_a_previous_one_says_to_take_all_as_new(packet: Packet, control: Control) -> None:

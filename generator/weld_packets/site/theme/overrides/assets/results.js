@@ -108,7 +108,9 @@
       const name = `${number.robot}, ${number.what} ${number.number}`
       return found ? line(`${name}: ${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})`) : openLine(`${name}: not compared`)
     }))
-    fill("replaced", proof.failedBefore(record).map(([name, one]) => line(`${name}: ${one.number || one.entered}${one.unit ? ` ${one.unit}` : ""} ${words.verdict(one.verdict)} (${by(one)})`)))
+    const failed = proof.failedBefore(record)
+    for (const part of page.querySelectorAll("[data-replaced]")) part.hidden = !failed.length
+    fill("replaced", failed.map(([name, one]) => line(`${name}: ${one.number || one.entered}${one.unit ? ` ${one.unit}` : ""} ${words.verdict(one.verdict)} (${by(one)})`)))
     fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
     for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
