@@ -133,7 +133,7 @@ def test_the_face_of_a_flat_fillet_is_twice_its_throat() -> None:
     assert [measures.of(what) for what in ("throat", "weld thickness")] == [quantity(2.5, "mm")] * 2
 
 
-def test_a_butt_has_the_thickness_of_its_sheet_and_the_face_that_the_order_asks() -> None:
+def test_a_butt_has_the_thickness_of_its_sheet_and_the_face_that_the_order_requires() -> None:
     wide = quantity(6.0, "mm")
     measures = measures_of_butt(thickness=quantity(2.4, "mm"), cap_width=wide, passes=1)
     assert measures.of("weld thickness") == quantity(2.4, "mm")

@@ -89,11 +89,11 @@ def test_an_entry_within_the_factor_is_low_or_high_even_where_another_unit_fits(
 
 
 @pytest.mark.parametrize(
-    ("shown", "unit", "asked"), [("18.9", "in/min", (8, "7.7", "8.5")), ("36", "ft³/h", (17, 15, 20))]
+    ("shown", "unit", "allowed"), [("18.9", "in/min", (8, "7.7", "8.5")), ("36", "ft³/h", (17, 15, 20))]
 )
-def test_the_nearest_pairs_of_units_are_distinguished(shown: str, unit: str, asked: tuple[object, ...]) -> None:
+def test_the_nearest_pairs_of_units_are_distinguished(shown: str, unit: str, allowed: tuple[object, ...]) -> None:
     others = {"in/min": Decimal("0.423333333333"), "ft³/h": Decimal("0.4719474432")}
-    found = judge(Decimal(shown), Range(*(Decimal(str(each)) for each in asked), others=((unit, others[unit]),)))
+    found = judge(Decimal(shown), Range(*(Decimal(str(each)) for each in allowed), others=((unit, others[unit]),)))
     assert (found.verdict, found.unit) == ("implausible", unit)
 
 

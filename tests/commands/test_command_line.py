@@ -116,8 +116,8 @@ def test_commands_that_look_back_print_json(run: Run, words: tuple[str, ...]) ->
 
 
 def test_a_shell_completes_a_command() -> None:
-    asked = {"COMP_WORDS": "packets as", "COMP_CWORD": "1", "_PACKETS_COMPLETE": "bash_complete"}
+    completing = {"COMP_WORDS": "packets as", "COMP_CWORD": "1", "_PACKETS_COMPLETE": "bash_complete"}
     done = subprocess.run(
-        [sys.executable, "-m", "weld_packets"], env=os.environ | asked, capture_output=True, text=True, check=False
+        [sys.executable, "-m", "weld_packets"], env=os.environ | completing, capture_output=True, text=True, check=False
     )
     assert done.stdout == "plain,as-of\n"

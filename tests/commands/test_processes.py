@@ -44,21 +44,21 @@ def test_a_command_uses_the_stated_number_of_processes(
     run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch, command: str, said: str
 ) -> None:
     shutil.rmtree(chain / "instructions" / "wo-1" / "released", ignore_errors=True)
-    asked: list[int | None] = []
+    given: list[int | None] = []
     pool = fleet.multiprocessing.get_context("fork").Pool
 
     def counted(processes: int) -> object:
-        asked.append(processes)
+        given.append(processes)
         return pool(processes)
 
     monkeypatch.setattr(type(fleet.multiprocessing.get_context("fork")), "Pool", lambda _, number: counted(number))
     answer = run(command, "--processes", "3")
     assert said in answer.out
     assert "quantity" in answer.errors
-    assert asked == [3]
-    asked.clear()
+    assert given == [3]
+    given.clear()
     assert run(command, "--processes", "1").status == 1
-    assert asked == []
+    assert given == []
 
 
 def test_a_command_takes_all_processors_that_it_may_use(run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -302,29 +302,29 @@ def test_dates_of_a_record_say_what_they_are_on_the_day(demo_workspace: Workspac
 
 
 @pytest.mark.parametrize(
-    ("day", "asks"),
+    ("day", "required"),
     [
         (date(2027, 10, 12), ""),
         (
             date(2027, 10, 13),
-            ", not used for more than 1 year: where EN 1090-2 applies, 7.4.1 asks for a production test",
+            ", not used for more than 1 year: where EN 1090-2 applies, 7.4.1 required for a production test",
         ),
         (date(2029, 10, 12), ", not used for more than 1 year: "),
         (
             date(2029, 10, 13),
-            ", not used for more than 3 years: where EN 1090-2 applies, 7.4.1 asks for a macro section",
+            ", not used for more than 3 years: where EN 1090-2 applies, 7.4.1 required for a macro section",
         ),
     ],
 )
-def test_a_record_that_was_not_used_for_long_says_what_en_1090_2_of_2008_asks(
-    demo_workspace: Workspace, day: date, asks: str
+def test_a_record_that_was_not_used_for_long_says_what_en_1090_2_of_2008_requires(
+    demo_workspace: Workspace, day: date, required: str
 ) -> None:
     """EN 1090-2:2008, 7.4.1, read in an extract: unused for 1 to 3 years, and for more."""
     record = next(each for each in demo_workspace.approved.records if each.table == "WPQR-135-12")
     open_ended = record.model_copy(update={"valid_until": None})
     found = record_dates(open_ended, day).partition("no end of validity stated")[2]
-    assert found.startswith(asks)
-    assert bool(found) == bool(asks)
+    assert found.startswith(required)
+    assert bool(found) == bool(required)
     unused = record_dates(open_ended.model_copy(update={"last_used": None}), date(2027, 2, 19))
     assert "not used for more than 1 year" in unused  # tested on 2026-02-18 and never used since
 

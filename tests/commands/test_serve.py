@@ -39,7 +39,7 @@ class Served:
             return str(answer.read().decode())
 
     def wait_for(self, holds: Callable[[str], bool]) -> str:
-        """Return the page as soon as it is as asked; it is rebuilt some time after an edit."""
+        """Return the page as soon as it is as wanted; it is rebuilt some time after an edit."""
         end = time.monotonic() + WAIT
         while time.monotonic() < end:
             assert self.process.poll() is None, "the server has ended"

@@ -394,12 +394,12 @@ def test_a_generated_order_says_every_warning_everywhere(case: str, tmp_path: Pa
 
 
 def test_every_act_is_asked_for_by_some_generated_order() -> None:
-    asked = {act for _, _, _, wanted in CASES.values() for act in wanted} | {acts.SEAM_PLACE}
+    required = {act for _, _, _, wanted in CASES.values() for act in wanted} | {acts.SEAM_PLACE}
     # no machine of the demo deposits so much more than is required; none of it welds with a tungsten electrode
-    assert ALL_ACTS - asked == {acts.MEASURE_THROAT, acts.SEAM_PLACE_OF_ELECTRODE}
+    assert ALL_ACTS - required == {acts.MEASURE_THROAT, acts.SEAM_PLACE_OF_ELECTRODE}
 
 
-ASKED = (
+REQUIRED = (
     {},
     {"thickness": "1.6 mm", "size": "throat: 2.0 mm"},
     {"joint": "lap fillet", "size": "leg: 3.1 mm"},
@@ -414,15 +414,15 @@ ASKED = (
 
 @settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
-    asked=st.sampled_from(ASKED),
+    required=st.sampled_from(REQUIRED),
     angle=st.sampled_from(["10°", "20°", "40°"]),
     end=st.sampled_from(["112", "180"]),
     rise=st.sampled_from(["190", "210"]),
 )
-def test_whatever_an_arc_order_asks_its_warnings_are_said_everywhere(
-    tmp_path_factory: pytest.TempPathFactory, asked: dict[str, str], **more: str
+def test_whatever_an_arc_order_requires_its_warnings_are_said_everywhere(
+    tmp_path_factory: pytest.TempPathFactory, required: dict[str, str], **more: str
 ) -> None:
-    root = workspace(tmp_path_factory.mktemp("arc") / "w", filled(ARC, {**PLAIN, **more, **asked}))
+    root = workspace(tmp_path_factory.mktemp("arc") / "w", filled(ARC, {**PLAIN, **more, **required}))
     assert_all_say_the_same(root, "wo-9")
 
 
@@ -434,7 +434,7 @@ def test_whatever_an_arc_order_asks_its_warnings_are_said_everywhere(
     sheets=st.sampled_from(["skin, rib", "skin, post, rib", "post, skin"]),
     outline=st.sampled_from(["", SHEET["outline"]]),
 )
-def test_whatever_a_spot_order_asks_its_warnings_are_said_everywhere(
+def test_whatever_a_spot_order_requires_its_warnings_are_said_everywhere(
     tmp_path_factory: pytest.TempPathFactory, **values: str
 ) -> None:
     root = workspace(tmp_path_factory.mktemp("spot") / "w", SPOT.format(**{**SHEET, **values}))

@@ -77,7 +77,7 @@ def test_the_alert_symbol_takes_the_colour_of_its_panel() -> None:
 
 
 def test_pictograms_stand_out_from_their_ground(contrast: Any) -> None:
-    """WCAG 2 asks 3:1 of graphics; the pairs are those of ISO 3864-4."""
+    """WCAG 2 requires 3:1 of graphics; the pairs are those of ISO 3864-4."""
     assert contrast(SIGN_BLACK, SIGNAL_YELLOW) >= 7
     assert contrast(SIGN_WHITE, SIGNAL_BLUE) >= 7
     assert contrast(SIGN_WHITE, SIGNAL_RED) >= 6

@@ -13,7 +13,7 @@ from weld_packets.commands import main
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.errors import SourceError
 from weld_packets.model import processes
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Packet
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -80,10 +80,10 @@ def test_its_whole_site_is_built(plant_of: Make, monkeypatch: pytest.MonkeyPatch
 
 def test_its_steps_values_and_numbers_can_be_recorded(plant_of: Make) -> None:
     (operation,) = packet_of(plant_of("projection")).operations
-    asked = asked_of(operation)
+    form = set_up_form(operation)
     for name in ("set-up", "prove-out"):
-        keys = [step.key for step in asked.steps if step.list == name]
+        keys = [step.key for step in form.steps if step.list == name]
         assert len(set(keys)) == len(keys)
         assert all(keys)
-    assert {value.kind for value in asked.values} == {"setting"}
-    assert [step.accepts for step in asked.steps if step.accepts] == ["coupons", "first-off"]
+    assert {value.kind for value in form.values} == {"setting"}
+    assert [step.accepts for step in form.steps if step.accepts] == ["coupons", "first-off"]

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.errors import SourceError
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Action, Packet, Value
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -70,7 +70,7 @@ def steps(packet: Packet) -> list[Action]:
     return [step for each in lists for step in each]
 
 
-def test_cold_wire_lays_the_size_asked_at_the_set_feed_and_speed(plant_of: Make) -> None:
+def test_cold_wire_lays_the_size_required_at_the_set_feed_and_speed(plant_of: Make) -> None:
     """2 mm throat, 1.1 reinforcement: 4.4 mm² required. 0.91 m/min of 1.0 mm wire at 2.5 mm/s lay 4.76 mm²."""
     found = values(packet_of(plant_of("tig")))
     assert found["welding_current"].amount is not None
@@ -123,12 +123,12 @@ def test_no_step_of_a_tungsten_arc_is_that_of_another_process(plant_of: Make, ch
 @pytest.mark.parametrize("change", [lambda _: None, autogenous], ids=["141", "142"])
 def test_every_step_has_a_key_and_the_displayed_voltage_is_a_reading(plant_of: Make, change: Any) -> None:
     (operation,) = packet_of(plant_of("tig", change)).operations
-    asked = asked_of(operation)
+    form = set_up_form(operation)
     for name in ("set-up", "prove-out"):
-        keys = [step.key for step in asked.steps if step.list == name]
+        keys = [step.key for step in form.steps if step.list == name]
         assert len(set(keys)) == len(keys)
         assert all(keys)
-    readings = {value.key.rpartition("/")[2] for value in asked.values if value.kind == "reading"}
+    readings = {value.key.rpartition("/")[2] for value in form.values if value.kind == "reading"}
     assert readings == {"arc_voltage"}
 
 

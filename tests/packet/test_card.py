@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.operation.card import COLUMNS, card_remarks, card_tables, killer_items
 from weld_packets.packet.records import OperationSheet, Packet
 from weld_packets.wording.card import more_words, range_words, shortened
@@ -33,13 +33,13 @@ def test_the_tables_hold_exactly_what_a_set_up_must_record_with_the_same_numbers
             for each in cell
             if each.value.amount
         ]
-        asked = [(each.key, each.setting, each.unit, each.robots) for each in asked_of(operation).values]
-        assert sorted(shown) == sorted(asked), operation.name
+        required = [(each.key, each.setting, each.unit, each.robots) for each in set_up_form(operation).values]
+        assert sorted(shown) == sorted(required), operation.name
 
 
 def test_the_range_on_the_card_is_the_allowed_one(operations: list[OperationSheet]) -> None:
     for operation in operations:
-        ranges = {each.key: (each.low, each.high, each.exact) for each in asked_of(operation).values}
+        ranges = {each.key: (each.low, each.high, each.exact) for each in set_up_form(operation).values}
         for table in card_tables(operation):
             for each in (each for line in table.lines for cell in line.cells for each in cell if each.value.amount):
                 low, high, exact = ranges[each.key]

@@ -28,7 +28,7 @@ def edited(data: bytes, path: tuple[str, ...], value: object) -> bytes:
     return canonical(raw)
 
 
-def test_a_record_holds_the_packet_and_all_that_document_control_asks(data: bytes, plant: Any) -> None:
+def test_a_record_holds_the_packet_and_all_that_document_control_requires(data: bytes, plant: Any) -> None:
     record = read_record(data, "A.json")
     assert record.packet == plant.packet
     assert (record.order, record.revision, record.sequence, record.kind) == ("door-1", "A", 1, "release")

@@ -132,9 +132,9 @@ def test_an_act_of_a_plant_that_asks_for_none_may_be_signed_or_not(ready: Any, b
 @pytest.mark.usefixtures("kind", "signs")
 def test_an_act_from_before_the_plant_asked_stays_valid_and_is_noted(ready: Any, by: Any, act: Act) -> None:
     act(ready, by(), None)
-    asked = verify_records(ready.instructions, (), Rules(must_sign=True))
-    assert not [each for each in asked.findings if each.file.startswith("register/")]
-    (note,) = (each for each in asked.notes if each.startswith("the plant requires signatures today; not signed: "))
+    verified = verify_records(ready.instructions, (), Rules(must_sign=True))
+    assert not [each for each in verified.findings if each.file.startswith("register/")]
+    (note,) = (each for each in verified.notes if each.startswith("the plant requires signatures today; not signed: "))
     assert f"register/{newest(ready).name}" in note
 
 

@@ -13,9 +13,8 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.packet.asked import asked_of
-from weld_packets.packet.asked_run import asked_of_run
-from weld_packets.packet.records import Asked, AskedResult, AskedValue
+from weld_packets.packet.forms import run_form, set_up_form
+from weld_packets.packet.records import RequiredResult, RequiredValue, SetUpForm
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.set_ups.checks import together_of
 from weld_packets.revisions.set_ups.record import ReadingEntry
@@ -46,7 +45,7 @@ def _at(moment: datetime) -> str:
     return moment.isoformat(timespec="seconds")
 
 
-def _inside(result: AskedResult) -> str:
+def _inside(result: RequiredResult) -> str:
     return (result.minimum or result.maximum) if result.unit else ""
 
 
@@ -71,7 +70,7 @@ class Plant:
         entry = next(e for e in archive.register.of(ORDER) if (e.kind, e.revision) == ("release", revision))
         packet = released_packet(archive, ORDER, revision)
         sheet = packet.operations[operation - 1]
-        asked = asked_of(sheet)
+        wanted = set_up_form(sheet)
         by = "J. Setter"
         done, proved = _at(begun + timedelta(minutes=30)), begun + timedelta(hours=1)
         form = {
@@ -82,13 +81,13 @@ class Plant:
             "operation_name": sheet.name, "cell": sheet.cell, "begun": _at(begun), "finished": _at(proved),
             "setter": by,
             "steps": [{"list": step.list, "key": step.key, "digest": step.digest, "done": done, "by": by}
-                      for step in asked.steps],
-            "readings": [self.reading(value, robot, value.setting, at=done) for value in asked.values
+                      for step in wanted.steps],
+            "readings": [self.reading(value, robot, value.setting, at=done) for value in wanted.values
                          for robot in value.robots],
             "numbers": [{"robot": number.robot, "what": number.what, "asked": number.number, "entered": number.number,
-                         "verdict": "match", "by_scan": False, "at": done, "by": by} for number in asked.numbers],
+                         "verdict": "match", "by_scan": False, "at": done, "by": by} for number in wanted.numbers],
             "results": [{"result": result.key, "entered": _inside(result) or "accepted", "number": _inside(result),
-                         "verdict": "accepted", "at": done, "by": by} for result in asked.results],
+                         "verdict": "accepted", "at": done, "by": by} for result in wanted.results],
             "accepted": [{"what": what, "at": _at(proved), "by": "I. Inspector"} for what in ("coupons", "first-off")],
             "lots": [{"what": "electrode caps", "lot": "L-7"}], "counters": [], "instruments": [
                 {"what": "force gauge", "number": "G-12"}],
@@ -101,21 +100,23 @@ class Plant:
         entries = [ReadingEntry.model_validate(entry) for entry in form["readings"]]
         found = [
             {"value": value, "other": other, "robot": robot, "verdict": verdict}
-            for (value, other, robot), verdict in together_of(entries, self.asked(form["operation"], form["revision"]))
+            for (value, other, robot), verdict in together_of(
+                entries, self.set_up_form(form["operation"], form["revision"])
+            )
         ]
         without = {key: value for key, value in form.items() if key != "together"}
         return {**without, "together": found} if found else without
 
-    def asked(self, operation: int, revision: str = "A") -> Asked:
-        """Return what an operation asks."""
+    def set_up_form(self, operation: int, revision: str = "A") -> SetUpForm:
+        """Return the form of an operation."""
         packet = released_packet(open_archive(self.root / "instructions"), ORDER, revision)
-        return asked_of(packet.operations[operation - 1])
+        return set_up_form(packet.operations[operation - 1])
 
-    def value(self, key: str, operation: int = 2, revision: str = "A") -> AskedValue:
-        """Return an asked value."""
-        return next(each for each in self.asked(operation, revision).values if each.key == key)
+    def value(self, key: str, operation: int = 2, revision: str = "A") -> RequiredValue:
+        """Return a value of the form."""
+        return next(each for each in self.set_up_form(operation, revision).values if each.key == key)
 
-    def reading(self, value: AskedValue, robot: str, entered: str, verdict: str = "equal", **changes: Any) -> Form:
+    def reading(self, value: RequiredValue, robot: str, entered: str, verdict: str = "equal", **changes: Any) -> Form:
         """Return an entry of a value."""
         return {
             "value": value.key, "robot": robot, "entered": entered, "number": entered.replace(",", "."),
@@ -137,7 +138,7 @@ class Plant:
                 {"list": start.list, "operation": start.operation, "cell": start.cell, "revision": revision,
                  "record_digest": entry.record_digest, "status": "in force", "status_reason": "", "at": done, "by": by,
                  "ticks": [{"key": tick.key, "digest": tick.digest, "done": done, "by": by} for tick in start.ticks]}
-                for start in asked_of_run(packet).starts
+                for start in run_form(packet).starts
             ],
             "counts": [{"count": "900", "at": _at(begun + timedelta(hours=1)), "by": by},
                        {"count": "2000", "at": _at(begun + timedelta(hours=2)), "by": by}],

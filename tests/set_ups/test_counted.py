@@ -44,7 +44,9 @@ def end_of(packet: Packet, what: str, place: str) -> FittedAtEnd:
 
 
 def test_every_consumable_of_an_operation_can_be_counted(plant: Any) -> None:
-    keys = {each.key: each for each in plant.asked(1).counters} | {each.key: each for each in plant.asked(2).counters}
+    keys = {each.key: each for each in plant.set_up_form(1).counters} | {
+        each.key: each for each in plant.set_up_form(2).counters
+    }
     assert set(keys) == {
         "C2A/wire left", "C2A/contact tip used", "C2B/wire left", "C2B/contact tip used", "C2/gas left",
         "C5A/welds since dressing", "C5A/dressings", "C5B/welds since dressing", "C5B/dressings",
@@ -63,7 +65,7 @@ def test_wire_that_was_weighed_at_the_set_up_counts_in_place_of_the_plan(chain: 
     counted = drafted(chain)
     said = start_of(counted, "Wire", "C2A")
     assert said.endswith("at the end of T-1 revision A; from what its set-up of 2026-12-02 counted")
-    spool = Fraction(next(each for each in chain.asked(1).counters if each.key == "C2A/wire left").whole)
+    spool = Fraction(next(each for each in chain.set_up_form(1).counters if each.key == "C2A/wire left").whole)
     wear, parts = Fraction(end_of(planned, "Wire", "C2A").wear), counted.head.quantity
     used = spool - Fraction("2.5") + wear * parts * spool  # of the first order, which has as many parts
     assert float(said.split(" ", maxsplit=1)[0]) == pytest.approx(float(used), abs=0.06)

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.calculation.judgement import judge
-from weld_packets.packet.records import AskedValue
+from weld_packets.packet.records import RequiredValue
 from weld_packets.revisions.queries.set_ups import set_ups_of
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.set_ups.checks import range_of
@@ -27,7 +27,7 @@ WORDS = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=
 NUMBERS = st.decimals(0, 99_999, places=2, allow_nan=False).map(str)
 
 
-def _read(value: AskedValue, robot: str, number: str, comma: bool) -> dict[str, Any]:
+def _read(value: RequiredValue, robot: str, number: str, comma: bool) -> dict[str, Any]:
     return {
         "value": value.key, "robot": robot, "entered": number.replace(".", ",") if comma else number, "number": number,
         "unit": value.unit, "verdict": judge(Decimal(number), range_of(value)).verdict, "hidden": comma,
@@ -41,7 +41,7 @@ def test_filing_and_listing_give_back_what_was_given(plant: Any, data: st.DataOb
     instructions = Path(plant.root, "instructions")
     form = plant.set_up(accepted=[], finished="")
     identity = uuid4().hex[:16]  # of its own: the examples share a folder, and a set-up is filed once
-    pairs = [(value, robot) for value in plant.asked(2).values for robot in value.robots]
+    pairs = [(value, robot) for value in plant.set_up_form(2).values for robot in value.robots]
     chosen = data.draw(st.lists(st.sampled_from(pairs), unique_by=lambda pair: (pair[0].key, pair[1])))
     form |= {
         "id": identity,

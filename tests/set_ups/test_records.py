@@ -202,7 +202,7 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
         "readings[0].verdict = 'equal'", "is 'high'",
     ),
     "a number that is not what was entered": (change("readings/0/number", "1.55"), "readings[0].number", "is 1.45"),
-    "a value that is not asked": (change("readings/0/value", "left-c5a/colour"), "readings[0].value", "no such value"),
+    "a value not in the form": (change("readings/0/value", "left-c5a/colour"), "readings[0].value", "no such value"),
     "a robot of another cell": (change("readings/0/robot", "C6A"), "readings[0].robot = 'C6A'", "C5A and C5B"),
     "another unit": (change("readings/0/unit", "lbf"), "readings[0].unit", "'kN'"),
     "a wrong record digest": (change("record_digest", "0" * 64), "record_digest", "is not the record of revision A"),

@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.packet.records.asked import Asked, AskedChoice, AskedResult
+from weld_packets.packet.records.forms import RequiredResult, ResultChoice, SetUpForm
 from weld_packets.revisions.set_ups.checks import result_problems
 from weld_packets.revisions.set_ups.record import ResultEntry
 
-CHOICES = (AskedChoice(text="symmetric plug", accepted=True), AskedChoice(text="interface", accepted=False))
-EYE = AskedResult(key="eye", stage="first-off", what="Overlap")
-FOUND = AskedResult(key="found", stage="first-off", what="Undercut", found_unit="mm", found_maximum="0.15")
-CHOSEN = AskedResult(key="chosen", stage="coupon", what="Failure type", choices=CHOICES)
-ASKED = Asked(values=(), numbers=(), results=(EYE, FOUND, CHOSEN), steps=())
+CHOICES = (ResultChoice(text="symmetric plug", accepted=True), ResultChoice(text="interface", accepted=False))
+EYE = RequiredResult(key="eye", stage="first-off", what="Overlap")
+FOUND = RequiredResult(key="found", stage="first-off", what="Undercut", found_unit="mm", found_maximum="0.15")
+CHOSEN = RequiredResult(key="chosen", stage="coupon", what="Failure type", choices=CHOICES)
+FORM = SetUpForm(values=(), numbers=(), results=(EYE, FOUND, CHOSEN), steps=())
 GOOD, BAD = "accepted", "not accepted"
 
 
 def problems(result: str, entered: str, number: str, verdict: str) -> list[tuple[str, str]]:
     entry = {"result": result, "entered": entered, "number": number, "verdict": verdict, "by": "S"}
     read = ResultEntry.model_validate({**entry, "at": "2026-12-02T07:00:00+00:00"})
-    return [(problem.key, problem.message) for problem in result_problems((read,), ASKED)]
+    return [(problem.key, problem.message) for problem in result_problems((read,), FORM)]
 
 
 @pytest.mark.parametrize(

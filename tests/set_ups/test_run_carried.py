@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.packet.asked_run import asked_of_run, due_of_run
+from weld_packets.packet.forms import due_of_run, run_form
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.store.files import open_archive
@@ -44,9 +44,9 @@ def counts(*shown: int) -> list[Form]:
 
 def events(plant: Any, *done: tuple[str, int]) -> list[Form]:
     """Return what was done at which part count: each the first that is due of a rule or event with such words."""
-    asked = asked_of_run(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
-    due = [(one.key, one.at, one.what) for one in asked.events]
-    due += [(rule.key, turn, rule.what) for rule in asked.rules for turn in rule.turns]
+    form = run_form(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
+    due = [(one.key, one.at, one.what) for one in form.events]
+    due += [(rule.key, turn, rule.what) for rule in form.rules for turn in rule.turns]
     taken: list[Form] = []
     for words, at in done:
         used = {(one["key"], one["due"]) for one in taken}

@@ -11,9 +11,9 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
-from weld_packets.packet.asked_run import asked_of_run
-from weld_packets.packet.records import AskedRun
-from weld_packets.packet.records.asked import AskedEvent
+from weld_packets.packet.forms import run_form
+from weld_packets.packet.records import RunForm
+from weld_packets.packet.records.forms import DueEvent
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.set_ups.overdue import overdue_of
 from weld_packets.revisions.set_ups.record import read_form
@@ -38,19 +38,19 @@ def at(minutes: int) -> str:
     return (BEGUN + timedelta(minutes=minutes)).isoformat(timespec="seconds")
 
 
-def asked(plant: Any) -> AskedRun:
-    return asked_of_run(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
+def form_of(plant: Any) -> RunForm:
+    return run_form(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
 
 
-def run_form(plant: Any, **changes: Any) -> Form:
+def run_record(plant: Any, **changes: Any) -> Form:
     """Return the record of a run by revision B in which both cells are started and one thing is done late."""
-    rule = asked(plant).rules[0]
+    rule = form_of(plant).rules[0]
     late = {"key": rule.key, "due": rule.turns[0], "what": rule.what, "at_count": "2000", "passed_over": False}
     return plant.ran("B", BEGUN, **{"events": [{**late, "at": at(121), "by": "J. Setter"}], **changes})
 
 
 def test_a_run_is_filed_listed_and_protected_as_a_set_up_is(plant: Any) -> None:
-    form = run_form(plant)
+    form = run_record(plant)
     answer = plant.add(form, plant.set_up(revision="B"))
     assert answer.status == 0, answer.errors
     assert "run by revision B: 2000 parts counted, 2 starts, 1 event done, 1 late, 0 passed over" in answer.out
@@ -70,36 +70,38 @@ def test_a_run_is_filed_listed_and_protected_as_a_set_up_is(plant: Any) -> None:
 
 
 def test_a_run_is_filed_once(plant: Any) -> None:
-    form = run_form(plant)
+    form = run_record(plant)
     plant.add(form)
     assert plant.add(form).out.startswith(f"{plant.root}/0.json: filed already")
-    refused = plant.add(run_form(plant, counts=[]))
+    refused = plant.add(run_record(plant, counts=[]))
     assert refused.status == 1
     assert "another record of this run is filed" in refused.errors
 
 
 def test_a_run_alone_is_listed_and_on_the_history_page(plant: Any) -> None:
     plant.run("build")
-    events = run_form(plant)["events"]
-    second = asked(plant).rules[0].turns[1]
+    events = run_record(plant)["events"]
+    second = form_of(plant).rules[0].turns[1]
     passed = events[0] | {"passed_over": True}
-    assert plant.add(run_form(plant, events=[passed, events[0] | {"due": second, "at_count": str(second)}])).status == 0
+    assert (
+        plant.add(run_record(plant, events=[passed, events[0] | {"due": second, "at_count": str(second)}])).status == 0
+    )
     assert "built 1, unchanged 0" in plant.run("build").out
     page = (plant.root / "site" / "wo-1" / "history.html").read_text("utf-8")
     said = re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", page[page.index('id="runs"') :])))
     assert "C2: 2026-12-02 08:05, J. Setter" in said
     assert "No set-up record is filed." in html.unescape(page)
-    assert f"due {asked(plant).rules[0].turns[0]} " in said[said.index("J. Setter") : said.index("filed 2026-12-20")]
+    assert f"due {form_of(plant).rules[0].turns[0]} " in said[said.index("J. Setter") : said.index("filed 2026-12-20")]
     register = (plant.root / "site" / "register.html").read_text("utf-8")
     assert 'href="wo-1/history.html#runs"' in register
     assert "run by revision B" in plant.run("records", "list").out
 
 
 def test_a_record_that_was_saved_during_a_run_says_so_and_that_of_its_end_is_filed_beside_it(plant: Any) -> None:
-    during = run_form(plant, id="cd" * 8, saved_during="ab" * 8, events=[])
+    during = run_record(plant, id="cd" * 8, saved_during="ab" * 8, events=[])
     answer = plant.add(during)
     assert "2000 parts counted, saved during the run, 2 starts" in answer.out
-    at_end = run_form(plant, ended={"at": at(121), "by": "J. Setter"})
+    at_end = run_record(plant, ended={"at": at(121), "by": "J. Setter"})
     answer = plant.add(at_end)
     assert answer.status == 0, answer.errors
     assert "saved during" not in answer.out
@@ -165,7 +167,7 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
 @pytest.mark.parametrize("name", REFUSED)
 def test_what_cannot_be_so_is_refused_with_its_key(plant: Any, name: str) -> None:
     made, key, message = REFUSED[name]
-    form = run_form(plant)
+    form = run_record(plant)
     made(form)
     answer = plant.add(form)
     assert answer.status == 1, name
@@ -175,13 +177,13 @@ def test_what_cannot_be_so_is_refused_with_its_key(plant: Any, name: str) -> Non
 
 
 def test_a_clock_may_run_five_minutes_ahead(plant: Any) -> None:
-    form = run_form(plant)
+    form = run_record(plant)
     form["counts"][1]["at"] = "2026-12-20T12:05:00+00:00"
     assert plant.add(form).status == 0
 
 
 def test_a_start_by_a_revision_not_in_force_needs_its_reason(plant: Any) -> None:
-    early = run_form(plant, begun="2026-11-30T00:00:00+00:00")
+    early = run_record(plant, begun="2026-11-30T00:00:00+00:00")
     start = early["starts"][0]
     start["at"] = "2026-11-30T23:59:00+00:00"
     start["ticks"] = [tick | {"done": start["at"]} for tick in start["ticks"]]
@@ -193,7 +195,7 @@ def test_a_start_by_a_revision_not_in_force_needs_its_reason(plant: Any) -> None
 
 
 def of_run(plant: Any, **changes: Any) -> Run:
-    return read_form(Run, json.dumps(run_form(plant, **changes)).encode(), "a run")
+    return read_form(Run, json.dumps(run_record(plant, **changes)).encode(), "a run")
 
 
 def counted(number: int) -> list[Form]:
@@ -201,7 +203,7 @@ def counted(number: int) -> list[Form]:
 
 
 def test_what_was_neither_done_nor_passed_over_is_overdue_once_the_count_is_past_it(plant: Any) -> None:
-    known = asked(plant)
+    known = form_of(plant)
     rule = known.rules[0]
     first, second = rule.turns[:2]
 
@@ -220,9 +222,9 @@ def test_what_was_neither_done_nor_passed_over_is_overdue_once_the_count_is_past
 
 
 def test_every_event_that_happens_once_is_overdue_by_itself_first_due_first(plant: Any) -> None:
-    known = asked(plant)
+    known = form_of(plant)
     events = tuple(
-        AskedEvent(key=f"{number:012x}", cell="C5", at=number, when="after", what=f"change {number}")
+        DueEvent(key=f"{number:012x}", cell="C5", at=number, when="after", what=f"change {number}")
         for number in (1999, 7, 2000)
     )
     overdue = overdue_of(
@@ -235,7 +237,7 @@ def test_every_event_that_happens_once_is_overdue_by_itself_first_due_first(plan
 
 
 def test_a_cell_that_has_not_started_is_overdue_with_nothing(plant: Any) -> None:
-    known = asked(plant)
+    known = form_of(plant)
     run = of_run(plant, counts=counted(2000), events=[])
     cells = {one.cell for one in overdue_of(run, known)}
     assert cells
@@ -246,7 +248,7 @@ def test_a_cell_that_has_not_started_is_overdue_with_nothing(plant: Any) -> None
 
 
 def test_what_is_overdue_is_listed_and_on_the_history_page(plant: Any) -> None:
-    assert plant.add(run_form(plant, events=[])).status == 0
+    assert plant.add(run_record(plant, events=[])).status == 0
     (order,) = json.loads(plant.run("records", "list", "--json").out)
     listed = order["runs"][0]["overdue"]
     assert listed

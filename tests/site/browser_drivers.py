@@ -52,10 +52,10 @@ class Firefox:
             self._ending = ending.pop_all()
 
     def _begin(self) -> None:
-        self.ask("session.new", capabilities={})
-        self.ask("session.subscribe", events=["log.entryAdded", "network.beforeRequestSent"])
-        self._tab = self.ask("browsingContext.getTree")["contexts"][0]["context"]
-        self.ask("browsingContext.setViewport", context=self._tab, viewport={"width": 820, "height": 1180})
+        self.command("session.new", capabilities={})
+        self.command("session.subscribe", events=["log.entryAdded", "network.beforeRequestSent"])
+        self._tab = self.command("browsingContext.getTree")["contexts"][0]["context"]
+        self.command("browsingContext.setViewport", context=self._tab, viewport={"width": 820, "height": 1180})
 
     @staticmethod
     def _address(log: Path) -> str:
@@ -67,7 +67,7 @@ class Firefox:
             time.sleep(0.1)
         raise RuntimeError(f"Firefox gave no address: {log.read_text('utf-8', 'replace')[-500:]}")
 
-    def ask(self, method: str, **params: Any) -> Any:
+    def command(self, method: str, **params: Any) -> Any:
         """Send a command and return its result; events that come meanwhile are looked at."""
         self._number += 1
         self._socket.send(json.dumps({"id": self._number, "method": method, "params": params}))
@@ -85,15 +85,15 @@ class Firefox:
         elif event.get("method") == "network.beforeRequestSent":
             address = said["request"]["url"]
             if not address.startswith(("file:", "data:", "blob:")):
-                self.complaints.append(f"asked for {address}")
+                self.complaints.append(f"options for {address}")
 
     def open(self, address: str) -> None:
-        self.ask("browsingContext.navigate", context=self._tab, url=address, wait="complete")
+        self.command("browsingContext.navigate", context=self._tab, url=address, wait="complete")
 
     def run(self, function: str, *given: str) -> Any:
         """Call a function on the page; the result comes as JSON."""
         wrapped = f"async (...given) => JSON.stringify(await ({function})(...given))"
-        found = self.ask(
+        found = self.command(
             "script.callFunction", functionDeclaration=wrapped, awaitPromise=True, target={"context": self._tab},
             arguments=[{"type": "string", "value": text} for text in given],
         )  # fmt: skip
@@ -103,8 +103,8 @@ class Firefox:
     def print(self, paper: tuple[float, float], margin: Mapping[str, float] | None = None) -> bytes:
         """Return the page as a PDF; width and height of the paper and its margins are in cm, 1 cm unless given."""
         page = dict(zip(("width", "height"), paper, strict=True))
-        asked = {"page": page, "shrinkToFit": False} | ({"margin": dict(margin)} if margin else {})
-        return base64.b64decode(self.ask("browsingContext.print", context=self._tab, **asked)["data"])
+        options = {"page": page, "shrinkToFit": False} | ({"margin": dict(margin)} if margin else {})
+        return base64.b64decode(self.command("browsingContext.print", context=self._tab, **options)["data"])
 
     def close(self) -> None:
         self._ending.close()
@@ -134,20 +134,20 @@ class WebKit:
         end = time.monotonic() + PATIENCE
         while True:
             try:
-                return str(self._ask("POST", "/session", wanted)["sessionId"])
+                return str(self._request("POST", "/session", wanted)["sessionId"])
             except OSError:
                 if time.monotonic() > end:
                     raise
                 time.sleep(0.2)
 
-    def _ask(self, method: str, path: str, content: object = None) -> Any:
+    def _request(self, method: str, path: str, content: object = None) -> Any:
         data = None if content is None else json.dumps(content).encode()
         request = Request(f"{self._base}{path}", data, {"Content-Type": "application/json"}, method=method)  # noqa: S310 - our own driver
         with urlopen(request, timeout=PATIENCE * 2) as answer:  # noqa: S310
             return json.loads(answer.read())["value"]
 
     def open(self, address: str) -> None:
-        self._ask("POST", f"/session/{self._session}/url", {"url": address})
+        self._request("POST", f"/session/{self._session}/url", {"url": address})
 
     def run(self, function: str, *given: str) -> Any:
         """Call a function on the page; the result comes as JSON."""
@@ -156,9 +156,9 @@ class WebKit:
             f"Promise.resolve(({function})(...given)).catch(String).then(it => done(JSON.stringify(it)))"
         )
         path = f"/session/{self._session}/execute/async"
-        return json.loads(self._ask("POST", path, {"script": body, "args": list(given)}))
+        return json.loads(self._request("POST", path, {"script": body, "args": list(given)}))
 
     def close(self) -> None:
         with suppress(OSError):
-            self._ask("DELETE", f"/session/{self._session}")
+            self._request("DELETE", f"/session/{self._session}")
         self._ending.close()

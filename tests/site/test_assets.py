@@ -26,7 +26,7 @@ def test_files_of_equal_content_under_two_names_stand_under_both(tmp_path: Path)
     assert len(list((tmp_path / "store").iterdir())) == 1
 
 
-def test_joined_files_stand_in_place_of_their_parts_in_the_order_that_is_asked(tmp_path: Path) -> None:
+def test_joined_files_stand_in_place_of_their_parts_in_the_order_that_is_given(tmp_path: Path) -> None:
     for name, text in {"b.css": "b{}", "a.css": "a{}", "b.js": "b()", "a.js": "(a)()", "alone.js": "c()"}.items():
         (tmp_path / "own" / "assets").mkdir(parents=True, exist_ok=True)
         (tmp_path / "own" / "assets" / name).write_text(text)

@@ -60,7 +60,7 @@ def visit(request: pytest.FixtureRequest, chromium: Any, site: Path, served: str
     base = served if request.param == "http" else site.as_uri()
     context = chromium.new_context(viewport=TABLET, has_touch=True)
     seen = Visit(context.new_page(), base)
-    seen.page.on("request", lambda asked: asked.url.startswith(base) or seen.outside.append(asked.url))
+    seen.page.on("request", lambda request: request.url.startswith(base) or seen.outside.append(request.url))
     seen.page.on("console", lambda said: seen.complaints.append(said.text) if said.type == "error" else None)
     seen.page.on("pageerror", lambda error: seen.complaints.append(str(error)))
     yield seen

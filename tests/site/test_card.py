@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
@@ -61,9 +61,9 @@ def test_every_value_on_a_card_has_a_place_for_what_each_of_its_robots_shows(pac
                 r'data-outcome-value="([^"]+)" data-outcome-robot="([^"]+)"',
                 pages[f"operation-{operation.number}.html"],
             )
-            asked = asked_of(operation)
-            assert sorted(places) == sorted((each.key, robot) for each in asked.values for robot in each.robots)
-            for each in asked.values:
+            form = set_up_form(operation)
+            assert sorted(places) == sorted((each.key, robot) for each in form.values for robot in each.robots)
+            for each in form.values:
                 assert f"<b>{each.setting}" in pages[f"operation-{operation.number}.html"]
 
 

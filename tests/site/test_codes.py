@@ -36,8 +36,8 @@ def test_a_draft_says_so_in_place_of_a_revision() -> None:
 def test_with_an_address_the_code_opens_the_check_page() -> None:
     parts = urlsplit(code_text(STAMP, "operation-1", "https://packets.example/pl-2041/"))
     assert (parts.netloc, parts.path) == ("packets.example", "/pl-2041/check.html")
-    asked = {name: values[0] for name, values in parse_qs(parts.fragment).items()}
-    assert asked == {"order": "PL-2041", "rev": "B", "digest": "9f8b1c2d3e4f", "sheet": "operation-1"}
+    query = {name: values[0] for name, values in parse_qs(parts.fragment).items()}
+    assert query == {"order": "PL-2041", "rev": "B", "digest": "9f8b1c2d3e4f", "sheet": "operation-1"}
 
 
 def test_an_order_s_own_signs_cannot_break_the_address() -> None:

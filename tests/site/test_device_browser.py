@@ -14,8 +14,8 @@ from typing import Any, cast
 
 import pytest
 from weld_packets.errors import Problem
-from weld_packets.packet.asked import asked_of
-from weld_packets.packet.records import Asked, Control, Packet
+from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.records import Control, Packet, SetUpForm
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import Of, set_up_problems
 from weld_packets.revisions.set_ups.record import read_set_up
@@ -48,8 +48,8 @@ def order(demo_packets: dict[str, Packet]) -> Packet:
 
 
 @pytest.fixture(scope="module")
-def asked(order: Packet) -> Asked:
-    return asked_of(order.operations[0])
+def form(order: Packet) -> SetUpForm:
+    return set_up_form(order.operations[0])
 
 
 @pytest.fixture(scope="module")
@@ -177,7 +177,7 @@ def test_a_tick_outlasts_reload_second_tab_and_another_page(cell: Cell) -> None:
     page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 2")
 
 
-def test_a_tick_carries_time_and_name(tablet: Cell, asked: Asked) -> None:
+def test_a_tick_carries_time_and_name(tablet: Cell, form: SetUpForm) -> None:
     tablet.context.clock.install(time=MORNING)
     tablet.open("operation-1-set-up.html")
     tablet.name("J. Berg")
@@ -189,8 +189,8 @@ def test_a_tick_carries_time_and_name(tablet: Cell, asked: Asked) -> None:
     [done] = record["steps"]
     assert {key: done[key] for key in ("list", "key", "digest", "by")} == {
         "list": "set-up",
-        "key": asked.steps[0].key,
-        "digest": asked.steps[0].digest,
+        "key": form.steps[0].key,
+        "digest": form.steps[0].digest,
         "by": "J. Berg",
     }
     assert re.fullmatch(r"2026-12-01T\d\d:\d\d:\d\d\+00:00", done["done"])  # by the plant's clock
@@ -301,9 +301,9 @@ def test_a_step_that_a_revision_changed_is_ticked_again(tablet: Cell, next_revis
     assert tablet.record()["deviations"][0]["what"].startswith("begun with revision C")
 
 
-def test_no_step_is_done_past_an_open_hold_point(tablet: Cell, asked: Asked) -> None:
+def test_no_step_is_done_past_an_open_hold_point(tablet: Cell, form: SetUpForm) -> None:
     tablet.open("operation-1-set-up.html")
-    steps = [step for step in asked.steps if step.list == "set-up"]
+    steps = [step for step in form.steps if step.list == "set-up"]
     assert [steps[0].hold, steps[1].hold] == [True, False]
     found = tablet.tick(1)
     assert not is_ticked(found)
@@ -312,9 +312,9 @@ def test_no_step_is_done_past_an_open_hold_point(tablet: Cell, asked: Asked) -> 
     assert is_ticked(tablet.tick(1))
 
 
-def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked: Asked) -> None:
+def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, form: SetUpForm) -> None:
     page = tablet.open("operation-1-set-up.html")
-    steps = [step for step in asked.steps if step.list == "set-up"]
+    steps = [step for step in form.steps if step.list == "set-up"]
     hold = next(at for at, step in enumerate(steps) if step.enter == "settings")
     found = tablet.tick(hold)
     assert not is_ticked(found)
@@ -328,7 +328,7 @@ def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked:
     assert not is_ticked(found)
     assert found.locator(".step-said").inner_text().startswith("Hold point: 34 missing. First: program P410A, C1A.")
     found.locator(".step-said a").click()
-    page.locator(".rb-setting", has_text="asked: P410A").wait_for()
+    page.locator(".rb-setting", has_text="required: P410A").wait_for()
 
 
 def test_a_browser_that_keeps_nothing_says_so_and_still_ticks(tablet: Cell) -> None:
@@ -443,10 +443,10 @@ def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) ->
     assert (second["by"], second["hidden"], second["repeat"]) == ("A. Roth", True, 1)
 
 
-def test_results_of_one_name_are_listed_with_their_welds(tablet: Cell, asked: Asked) -> None:
+def test_results_of_one_name_are_listed_with_their_welds(tablet: Cell, form: SetUpForm) -> None:
     page = tablet.open("operation-1-record.html")
     words = page.evaluate("() => window.packetProof.missingFor('coupons').map(one => one.words)")
-    throats = [one for one in asked.results if (one.stage, one.what, one.robot) == ("coupon", "Throat", "C1A")]
+    throats = [one for one in form.results if (one.stage, one.what, one.robot) == ("coupon", "Throat", "C1A")]
     assert len(throats) > 1
     assert [each for each in words if each.startswith("Throat, C1A")] == [
         f"Throat, C1A, {one.welds}" for one in throats
@@ -454,12 +454,12 @@ def test_results_of_one_name_are_listed_with_their_welds(tablet: Cell, asked: As
     assert len(set(words)) == len(words)
 
 
-def test_a_number_of_the_same_robot_is_called_another_of_its_own(tablet: Cell, asked: Asked) -> None:
+def test_a_number_of_the_same_robot_is_called_another_of_its_own(tablet: Cell, form: SetUpForm) -> None:
     page = tablet.open("operation-1-read-back.html")
-    first, second = [one for one in asked.numbers if (one.robot, one.what) == ("C1A", "weld schedule")][:2]
+    first, second = [one for one in form.numbers if (one.robot, one.what) == ("C1A", "weld schedule")][:2]
     said = page.evaluate(
         "([entry, number, all]) => window.packetJudgement.judgeNumber(entry, number, all)",
-        [second.number, first.model_dump(), [one.model_dump() for one in asked.numbers]],
+        [second.number, first.model_dump(), [one.model_dump() for one in form.numbers]],
     )
     assert said == {
         "verdict": "mismatch",
@@ -737,23 +737,23 @@ def save_run(page: Any, kind: str) -> str:
     return Path(waiting.value.path()).read_text(encoding="utf-8")
 
 
-def read_back_as_asked(tablet: Cell) -> None:
+def read_back_as_required(tablet: Cell) -> None:
     """Enter what the page asks for, as a machine that is set right would show it."""
     page = tablet.open("operation-1-read-back.html")
     while page.locator("#read-back").is_visible():
         robot, what = page.inner_text("[data-rb=robot]"), page.inner_text(".rb-what")
         shown = page.inner_text(".rb-setting")
         assert robot, what
-        text = shown.removeprefix("asked: ") if shown.startswith("asked") else shown.split()[1].replace(".", ",")
+        text = shown.removeprefix("required: ") if shown.startswith("required") else shown.split()[1].replace(".", ",")
         enter(page, text)
         page.keyboard.press("Enter")
     assert page.inner_text("[data-rb-said]") == "All 42 are entered."
 
 
-def enter_results(tablet: Cell, asked: Asked) -> None:
+def enter_results(tablet: Cell, form: SetUpForm) -> None:
     """Enter results at their limits, and a lot and an instrument."""
     page = tablet.open("operation-1-record.html")
-    for result in asked.results:
+    for result in form.results:
         row = page.locator(f'[data-result="{result.key}"]')
         if result.unit:
             row.locator("input").fill((result.minimum or result.maximum).replace(".", ","))
@@ -769,7 +769,9 @@ def enter_results(tablet: Cell, asked: Asked) -> None:
     page.click('form[data-adds="instruments"] button')
 
 
-def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path, order: Packet, asked: Asked) -> None:
+def test_a_setter_takes_an_operation_to_a_saved_record(
+    tablet: Cell, site: Path, order: Packet, form: SetUpForm
+) -> None:
     write_lists(site.parent, Cards(site.parent), Register(), date(2026, 12, 1))
     page = tablet.open("../index.html")
     page.click(".order a")
@@ -777,12 +779,12 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path,
     page.wait_for_url("**/operation-1.html")
     page.click("[data-bar=set-up]")
     tablet.name("J. Berg")
-    lists = {name: [step for step in asked.steps if step.list == name] for name in ("set-up", "prove-out")}
+    lists = {name: [step for step in form.steps if step.list == name] for name in ("set-up", "prove-out")}
     hold = next(at for at, step in enumerate(lists["set-up"]) if step.hold)
     for at in range(hold):
         tablet.tick(at)
 
-    read_back_as_asked(tablet)
+    read_back_as_required(tablet)
 
     tablet.open("operation-1-set-up.html")
     for at in range(hold, len(lists["set-up"])):
@@ -796,7 +798,7 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path,
     assert not is_ticked(held)
     assert "missing. First: Throat, C1A, " in held.locator(".step-said").inner_text()
 
-    enter_results(tablet, asked)
+    enter_results(tablet, form)
 
     tablet.open("operation-1-prove-out.html")
     for at in range(accepting, len(lists["prove-out"])):
@@ -809,7 +811,7 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path,
     assert saved == tablet.record()
     assert program_problems(saved, order) == []
     assert [one["what"] for one in saved["accepted"]] == ["coupons", "first-off"]
-    assert len(saved["steps"]) == len(asked.steps)
+    assert len(saved["steps"]) == len(form.steps)
     assert len(saved["readings"]) == 32
     assert {one["verdict"] for one in saved["readings"]} == {"equal"}
     assert saved["finished"] == saved["accepted"][1]["at"]
@@ -820,7 +822,7 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path,
     ).items()
 
 
-def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, order: Packet, asked: Asked) -> None:
+def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, order: Packet, form: SetUpForm) -> None:
     page = tablet.open("operation-1-set-up.html")
     tablet.name("A. Miller")
     page = read_value(tablet, "c1a-t1/travel_speed")
@@ -832,8 +834,8 @@ def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, ord
     for text in ("P410B", "P410A"):
         enter(page, text)
         page.reload()
-    throat = next(result for result in asked.results if result.unit and result.stage == "coupon")
-    same = [one for one in asked.results if (one.stage, one.what, one.robot) == ("coupon", throat.what, throat.robot)]
+    throat = next(result for result in form.results if result.unit and result.stage == "coupon")
+    same = [one for one in form.results if (one.stage, one.what, one.robot) == ("coupon", throat.what, throat.robot)]
     assert len(same) > 1  # so that a name without its welds would leave open which it was
     page = tablet.open("operation-1-record.html")
     row = page.locator(f'[data-result="{throat.key}"]')
@@ -881,18 +883,18 @@ def program_problems(saved: dict[str, Any], order: Packet) -> list[Problem]:
     """Return what the program finds in a saved record, apart from whether its revision was in force."""
     set_up = read_set_up(json.dumps({**saved, "status_reason": "a test"}).encode(), "saved.json")
     sheet = order.operations[set_up.operation - 1]
-    of = Of((), cast("Any", None), order, sheet, asked_of(sheet))
+    of = Of((), cast("Any", None), order, sheet, set_up_form(sheet))
     return set_up_problems(set_up, of, datetime.now(UTC))
 
 
 def test_what_is_taken_back_after_an_acceptance_takes_the_acceptance_along(
-    tablet: Cell, order: Packet, asked: Asked
+    tablet: Cell, order: Packet, form: SetUpForm
 ) -> None:
     page = tablet.open("operation-1-set-up.html")
     record = accepted_record(order, 1)
     at = record["begun"]
     record["steps"] = [
-        {"list": each.list, "key": each.key, "digest": each.digest, "done": at, "by": ""} for each in asked.steps
+        {"list": each.list, "key": each.key, "digest": each.digest, "done": at, "by": ""} for each in form.steps
     ]
     page.evaluate("([key, record]) => localStorage.setItem(key, JSON.stringify(record))", [RECORD_1, record])
     page.reload()
@@ -901,7 +903,7 @@ def test_what_is_taken_back_after_an_acceptance_takes_the_acceptance_along(
     tablet.tick(0)
     kept = tablet.record()
     assert (kept["accepted"], kept["finished"]) == ([], "")
-    proved = [step for step in asked.steps if step.list == "prove-out"]
+    proved = [step for step in form.steps if step.list == "prove-out"]
     assert len(kept["steps"]) == len(proved) - 2  # the first step makes the state of every stage of the set-up
 
 
@@ -978,13 +980,13 @@ def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
     assert not any(box.is_checked() for box in items.all())
 
 
-def test_a_killer_item_says_how_far_the_tasks_are_that_it_looks_at(tablet: Cell, asked: Asked) -> None:
+def test_a_killer_item_says_how_far_the_tasks_are_that_it_looks_at(tablet: Cell, form: SetUpForm) -> None:
     page = tablet.open("operation-1.html")
     states = page.locator("[data-killer-state]")
-    fitting = [step.key for step in asked.steps if step.key in ("lock-out", "fixture", "wire", "gas")]
+    fitting = [step.key for step in form.steps if step.key in ("lock-out", "fixture", "wire", "gas")]
     assert len(fitting) == 4
-    settings = sum(len(value.robots) for value in asked.values if value.kind == "setting")
-    schedules = sum(number.what == "weld schedule" for number in asked.numbers)
+    settings = sum(len(value.robots) for value in form.values if value.kind == "setting")
+    schedules = sum(number.what == "weld schedule" for number in form.numbers)
     whole = settings + schedules
     tasks = states.nth(2).get_attribute("data-tasks").split()
     assert set(fitting) <= set(tasks)
@@ -1044,7 +1046,7 @@ def test_ticks_of_the_five_checks_stay_above_the_keys_at_the_foot(tablet: Cell) 
     tablet.name("A. Miller")
     for at in range(9):
         tablet.tick(at)
-    read_back_as_asked(tablet)
+    read_back_as_required(tablet)
     page = tablet.open("operation-1.html")
     for box in page.locator("[data-killer]").all():
         box.locator("xpath=..").tap()
@@ -1056,14 +1058,14 @@ def test_ticks_of_the_five_checks_stay_above_the_keys_at_the_foot(tablet: Cell) 
     assert page.evaluate("scrollY") == 0
 
 
-def index_of(asked: Asked, name: str, key: str) -> int:
-    return [step.key for step in asked.steps if step.list == name].index(key)
+def index_of(form: SetUpForm, name: str, key: str) -> int:
+    return [step.key for step in form.steps if step.list == name].index(key)
 
 
-def test_what_makes_the_state_of_a_stage_holds_the_other_steps_of_it(tablet: Cell, asked: Asked) -> None:
+def test_what_makes_the_state_of_a_stage_holds_the_other_steps_of_it(tablet: Cell, form: SetUpForm) -> None:
     tablet.open("operation-1-set-up.html")
     place = {
-        key: index_of(asked, "set-up", key) for key in ("lock-out", "wire", "take-lock-off", "thread-wire-c1a-and-c1b")
+        key: index_of(form, "set-up", key) for key in ("lock-out", "wire", "take-lock-off", "thread-wire-c1a-and-c1b")
     }
     for at in range(place["lock-out"]):
         tablet.tick(at)
@@ -1080,13 +1082,13 @@ def test_what_makes_the_state_of_a_stage_holds_the_other_steps_of_it(tablet: Cel
     assert is_ticked(tablet.tick(place["thread-wire-c1a-and-c1b"]))
 
 
-def test_a_lock_out_that_is_taken_back_takes_what_was_done_under_it_along(tablet: Cell, asked: Asked) -> None:
+def test_a_lock_out_that_is_taken_back_takes_what_was_done_under_it_along(tablet: Cell, form: SetUpForm) -> None:
     tablet.open("operation-1-set-up.html")
     under = ("wire", "take-lock-off", "thread-wire-c1a-and-c1b")
-    lock_out = index_of(asked, "set-up", "lock-out")
-    for at in (*range(lock_out + 1), *(index_of(asked, "set-up", key) for key in under)):
+    lock_out = index_of(form, "set-up", "lock-out")
+    for at in (*range(lock_out + 1), *(index_of(form, "set-up", key) for key in under)):
         assert is_ticked(tablet.tick(at))
-    alone = tablet.tick(index_of(asked, "set-up", "wire"))
+    alone = tablet.tick(index_of(form, "set-up", "wire"))
     assert alone.locator(".step-said").inner_text() == "Touch again to take the tick away"
     asking = tablet.tick(lock_out)
     said = asking.locator(".step-said").inner_text()
@@ -1094,12 +1096,12 @@ def test_a_lock_out_that_is_taken_back_takes_what_was_done_under_it_along(tablet
     assert len(tablet.record()["steps"]) == lock_out + 4
     tablet.tick(lock_out)
     kept = [step["key"] for step in tablet.record()["steps"]]
-    assert kept == [step.key for step in asked.steps[:lock_out]]
-    assert not is_ticked(tablet.step(index_of(asked, "set-up", "wire")))
+    assert kept == [step.key for step in form.steps[:lock_out]]
+    assert not is_ticked(tablet.step(index_of(form, "set-up", "wire")))
 
 
 def test_prove_out_waits_for_the_last_hold_point_of_the_set_up_and_for_its_own_stages(
-    tablet: Cell, asked: Asked
+    tablet: Cell, form: SetUpForm
 ) -> None:
     page = tablet.open("operation-1-set-up.html")
     tablet.tick(0)
@@ -1108,7 +1110,7 @@ def test_prove_out_waits_for_the_last_hold_point_of_the_set_up_and_for_its_own_s
     assert not is_ticked(held)
     assert held.locator(".step-said").inner_text().startswith("Not done: 1 missing. First: a hold point of the set-up.")
     record = tablet.record()
-    hold = next(step for step in asked.steps if step.list == "set-up" and step.enter == "settings")
+    hold = next(step for step in form.steps if step.list == "set-up" and step.enter == "settings")
     record["steps"].append(
         {"list": "set-up", "key": hold.key, "digest": hold.digest, "done": record["begun"], "by": ""}
     )
@@ -1118,7 +1120,7 @@ def test_prove_out_waits_for_the_last_hold_point_of_the_set_up_and_for_its_own_s
     assert held.locator(".step-said").inner_text().startswith("Not done: this comes first: Go in alone, ")
     assert is_ticked(tablet.tick(0, "prove-out"))
     assert is_ticked(tablet.tick(1, "prove-out"))
-    held = tablet.tick(index_of(asked, "prove-out", "coupons/weld-coupons"), "prove-out")
+    held = tablet.tick(index_of(form, "prove-out", "coupons/weld-coupons"), "prove-out")
     assert not is_ticked(held)
 
 

@@ -66,7 +66,7 @@ def decimals(places: int, largest: int = 999) -> st.SearchStrategy[str]:
 
 
 @st.composite
-def asked_values(draw: st.DrawFn) -> dict[str, Any]:
+def required_values(draw: st.DrawFn) -> dict[str, Any]:
     unit, beside = draw(st.sampled_from(UNITS))
     places = draw(st.integers(0, 3))
     low, setting, high = sorted((draw(decimals(places)) for _ in range(3)), key=Decimal)
@@ -113,8 +113,8 @@ def by_the_program(entry: str, value: dict[str, Any]) -> tuple[str, str, Decimal
     except OutOfRangeError:
         return "refused", "", Decimal(0), ""
     others = tuple((other["unit"], Decimal(other["factor"])) for other in value["others"])
-    asked = Range(Decimal(value["setting"]), end(value["low"]), end(value["high"]), others)
-    found = judge(Decimal(number), asked)
+    allowed = Range(Decimal(value["setting"]), end(value["low"]), end(value["high"]), others)
+    found = judge(Decimal(number), allowed)
     return found.verdict, number, found.outside, found.unit
 
 
@@ -124,7 +124,7 @@ def test_page_and_program_judge_every_entry_equally(judging: Any) -> None:
     @settings(max_examples=1500, deadline=None, suppress_health_check=list(HealthCheck))
     @given(data=st.data())
     def compare(data: st.DataObject) -> None:
-        value = data.draw(asked_values())
+        value = data.draw(required_values())
         entry = data.draw(entries(value))
         judged = judging.evaluate("([entry, value]) => window.packetJudgement.judge(entry, value)", [entry, value])
         shown = (judged["verdict"], judged["number"], Decimal(judged.get("outside", "0")), judged.get("unit", ""))

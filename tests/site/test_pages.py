@@ -7,10 +7,9 @@ import json
 import re
 
 import pytest
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import (
     Amount,
-    Asked,
     Check,
     ConsumableLine,
     Control,
@@ -20,9 +19,10 @@ from weld_packets.packet.records import (
     Packet,
     RunEvent,
     RunRule,
+    SetUpForm,
 )
 from weld_packets.revisions.status.status import draft_control
-from weld_packets.site.pages.asked_data import asked_data
+from weld_packets.site.pages.form_data import form_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
@@ -317,29 +317,27 @@ def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, con
     assert "Fitted after the last part" not in page(plan_draft_site(packet, control), "run-calculations.html").html
 
 
-def test_an_operation_s_page_hands_what_is_asked_to_its_scripts(
-    packet: Packet, control: Control, plan: SitePlan
-) -> None:
+def test_an_operation_s_page_hands_the_form_to_its_scripts(packet: Packet, control: Control, plan: SitePlan) -> None:
     for name in ("", "-set-up", "-prove-out", "-read-back", "-record"):
-        assert '<script src="operation-1-asked.js"></script>' in page(plan, f"operation-1{name}.html").html
+        assert '<script src="operation-1-form.js"></script>' in page(plan, f"operation-1{name}.html").html
     card = page(plan, "operation-1.html")
-    assert card.data_path == "operation-1-asked.js"
-    data = json.loads(card.data.removeprefix("window.packetAsked = "))
+    assert card.data_path == "operation-1-form.js"
+    data = json.loads(card.data.removeprefix("window.packetForm = "))
     operation = packet.operations[0]
     assert (data["slug"], data["operation"], data["cell"]) == (packet.head.slug, operation.number, operation.cell)
     assert (data["revision"], data["status"]) == (control.revision, control.status)
     assert {value["key"] for value in data["values"]} == {
         f"{group.key}/{value.key}" for group in operation.groups for value in group.dialled
     }
-    assert Asked.model_validate({name: data[name] for name in Asked.model_fields}) == asked_of(operation)
+    assert SetUpForm.model_validate({name: data[name] for name in SetUpForm.model_fields}) == set_up_form(operation)
 
 
 def test_a_text_of_the_order_cannot_end_the_script_of_data(packet: Packet, control: Control) -> None:
     nasty = "</script><script>alert(1)</script>"
     first = packet.operations[0].model_copy(update={"name": nasty})
-    data = asked_data(packet.model_copy(update={"operations": (first,)}), control, first, asked_of(first))
+    data = form_data(packet.model_copy(update={"operations": (first,)}), control, first, set_up_form(first))
     assert "</script" not in data
-    assert json.loads(data.removeprefix("window.packetAsked = "))["operation_name"] == nasty
+    assert json.loads(data.removeprefix("window.packetForm = "))["operation_name"] == nasty
 
 
 def test_sources_print_a_formula_as_a_calculation_does_and_leave_a_limit_in_words(

@@ -14,7 +14,7 @@ from unicodedata import normalize
 
 import pytest
 from PIL import Image
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.operation.card import card_tables
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.site.build.emit import Emitter
@@ -114,7 +114,7 @@ def test_nothing_that_a_set_up_keeps_lacks_a_place_on_paper(
             _hold_numbers(operation, own)
             _hold_results(operation, own)
             _hold_steps(operation, own)
-            for counter in asked_of(operation).counters:
+            for counter in set_up_form(operation).counters:
                 assert _tight(f"{counter.what}, {counter.unit} before at the end") in own
             for kept in (
                 "Lot of no.", "Instrument its number", "Part serials to", "Deviation reason", "Set by Date, time",
@@ -264,17 +264,17 @@ def _hold_values(operation: OperationSheet, own: str) -> None:
             label = re.escape(_tight(line.label))
             for part in parts:
                 assert re.search(rf"{label}.{{0,260}}?{part}", own), (operation.name, line.label, part)
-    for value in asked_of(operation).values:
+    for value in set_up_form(operation).values:
         assert _tight(value.setting) in own
 
 
 def _hold_numbers(operation: OperationSheet, own: str) -> None:
-    for number in asked_of(operation).numbers:
+    for number in set_up_form(operation).numbers:
         assert re.search(rf"{number.robot}program.{{0,80}}{re.escape(number.number)}", own), number
 
 
 def _hold_results(operation: OperationSheet, own: str) -> None:
-    for result in asked_of(operation).results:
+    for result in set_up_form(operation).results:
         what = _tight(result.what.partition(": ")[2] or result.what)
         assert what.lower() in own.lower(), (operation.name, result.what)
         for limit in (result.minimum, result.maximum, *([] if result.unit else [_tight(result.accept)])):
@@ -285,7 +285,7 @@ def _hold_results(operation: OperationSheet, own: str) -> None:
 
 def _hold_steps(operation: OperationSheet, own: str) -> None:
     tasks = [task for stage in (*operation.set_up_stages, *operation.prove_stages) for task in stage.tasks]
-    assert {task.key for task in tasks} == {step.key for step in asked_of(operation).steps}
+    assert {task.key for task in tasks} == {step.key for step in set_up_form(operation).steps}
     for task in tasks:
         for text in (task.do, task.value, task.see, *task.notes):
             assert _tight(text) in own, (operation.name, text)

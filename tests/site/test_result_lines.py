@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from weld_packets.packet.records.asked import AskedResult
+from weld_packets.packet.records.forms import RequiredResult
 from weld_packets.site.pages.result_lines import result_lines
 
 
-def result(key: str, **other: Any) -> AskedResult:
-    return AskedResult.model_validate({"key": key, "stage": "coupon", "what": "Throat", "unit": "mm", **other})
+def result(key: str, **other: Any) -> RequiredResult:
+    return RequiredResult.model_validate({"key": key, "stage": "coupon", "what": "Throat", "unit": "mm", **other})
 
 
 def test_one_limit_is_one_line_with_a_place_for_each_robot_and_stage() -> None:
-    asked = [
+    required = [
         result("1", robot="C1A", minimum="2.8"), result("2", robot="C1B", minimum="2.8"),
         result("3", robot="C1A", minimum="3.0"), result("4", robot="C1A", minimum="2.8", stage="first-off"),
     ]  # fmt: skip
-    first, second = result_lines(asked)
+    first, second = result_lines(required)
     assert [each.key for each in first.at("coupon")] == ["1", "2"]
     assert [each.key for each in first.at("first-off")] == ["4"]
-    assert second.results == (asked[2],)
+    assert second.results == (required[2],)
 
 
 def test_results_of_other_welds_units_sources_or_words_are_lines_of_their_own() -> None:

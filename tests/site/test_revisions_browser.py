@@ -52,7 +52,7 @@ def on(chromium: Any, site: Path) -> Iterator[Callable[..., Any]]:
         page = context.new_page()
         page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: complaints.append(str(error)))
-        page.on("request", lambda asked: asked.url.startswith("file:") or complaints.append(asked.url))
+        page.on("request", lambda request: request.url.startswith("file:") or complaints.append(request.url))
         page.clock.set_fixed_time(f"{day}T09:00:00Z")
         page.goto(f"{place.as_uri()}/{name}")
         return page
@@ -184,8 +184,8 @@ def test_the_history_answers_for_a_date(on: Any, day: str, said: str) -> None:
     ],
 )
 def test_a_scanned_address_answers_for_this_very_sheet(on: Any, plant: Any, mark: str, day: str, verdict: str) -> None:
-    asked = f"order=PL-2041&rev={mark}&digest={digest(plant, mark)[:12]}&sheet=operation-1"
-    page = on(f"check.html#{asked}", day)
+    code = f"order=PL-2041&rev={mark}&digest={digest(plant, mark)[:12]}&sheet=operation-1"
+    page = on(f"check.html#{code}", day)
     assert page.inner_text("#check-answer .verdict").lower() == verdict
     good = page.get_attribute("#check-answer", "data-verdict") == "good"
     assert good == (verdict == "in force")

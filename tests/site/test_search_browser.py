@@ -39,7 +39,7 @@ def find(chromium: Any, sites: Path) -> Iterator[Callable[..., list[str]]]:
     """Return a function that types into the search of an order and returns title and address of what it lists."""
     page = chromium.new_page(viewport={"width": 820, "height": 1180})
 
-    def ask(words: str, slug: str = FIRST) -> list[str]:
+    def search(words: str, slug: str = FIRST) -> list[str]:
         page.goto(f"{sites.as_uri()}/{slug}/start.html")
         page.click(".bar [data-press=search]")
         page.wait_for_function("() => document.activeElement.matches('[data-md-component=search-query]')")
@@ -53,7 +53,7 @@ def find(chromium: Any, sites: Path) -> Iterator[Callable[..., list[str]]]:
         )
         return listed
 
-    yield ask
+    yield search
     page.close()
 
 

@@ -145,7 +145,7 @@ def test_inspections_of_the_run_are_shared_and_those_of_the_prove_out_are_not_am
 
 def test_a_step_that_only_repeats_an_inspection_of_the_run_is_left_to_it(packet: r.Packet) -> None:
     steps = (r.Action(do="Watch.", see="No sparks."), r.Action(do="Check Door.", see="Drive the wedge."))
-    asked = packet.model_copy(update={"run_steps": steps, "inspections": (inspection("Door", "in process"),)})
-    assert steps_beside_inspections(asked) == steps[:1]
-    of_prove_out = asked.model_copy(update={"inspections": (inspection("Door", "coupon"),)})
+    printed = packet.model_copy(update={"run_steps": steps, "inspections": (inspection("Door", "in process"),)})
+    assert steps_beside_inspections(printed) == steps[:1]
+    of_prove_out = printed.model_copy(update={"inspections": (inspection("Door", "coupon"),)})
     assert steps_beside_inspections(of_prove_out) == steps

@@ -101,12 +101,12 @@ class Setter:
                     yield found, said
 
     def read_back(self, *, by_pad: bool) -> None:
-        """Enter every value as the page asks it: on the page's own keys where it has them, or with a scanner's."""
+        """Enter every value as the page requires it: on the page's own keys where it has them, or with a scanner's."""
         page = self.page
         while page.locator("#read-back").is_visible():
             shown = page.inner_text(".rb-setting")
-            if shown.startswith("asked: "):
-                page.keyboard.type(shown.removeprefix("asked: "))
+            if shown.startswith("required: "):
+                page.keyboard.type(shown.removeprefix("required: "))
             elif not by_pad:
                 page.keyboard.type(shown.split()[1])
             else:

@@ -86,12 +86,12 @@ def test_without_a_class_or_a_value_nothing_is_said() -> None:
     assert tolerance_of(size(30, "flatness"), CLASSES({"form": "F"}), brought_tolerances()) is None
 
 
-def test_sizes_of_the_demo_are_printed_and_asked_on_the_first_part(demo_packets: dict[str, Packet]) -> None:
+def test_sizes_of_the_demo_are_printed_and_measured_on_the_first_part(demo_packets: dict[str, Packet]) -> None:
     operation = demo_packets["lk-2063-coastal-column"].operations[0]
     length, _, flat, angle = operation.sizes
     assert (length.minimum, length.maximum, length.unit) == ("23.882", "24.118", "in")  # 24 in ± 3 mm, inward
     assert (flat.minimum, flat.maximum) == ("", "0.118")
     assert (angle.minimum, angle.maximum, angle.unit) == ("89.25", "90.75", "°")
-    asked = {result.key: result for result in operation.results}
-    found = asked[f"first-off/{length.key}"]
+    required = {result.key: result for result in operation.results}
+    found = required[f"first-off/{length.key}"]
     assert (found.minimum, found.maximum, found.unit, found.stage) == ("23.882", "24.118", "in", "first-off")

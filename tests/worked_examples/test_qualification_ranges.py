@@ -140,7 +140,7 @@ ROWS = (
 )
 
 
-def test_there_are_as_many_worked_ranges_as_asked() -> None:
+def test_there_are_as_many_worked_ranges_as_required() -> None:
     assert len(ROWS) >= 40
 
 

@@ -71,7 +71,7 @@ def test_oxygen_alarm_is_where_29_cfr_1910_146_begins_to_call_air_deficient(appr
     assert approved.plant.oxygen_alarm == quantity(19.5, "%")
 
 
-def test_every_gun_is_cooled_as_rwma_asks(approved: ApprovedTables) -> None:
+def test_every_gun_is_cooled_as_rwma_requires(approved: ApprovedTables) -> None:
     # RWMA as published: 1.5 US gal/min at each electrode, printed as 5.7 l/min
     for gun in approved.guns.values():
         assert gun.cooling_flow is not None

@@ -1,4 +1,4 @@
-"""What is done about a warning: one sentence each, so that the same thing is asked in the same words."""
+"""What is done about a warning: one sentence each, so that the same thing is said in the same words."""
 
 from __future__ import annotations
 

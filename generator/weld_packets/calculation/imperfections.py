@@ -39,7 +39,7 @@ def measures_of_fillet(*, thickness: Quantity, throat: Quantity, passes: int) ->
 
 
 def measures_of_butt(*, thickness: Quantity, cap_width: Quantity | None, passes: int) -> Measures:
-    """Return the measures of a butt with full penetration; its face is known where the order asks a cap."""
+    """Return the measures of a butt with full penetration; its face is known where the order requires a cap."""
     return Measures(thickness, None, cap_width, passes)
 
 

@@ -78,23 +78,23 @@ def _hint(text: str) -> str:
     return "write digits with one decimal comma or point and no unit"
 
 
-def judge(number: Decimal, asked: Range) -> Judgement:
+def judge(number: Decimal, allowed: Range) -> Judgement:
     """Return what an entry in the unit of the setting is.
 
     Outside the range it is implausible where it is off the nearer end by more than a factor of ``FAR_OFF`` and would
     lie inside, had it been read in one of the other units: the first of them that fits is named.
     """
-    if number == asked.setting:
+    if number == allowed.setting:
         return Judgement("equal")
-    if asked.holds(number):
+    if allowed.holds(number):
         return Judgement("in range")
-    below = asked.low is not None and number < asked.low
-    end = asked.low if below else asked.high
+    below = allowed.low is not None and number < allowed.low
+    end = allowed.low if below else allowed.high
     if end is None:
         raise ValueError(number)  # a range that is open at both ends holds every number
     outside = abs(_EXACT.subtract(number, end))
     far = number * FAR_OFF < end if below else number > end * FAR_OFF
-    fitting = (unit for unit, factor in asked.others if asked.holds(_EXACT.multiply(number, factor)))
+    fitting = (unit for unit, factor in allowed.others if allowed.holds(_EXACT.multiply(number, factor)))
     unit = next(fitting, "") if far else ""
     if unit:
         return Judgement("implausible", outside, unit)

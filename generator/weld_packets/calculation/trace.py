@@ -189,7 +189,7 @@ class Verdict:
     """One check of something against a limit, passed or noted: what, found, limit, on what authority.
 
     ``passed`` None means not checked, and ``said`` says why; with ``warns`` it was checked, and is outside what its
-    source asks without being refused. ``act`` says what is done about it.
+    source requires without being refused. ``act`` says what is done about it.
     """
 
     key: str

@@ -96,8 +96,8 @@ def _purpose(name: str) -> str:
     return (ast.get_docstring(ast.parse(source)) or "").partition("\n")[0]
 
 
-def _print_version(context: click.Context, _: click.Parameter, asked: object) -> None:
-    if asked:
+def _print_version(context: click.Context, _: click.Parameter, wanted: object) -> None:
+    if wanted:
         print(f"packets {__version__}, commit {commit_of()}")
         context.exit()
 

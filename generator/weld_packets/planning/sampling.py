@@ -43,7 +43,7 @@ def sample_of(check: Inspection, quantity: int, table: SampleSizes | None) -> Sa
 
 
 def size_of(row: SampleSize, quantity: int) -> int:
-    """Return how many parts a row asks of an order; never more than there are."""
+    """Return how many parts a row requires of an order; never more than there are."""
     share = 0 if row.share is None else ceil(exact(row.share, "1") * quantity)
     return min(row.parts or share, quantity)
 

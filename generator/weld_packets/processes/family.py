@@ -47,7 +47,7 @@ class Weld:
         point: where a weld at a point is: x, y and z in the fixture datum; None for one along a line.
         joint: the joint of a weld along a line; None at a point.
         position: its ISO 6947 position; empty at a point.
-        sizes: the sizes that the order asks, each with its letter.
+        sizes: the sizes that the order requires, each with its letter.
         group: what a weld at a point belongs to, such as its stack; empty along a line.
         numbered_at: the key path within the operation of its weld schedule number.
 
@@ -220,7 +220,7 @@ class Kit(Protocol):
         """Yield the steps that come out, run again, make ``checks`` of the next part and note ``what`` was done."""
 
     def checks(self, views: Sequence[View], occasion: Occasion) -> Iterator[Draft]:
-        """Yield what the plan of inspections asks of the next part after something was done."""
+        """Yield what the plan of inspections requires of the next part after something was done."""
 
     def coupons(self, view: View) -> Act:
         """Return the act of proving coupons as a whole."""

@@ -395,7 +395,7 @@ TABLE_WORDS: Mapping[str, str] = {
     "voltage step": "smallest step of the voltage",
     "waiting place": "where the tool centre point begins, waits and ends",
     "weld current": "welding current",
-    "weld diameter": "weld diameters of the chart, or which minimum an inspection asks",
+    "weld diameter": "weld diameters of the chart, or which minimum an inspection requires",
     "weld overhead": "time of a weld besides arc or current: start, stop, closing and opening",
     "weld time": "time of the current",
     "weld type": "type of the weld in the test",

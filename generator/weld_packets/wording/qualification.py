@@ -286,13 +286,13 @@ def record_dates(record: QualificationRecord, day: date) -> str:
 
 
 def _idle(last: date, day: date) -> str:
-    """Return what EN 1090-2:2008, 7.4.1, asks of a procedure that was not used for long; empty where it asks nothing.
+    """Return what EN 1090-2:2008, 7.4.1, requires of a procedure that was not used for long, if anything.
 
     A clause that was read; whether the standard applies is not known here.
     """
-    for years, asked in _IDLE:
+    for years, test in _IDLE:
         if (day.year - last.year, (day.month, day.day)) > (years, (last.month, last.day)):
-            return f"not used for more than {counted(years, 'year')}: where EN 1090-2 applies, 7.4.1 asks for {asked}"
+            return f"not used for more than {counted(years, 'year')}: where EN 1090-2 applies, 7.4.1 asks for {test}"
     return ""
 
 

@@ -47,7 +47,7 @@ def case(variable: Variable, has: Value | None, **more: Any) -> Case:
     return Case(("W1",), more.pop("weld_type", "fillet"), {variable: has}, **more)
 
 
-def asked(variable: Variable, has: Value | None, was: Value | None, *lines: Line) -> Answer:
+def answer_of(variable: Variable, has: Value | None, was: Value | None, *lines: Line) -> Answer:
     """Return the answer on one variable."""
     return judged(variable, case(variable, has), {} if was is None else {variable: was}, lines)
 
@@ -81,69 +81,69 @@ UNSURE = ("from memory", "in dispute", "unread")
 
 def test_what_was_tested_is_inside_whatever_is_known_of_the_rules() -> None:
     for certainty in ("read", "plant", "strict", *UNSURE):
-        found = asked("throat", mm("5"), mm("5"), line("throat", "factor", certainty, low="0.75", high="1.5"))
+        found = answer_of("throat", mm("5"), mm("5"), line("throat", "factor", certainty, low="0.75", high="1.5"))
         assert (found.outcome, found.reason) == ("inside", "as tested")
-    assert asked("throat", mm("5"), mm("5")).outcome == "inside"
+    assert answer_of("throat", mm("5"), mm("5")).outcome == "inside"
 
 
 def test_a_change_is_inside_by_a_rule_that_was_read_and_both_ends_belong_to_it() -> None:
     for size, outcome in (("3.75", "inside"), ("7.5", "inside"), ("3.749", "outside"), ("7.501", "outside")):
-        found = asked("throat", mm(size), mm("5"), THROAT)
+        found = answer_of("throat", mm(size), mm("5"), THROAT)
         assert (found.outcome, found.reason) == (outcome, "by the rule")
 
 
 def test_what_is_missing_is_the_size_and_the_bound_that_it_passes() -> None:
-    assert asked("throat", mm("2.2"), mm("5"), THROAT).miss == Miss(Decimal("2.2"), Decimal("3.75"), below=True)
-    assert asked("throat", mm("8"), mm("5"), THROAT).miss == Miss(Decimal(8), Decimal("7.5"), below=False)
+    assert answer_of("throat", mm("2.2"), mm("5"), THROAT).miss == Miss(Decimal("2.2"), Decimal("3.75"), below=True)
+    assert answer_of("throat", mm("8"), mm("5"), THROAT).miss == Miss(Decimal(8), Decimal("7.5"), below=False)
 
 
 @pytest.mark.parametrize("certainty", UNSURE)
 def test_a_rule_that_is_not_sure_decides_no_change_and_says_what_it_would(certainty: str) -> None:
     rule = line("throat", "factor", certainty, low="0.75", high="1.5")
-    covered, past = (asked("throat", mm(size), mm("5"), rule) for size in ("4", "2"))
+    covered, past = (answer_of("throat", mm(size), mm("5"), rule) for size in ("4", "2"))
     assert (covered.outcome, covered.miss) == ("cannot decide", None)
     assert (past.outcome, past.miss) == ("cannot decide", Miss(Decimal(2), Decimal("3.75"), below=True))
 
 
 def test_a_strict_line_says_that_a_change_is_outside() -> None:
-    assert asked("cap", words("B"), words("A"), line("cap", "as tested", "strict")).outcome == "outside"
+    assert answer_of("cap", words("B"), words("A"), line("cap", "as tested", "strict")).outcome == "outside"
 
 
 def test_a_change_that_no_rule_covers_is_outside_and_without_any_rules_undecided() -> None:
-    assert asked("throat", mm("4"), mm("5"), line("cap", "as tested")).outcome == "outside"
-    assert asked("throat", mm("4"), mm("5")).outcome == "cannot decide"
+    assert answer_of("throat", mm("4"), mm("5"), line("cap", "as tested")).outcome == "outside"
+    assert answer_of("throat", mm("4"), mm("5")).outcome == "cannot decide"
 
 
 def test_what_nobody_states_is_never_inside_but_where_nothing_limits_it() -> None:
-    assert asked("throat", None, mm("5"), THROAT).reason == "not in the order"
-    assert asked("throat", mm("5"), None, THROAT).reason == "not in the record"
-    assert asked("throat", None, None, line("throat", "free")).outcome == "inside"
-    assert asked("throat", mm("5"), None, line("throat", "free", "from memory")).outcome == "cannot decide"
+    assert answer_of("throat", None, mm("5"), THROAT).reason == "not in the order"
+    assert answer_of("throat", mm("5"), None, THROAT).reason == "not in the record"
+    assert answer_of("throat", None, None, line("throat", "free")).outcome == "inside"
+    assert answer_of("throat", mm("5"), None, line("throat", "free", "from memory")).outcome == "cannot decide"
 
 
 def test_a_difference_is_open_at_the_end_that_it_leaves_out() -> None:
     down, up = line("preheat", "difference", down="50"), line("interpass temperature", "difference", up="50")
-    assert ends(asked("preheat", mm("150"), mm("200"), down)) == ("1.5E+2", None)
-    assert asked("preheat", mm("149.9"), mm("200"), down).outcome == "outside"
-    assert asked("preheat", mm("900"), mm("200"), down).outcome == "inside"
-    assert ends(asked("interpass temperature", mm("250"), mm("200"), up)) == (None, "2.5E+2")
-    assert asked("interpass temperature", mm("250.1"), mm("200"), up).outcome == "outside"
+    assert ends(answer_of("preheat", mm("150"), mm("200"), down)) == ("1.5E+2", None)
+    assert answer_of("preheat", mm("149.9"), mm("200"), down).outcome == "outside"
+    assert answer_of("preheat", mm("900"), mm("200"), down).outcome == "inside"
+    assert ends(answer_of("interpass temperature", mm("250"), mm("200"), up)) == (None, "2.5E+2")
+    assert answer_of("interpass temperature", mm("250.1"), mm("200"), up).outcome == "outside"
 
 
 def test_a_range_of_an_order_must_lie_wholly_in_what_is_covered() -> None:
     rule = line("current", "factor", low="0.9", high="1.1")
     was = between("200", "220")
     for low, high, outcome in (("180", "242", "inside"), ("179", "200", "outside"), ("200", "243", "outside")):
-        assert asked("current", between(low, high), was, rule).outcome == outcome
-    assert asked("current", between("200", "220"), was, rule).reason == "as tested"
+        assert answer_of("current", between(low, high), was, rule).outcome == outcome
+    assert answer_of("current", between("200", "220"), was, rule).reason == "as tested"
 
 
 def test_each_component_has_to_lie_in_the_range_of_its_own() -> None:
     rule = line("thickness", "factor", low="0.5", high="2")
-    assert asked("thickness", mm("2", "8"), mm("2", "8"), rule).reason == "as tested"
-    assert asked("thickness", mm("4", "16"), mm("2", "8"), rule).outcome == "inside"
-    assert asked("thickness", mm("1", "3"), mm("2", "8"), rule).outcome == "outside"  # 3 is below half of 8
-    assert asked("thickness", mm("5", "8"), mm("2", "8"), rule).outcome == "outside"  # 5 is above twice 2
+    assert answer_of("thickness", mm("2", "8"), mm("2", "8"), rule).reason == "as tested"
+    assert answer_of("thickness", mm("4", "16"), mm("2", "8"), rule).outcome == "inside"
+    assert answer_of("thickness", mm("1", "3"), mm("2", "8"), rule).outcome == "outside"  # 3 is below half of 8
+    assert answer_of("thickness", mm("5", "8"), mm("2", "8"), rule).outcome == "outside"  # 5 is above twice 2
 
 
 def test_each_component_of_a_test_has_the_line_of_its_own_band() -> None:
@@ -160,8 +160,8 @@ def test_each_component_of_a_test_has_the_line_of_its_own_band() -> None:
         (("2.1", "4", "4.9"), "outside"),
         (("6", "6", "6"), "outside"),
     ):
-        assert asked("thickness", mm(*has), was, thin, thick).outcome == outcome, has
-    found = asked("thickness", mm("3", "4.9"), was, thin, thick)
+        assert answer_of("thickness", mm(*has), was, thin, thick).outcome == outcome, has
+    found = answer_of("thickness", mm("3", "4.9"), was, thin, thick)
     assert isinstance(found.covered, Ranges)
     assert [(each.low, each.high) for each in found.covered.each] == [
         (Decimal("2.1"), Decimal(6)),
@@ -173,19 +173,21 @@ def test_each_component_of_a_test_has_the_line_of_its_own_band() -> None:
 
 def test_sheets_of_a_spot_have_bands_too() -> None:
     thin = line("sheet thickness", "factor", low="0.9", high="1.1", **{"up to": "1 mm"})
-    assert asked("sheet thickness", mm("1.1", "1.1"), mm("1", "1"), thin).outcome == "inside"
-    assert asked("sheet thickness", mm("1", "1.3"), mm("1", "1.2"), thin).outcome == "outside"  # no line for 1.2 mm
-    assert asked("sheet thickness", mm("1.1", "1.2"), mm("1", "1.2"), thin).outcome == "inside"
+    assert answer_of("sheet thickness", mm("1.1", "1.1"), mm("1", "1"), thin).outcome == "inside"
+    assert answer_of("sheet thickness", mm("1", "1.3"), mm("1", "1.2"), thin).outcome == "outside"  # no line for 1.2 mm
+    assert answer_of("sheet thickness", mm("1.1", "1.2"), mm("1", "1.2"), thin).outcome == "inside"
 
 
 def test_a_component_whose_band_has_no_sure_line_keeps_the_others_undecided() -> None:
     thin = line("thickness", "factor", low="0.7", high="2", **{"up to": "3 mm"})
     thick = line("thickness", "factor", "from memory", low="0.5", high="1.2", over="3 mm")
-    assert asked("thickness", mm("2.1", "4"), mm("3", "4"), thin, thick).outcome == "inside"  # 4 mm is as tested
-    assert asked("thickness", mm("2.1", "4.1"), mm("3", "4"), thin, thick).outcome == "cannot decide"
-    assert asked("thickness", mm("2.1", "4.1"), mm("3", "4"), thin).outcome == "outside"  # no rule for the thick one
+    assert answer_of("thickness", mm("2.1", "4"), mm("3", "4"), thin, thick).outcome == "inside"  # 4 mm is as tested
+    assert answer_of("thickness", mm("2.1", "4.1"), mm("3", "4"), thin, thick).outcome == "cannot decide"
+    assert (
+        answer_of("thickness", mm("2.1", "4.1"), mm("3", "4"), thin).outcome == "outside"
+    )  # no rule for the thick one
     free = line("thickness", "free", over="3 mm")
-    open_ended = asked("thickness", mm("2.1", "40"), mm("3", "4"), thin, free)
+    open_ended = answer_of("thickness", mm("2.1", "40"), mm("3", "4"), thin, free)
     assert open_ended.outcome == "inside"
     assert isinstance(open_ended.covered, Ranges)
     assert open_ended.covered.each[1] == Range(None, None)
@@ -193,30 +195,30 @@ def test_a_component_whose_band_has_no_sure_line_keeps_the_others_undecided() ->
 
 def test_sheets_between_those_of_a_test_are_not_those_of_the_test() -> None:
     rule = line("sheet thickness", "as tested", "strict")
-    assert asked("sheet thickness", mm("1", "1"), mm("1", "2"), rule).outcome == "outside"
+    assert answer_of("sheet thickness", mm("1", "1"), mm("1", "2"), rule).outcome == "outside"
 
 
 def test_a_bound_that_a_factor_may_not_fall_below() -> None:
     rule = line("thickness", "factor", low="0.5", high="1.3", **{"at least": "3 mm"})
-    assert ends(asked("thickness", mm("3.5"), mm("3.1"), rule)) == ("3", "4.03")
-    assert ends(asked("thickness", mm("7"), mm("12"), rule)) == ("6", "15.6")
+    assert ends(answer_of("thickness", mm("3.5"), mm("3.1"), rule)) == ("3", "4.03")
+    assert ends(answer_of("thickness", mm("7"), mm("12"), rule)) == ("6", "15.6")
 
 
 def test_the_combination_of_two_materials_counts_and_not_each_by_itself() -> None:
     rule = line("material group", "covers", covers={"1": ["1"], "2": ["1", "2"]})
-    assert asked("material group", words("1", "2"), words("1", "2"), rule).reason == "as tested"
-    assert asked("material group", words("1", "1"), words("1", "2"), rule).outcome == "inside"
-    assert asked("material group", words("2", "2"), words("1", "2"), rule).outcome == "outside"
-    assert asked("coating", words("none", "zinc"), words("none", "none"), line("coating", "as tested")).outcome == (
+    assert answer_of("material group", words("1", "2"), words("1", "2"), rule).reason == "as tested"
+    assert answer_of("material group", words("1", "1"), words("1", "2"), rule).outcome == "inside"
+    assert answer_of("material group", words("2", "2"), words("1", "2"), rule).outcome == "outside"
+    assert answer_of("coating", words("none", "zinc"), words("none", "none"), line("coating", "as tested")).outcome == (
         "outside"
     )
 
 
 def test_any_word_covers_what_the_line_says_and_a_word_of_its_own_goes_before() -> None:
     rule = line("position", "covers", covers={"PG": ["PG"], "any": ["PA", "PB"]})
-    assert asked("position", words("PA"), words("PB"), rule).outcome == "inside"
-    assert asked("position", words("PG"), words("PB"), rule).miss == Miss(term="PG")
-    assert asked("position", words("PA"), words("PG"), rule).outcome == "outside"
+    assert answer_of("position", words("PA"), words("PB"), rule).outcome == "inside"
+    assert answer_of("position", words("PG"), words("PB"), rule).miss == Miss(term="PG")
+    assert answer_of("position", words("PA"), words("PG"), rule).outcome == "outside"
 
 
 def test_the_first_line_whose_conditions_hold_is_taken() -> None:
@@ -261,7 +263,7 @@ def test_widening_an_order_never_brings_it_nearer_to_inside(
     low, high = (str(factor) for factor in factors)
     lines = () if certainty is None else (line("current", "factor", certainty, low=low, high=high),)
     wide = Extent(narrow.low - more.low, narrow.high + more.high)
-    one, other = (asked("current", has, was, *lines) for has in (narrow, wide))
+    one, other = (answer_of("current", has, was, *lines) for has in (narrow, wide))
     assert RANKS[one.outcome] <= RANKS[other.outcome]
 
 
@@ -271,8 +273,8 @@ def test_sizes_that_move_away_from_what_is_covered_never_come_inside(
 ) -> None:
     rule = line("thickness", "factor", certainty, low=str(factors[0]), high=str(factors[1]))
     proved = Sizes(tuple(sorted(was)))
-    one = asked("thickness", Sizes(tuple(sorted(has))), proved, rule)
-    thicker = asked("thickness", Sizes(tuple(sorted(size + more for size in has))), proved, rule)
+    one = answer_of("thickness", Sizes(tuple(sorted(has))), proved, rule)
+    thicker = answer_of("thickness", Sizes(tuple(sorted(size + more for size in has))), proved, rule)
     if one.miss and not one.miss.below:
         assert thicker.outcome != "inside"
         assert RANKS[thicker.outcome] >= RANKS[one.outcome]
@@ -313,7 +315,7 @@ def word_lines(draw: st.DrawFn, variable: Variable) -> tuple[Line, ...]:
 
 
 def never_nearer(variable: Variable, narrow: Value, wide: Value, was: Value, lines: tuple[Line, ...]) -> None:
-    one, other = (asked(variable, has, was, *lines) for has in (narrow, wide))
+    one, other = (answer_of(variable, has, was, *lines) for has in (narrow, wide))
     assert RANKS[one.outcome] <= RANKS[other.outcome], (one, other)
 
 
@@ -360,9 +362,9 @@ def test_one_more_material_is_never_nearer_to_inside_by_any_line(
 
 def test_more_components_than_the_test_had_are_not_covered_though_each_would_be() -> None:
     rule = line("material group", "covers", covers={"1": ["1"], "2": ["1", "2"]})
-    assert asked("material group", words("1", "2", "2"), words("1", "2"), rule).miss == Miss(term="1 + 2 + 2")
-    assert asked("material group", words("1", "1"), words("1", "1", "2"), rule).outcome == "inside"
-    assert asked("material group", words("2", "2"), words("1", "1", "2"), rule).outcome == "outside"
+    assert answer_of("material group", words("1", "2", "2"), words("1", "2"), rule).miss == Miss(term="1 + 2 + 2")
+    assert answer_of("material group", words("1", "1"), words("1", "1", "2"), rule).outcome == "inside"
+    assert answer_of("material group", words("2", "2"), words("1", "1", "2"), rule).outcome == "outside"
 
 
 def test_an_order_that_requires_a_test_is_not_proved_by_a_record_without_it() -> None:
@@ -424,7 +426,7 @@ def test_the_bands_of_an_outside_diameter_are_of_diameters_and_each_tube_has_its
         (("25.1",), ("24.9",), "outside"), (("25", "60"), ("50", "900"), "inside"),
         (("25", "60"), ("51", "900"), "outside"), (("25", "60"), ("50", "29"), "inside"),
     ):  # fmt: skip
-        found = asked("outside diameter", mm(*has), mm(*was), small, large)
+        found = answer_of("outside diameter", mm(*has), mm(*was), small, large)
         assert found.outcome == outcome, (was, has)
 
 

@@ -147,9 +147,9 @@ def _one(seen: Seen, number: int, step: Action) -> None:
         seen.wrong.append(f"{number}. {step.do}: nobody has thought about this sentence")
         return
     _, needs, makes = found
-    asked = {name: wanted for name, wanted in needs.items() if seen.state[name] != wanted}
-    if asked:
-        seen.wrong.append(f"{number}. {step.do}: wants {asked}, it is { {name: seen.state[name] for name in asked} }")
+    unmet = {name: wanted for name, wanted in needs.items() if seen.state[name] != wanted}
+    if unmet:
+        seen.wrong.append(f"{number}. {step.do}: wants {unmet}, it is { {name: seen.state[name] for name in unmet} }")
     seen.state.update(makes)
     if seen.state["inside"]:
         if makes.get("inside") and found[1].get("lock") is not True:

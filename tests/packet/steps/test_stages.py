@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.packet.asked import asked_of, task_digest
+from weld_packets.packet.forms import set_up_form, task_digest
 from weld_packets.packet.records import Action, Callout, OperationSheet, Packet, Task, TaskStage
 from weld_packets.packet.steps.confirm import confirm_drafts
 from weld_packets.packet.steps.lists import printed_steps
@@ -98,7 +98,7 @@ def test_the_digest_of_a_task_follows_every_step_behind_it(make: Any) -> None:
             step.model_copy(update={"see": "something else"}) if step is own[at] else step for step in sheet.set_up
         )
         assert task_digest(task, behind(task, changed)) != task_digest(task, behind(task, sheet.set_up))
-    assert {step.key for step in asked_of(sheet).steps if step.list == "set-up"} == {
+    assert {step.key for step in set_up_form(sheet).steps if step.list == "set-up"} == {
         each.key for each in _tasks(sheet.set_up_stages)
     }
 

@@ -112,6 +112,6 @@ def test_robots_that_wait_for_each_other_are_an_error() -> None:
 
 def test_each_robot_asks_in_the_order_of_the_cycle(robots: Any) -> None:
     plan = plan_pair(("A", "B"), robots.pair(2, 6), robots.clear(APART))
-    asked = [plan.timed[1 - lock.first][lock.enters].start for lock in plan.interlocks]
-    assert len(asked) > 2
-    assert asked == sorted(asked)
+    entered = [plan.timed[1 - lock.first][lock.enters].start for lock in plan.interlocks]
+    assert len(entered) > 2
+    assert entered == sorted(entered)

@@ -180,7 +180,7 @@ def test_a_robot_waits_only_between_blocks_and_every_wait_is_reported() -> None:
         assert plan.busy(robot) + plan.waited(robot) == blocks[-1].end
 
 
-def test_only_what_is_sooner_than_asked_is_looked_for(robots: Any) -> None:
+def test_only_what_is_sooner_than_required_is_looked_for(robots: Any) -> None:
     courses, zones = robots.pair(3), Zones(130_000)
     for search in (best_timing, best_zoned):
         ends = search(courses, zones).ends

@@ -12,7 +12,7 @@ from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Cell, PowerSource, Robot
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables import Gas, Imperfections, Limit, Limits, Material, Plant, Shades, Wire, Wires
-from weld_packets.processes.arc.asked import Ask, asks
+from weld_packets.processes.arc.seam_groups import SeamGroup, seam_groups
 
 HEAD = {"title": "of this test", "source": "invented for the test", "revision": "1"}
 CHART = {
@@ -274,9 +274,9 @@ def operation(
     return ArcOperation.model_validate(stated | more)
 
 
-def only_ask(in_operation: ArcOperation, of_approved: ApprovedTables) -> Ask:
+def only_group(in_operation: ArcOperation, of_approved: ApprovedTables) -> SeamGroup:
     gathering = Gathering()
-    found = asks(in_operation, of_approved, of_approved.power_sources, gathering)
+    found = seam_groups(in_operation, of_approved, of_approved.power_sources, gathering)
     gathering.finish(OutOfRangeError)
     assert len(found) == 1
     return found[0]
@@ -315,7 +315,7 @@ class Bench:
     approved = staticmethod(approved)
     seam = staticmethod(seam)
     operation = staticmethod(operation)
-    ask = staticmethod(only_ask)
+    group = staticmethod(only_group)
     sheets = staticmethod(sheets)
     warnings = staticmethod(warnings)
     notes = staticmethod(notes)

@@ -67,8 +67,8 @@ def gaps(
         with_plant=bench.plant(**({"root gap": rule} if rule else {})),
         imperfections=None if plus is None else limits(plus),
     )
-    ask = bench.ask(bench.operation(bench.seam("S1", joint=joint, **seam)), approved)
-    return list(gap_figures(ask, Fillet(mm(3), mm(2.12), mm(expected)), 1, approved))
+    group = bench.group(bench.operation(bench.seam("S1", joint=joint, **seam)), approved)
+    return list(gap_figures(group, Fillet(mm(3), mm(2.12), mm(expected)), 1, approved))
 
 
 def test_the_gap_is_what_the_robot_bridges_and_the_throat_what_it_leaves(bench: Any) -> None:
@@ -126,7 +126,7 @@ def test_a_butt_and_a_plant_without_a_rule_have_no_root_gap(bench: Any) -> None:
 
 def tacks(bench: Any, thickness: str = "4 mm", **stated: Any) -> list[Any]:
     operation = bench.operation(tacks=stated, components=bench.sheets("3 mm", thickness))
-    return list(tack_check(bench.ask(operation, bench.approved())))
+    return list(tack_check(bench.group(operation, bench.approved())))
 
 
 @pytest.mark.parametrize(
@@ -144,7 +144,7 @@ def test_tacks_are_held_against_the_quoted_rule_for_plate(
 def test_the_tacks_of_a_seam_go_before_those_of_its_operation(bench: Any) -> None:
     own = {"number": "1", "length": "20 mm", "made by": "hand"}
     operation = bench.operation(bench.seam("S1", tacks=own), tacks={"number": "0"})
-    assert bench.ask(operation, bench.approved()).tacks.number == 1
+    assert bench.group(operation, bench.approved()).tacks.number == 1
 
 
 def test_clamps_alone_need_no_length(bench: Any) -> None:

@@ -27,7 +27,7 @@ Chart = tuple[str, str, str, str, float, float]
 STEEL, STAINLESS = "S235JR", "X5CrNi18-10"
 
 
-def asked(chart: Chart, thickness: float, throat: float, quality: str) -> ArcOperation:
+def operation_of(chart: Chart, thickness: float, throat: float, quality: str) -> ArcOperation:
     wire, gas, joint, position, *_ = chart
     cell = CELLS[wire]
     size = {"gap": "0.3 mm"} if joint == "square butt" else {"throat": f"{throat:.2f} mm"}
@@ -69,7 +69,7 @@ def generated(draw: st.DrawFn) -> ArcOperation:
     chart = draw(st.sampled_from(CHARTS))
     thickness = draw(st.floats(chart[4], chart[5]))
     throat = draw(st.floats(0.5, 0.95)) * thickness + draw(st.floats(0, 1))
-    return asked(chart, thickness, throat, draw(st.sampled_from("BCD")))
+    return operation_of(chart, thickness, throat, draw(st.sampled_from("BCD")))
 
 
 def made(operation: ArcOperation, approved: ApprovedTables) -> Iterator[WeldSettings]:
@@ -138,7 +138,7 @@ def test_no_weld_is_smaller_than_required_anywhere_in_its_field(operation: ArcOp
 def test_maximum_of_the_welds_that_are_generated_are_made() -> None:
     """A property of welds that are all refused would hold of nothing."""
     operations = [
-        asked(chart, chart[4] + share * (chart[5] - chart[4]), throat, "C")
+        operation_of(chart, chart[4] + share * (chart[5] - chart[4]), throat, "C")
         for chart in CHARTS
         for share in (0.0, 0.5, 1.0)
         for throat in (1.6, 2.0, 2.2, 2.5, 2.8, 3.3, 4.0, 5.0)

@@ -41,7 +41,7 @@ def test_a_current_outside_the_sources_range_is_refused(bench: Any, current: flo
 def test_a_current_outside_the_wires_range_warns_and_never_blocks(
     bench: Any, current: float, *, passed: bool | None
 ) -> None:
-    assert wire_current(bench.ask(bench.operation(), bench.approved()), amperes(current)).passed is passed
+    assert wire_current(bench.group(bench.operation(), bench.approved()), amperes(current)).passed is passed
 
 
 @pytest.mark.parametrize(

@@ -16,8 +16,8 @@ def figures(bench: Any, *, heat: float = 1.0, thickness: str = "20 mm", joint: s
     entry = bench.material("steel", **({"composition": S355, "yield strength": "355 N/mm²"} | steel))
     size = {"gap": "0 mm"} if joint == "square butt" else {}
     operation = bench.operation(bench.seam("S1", joint=joint, **size), components=bench.sheets(thickness, of="steel"))
-    ask = bench.ask(operation, bench.approved(materials=(entry,)))
-    return {figure.key: figure for figure in metal_figures(ask, quantity(heat, "kJ/mm"))}
+    group = bench.group(operation, bench.approved(materials=(entry,)))
+    return {figure.key: figure for figure in metal_figures(group, quantity(heat, "kJ/mm"))}
 
 
 def value(figure: Figure) -> float:
@@ -65,8 +65,8 @@ def test_stainless_is_outside_every_method_without_any_warning(bench: Any) -> No
 def test_the_part_that_hardens_more_decides(bench: Any) -> None:
     harder = bench.material("S355", composition=S355)
     operation = bench.operation(components={"web": ("S235", "3 mm"), "plate": ("S355", "4 mm")})
-    ask = bench.ask(operation, bench.approved(materials=(harder,)))
-    ce = metal_figures(ask, quantity(0.5, "kJ/mm"))[0]
+    group = bench.group(operation, bench.approved(materials=(harder,)))
+    ce = metal_figures(group, quantity(0.5, "kJ/mm"))[0]
     assert value(ce) == pytest.approx(0.4213, abs=5e-5)
 
 
@@ -101,8 +101,8 @@ def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench:
 
 def test_preheat_needs_the_wires_hydrogen(bench: Any) -> None:
     operation = bench.operation(components=bench.sheets("20 mm"))
-    ask = bench.ask(operation, bench.approved(with_wire=bench.wire(hydrogen=None)))
-    preheat = metal_figures(ask, quantity(1, "kJ/mm"))[3]
+    group = bench.group(operation, bench.approved(with_wire=bench.wire(hydrogen=None)))
+    preheat = metal_figures(group, quantity(1, "kJ/mm"))[3]
     assert "no hydrogen content" in metric_text(preheat.outside)
 
 
@@ -140,7 +140,9 @@ def plain(text: str) -> str:
 def test_the_thicker_component_cools_at_the_shortest_and_the_thinner_at_the_longest(bench: Any) -> None:
     """3 mm tube on 12 mm plate, 0.29 kJ/mm: 5.2885 · 0.29 · 0.67 = 1.03 s, and 1136.4 · 0.29² / 9 · 0.67 = 7.1 s."""
     operation = bench.operation(components=bench.sheets("3 mm", "12 mm"))
-    found = {each.key: each for each in metal_figures(bench.ask(operation, bench.approved()), quantity(0.29, "kJ/mm"))}
+    found = {
+        each.key: each for each in metal_figures(bench.group(operation, bench.approved()), quantity(0.29, "kJ/mm"))
+    }
     assert value(found["cooling_time"]) == pytest.approx(1.0276, abs=1e-3)
     assert value(found["cooling_time_longest"]) == pytest.approx(7.115, abs=1e-2)
 
@@ -149,7 +151,7 @@ def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: A
     """Known to 10 %: 0.9 and 1.1 kJ/mm in 8 mm plate, whose times grow with the square."""
     operation = bench.operation(components=bench.sheets("8 mm"))
     found = {
-        each.key: each for each in metal_figures(bench.ask(operation, bench.approved()), quantity(1, "kJ/mm"), 0.1)
+        each.key: each for each in metal_figures(bench.group(operation, bench.approved()), quantity(1, "kJ/mm"), 0.1)
     }
     assert value(found["cooling_time"]) == pytest.approx(1136.4 * 0.81 / 64 * 0.45, rel=1e-4)
     assert value(found["cooling_time_longest"]) == pytest.approx(1136.4 * 1.21 / 64 * 0.67, rel=1e-4)
@@ -171,7 +173,7 @@ def test_each_joint_has_its_shape_factors(bench: Any, joint: str, minimum: float
         size = {"gap": "0 mm"} if joint == "square butt" else {}
         operation = bench.operation(bench.seam("S1", joint=joint, **size), components=bench.sheets(thickness))
         return [
-            value(each) for each in metal_figures(bench.ask(operation, bench.approved()), quantity(0.5, "kJ/mm"))[-2:]
+            value(each) for each in metal_figures(bench.group(operation, bench.approved()), quantity(0.5, "kJ/mm"))[-2:]
         ]
 
     assert times("4 mm") == pytest.approx([1136.4 * 0.25 / 16 * factor for factor in (minimum, maximum)], rel=1e-4)
@@ -180,7 +182,7 @@ def test_each_joint_has_its_shape_factors(bench: Any, joint: str, minimum: float
 
 @pytest.mark.parametrize("known", [1.0, 1.5])
 def test_a_heat_input_that_is_not_known_gives_no_cooling_time(bench: Any, known: float) -> None:
-    found = metal_figures(bench.ask(bench.operation(), bench.approved()), quantity(1, "kJ/mm"), known)
+    found = metal_figures(bench.group(bench.operation(), bench.approved()), quantity(1, "kJ/mm"), known)
     assert [figure.value for figure in found[-2:]] == [None, None]
 
 
@@ -191,7 +193,7 @@ def test_no_cooling_time_jumps_from_one_plate_to_the_next_thicker_one(bench: Any
         operation = bench.operation(
             bench.seam("S1", joint=joint, **size), components=bench.sheets(f"{thickness:.2f} mm")
         )
-        found = metal_figures(bench.ask(operation, bench.approved()), quantity(0.5, "kJ/mm"))
+        found = metal_figures(bench.group(operation, bench.approved()), quantity(0.5, "kJ/mm"))
         return [value(figure) for figure in found[-2:]]
 
     steps = [times(2 + number / 20) for number in range(200)]
@@ -203,8 +205,8 @@ def test_a_further_pass_begins_as_warm_as_the_interpass_maximum_allows(bench: An
     """At 250 °C a plate cools in 4093.9 · Q² / d² · 0.67."""
     warm = bench.material("warm", **{"interpass maximum": "250 °C", "interpass source": "table of the test"})
     operation = bench.operation(components=bench.sheets("6 mm", of="warm"))
-    ask = bench.ask(operation, bench.approved(materials=(warm,)))
-    longest = {passes: value(metal_figures(ask, quantity(0.5, "kJ/mm"), 0.0, passes)[-1]) for passes in (1, 2)}
+    group = bench.group(operation, bench.approved(materials=(warm,)))
+    longest = {passes: value(metal_figures(group, quantity(0.5, "kJ/mm"), 0.0, passes)[-1]) for passes in (1, 2)}
     assert longest[1] == pytest.approx(1136.4 * 0.25 / 36 * 0.67, rel=1e-4)
     assert longest[2] == pytest.approx(4093.9 * 0.25 / 36 * 0.67, rel=1e-4)
 

@@ -130,8 +130,8 @@ def test_a_title_names_joint_size_position_and_sheets(bench: Any) -> None:
 
 
 def test_angles_come_from_the_order_before_the_chart(bench: Any) -> None:
-    asked = bench.seam("S1") | {"work angle": "40°"}
-    (settings,) = FAMILY.compute(bench.operation(asked), bench.approved()).settings
+    tilted = bench.seam("S1") | {"work angle": "40°"}
+    (settings,) = FAMILY.compute(bench.operation(tilted), bench.approved()).settings
     assert (str(settings.figure("work_angle").text), str(settings.figure("travel_angle").text)) == ("40", "10")
     assert bench.notes(settings.figure("travel_angle")) == ["push"]
 

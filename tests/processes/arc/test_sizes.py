@@ -1,4 +1,4 @@
-"""The size of a weld as asked and as obtained, with what other rules say of it."""
+"""The size of a weld as required and as obtained, with what other rules say of it."""
 
 from typing import Any
 
@@ -10,15 +10,15 @@ from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.sizes import size_of
 
 
-def sized(bench: Any, thickness: str, **asked: str) -> Any:
-    operation = bench.operation(bench.seam("S1", **asked), components=bench.sheets(thickness))
-    return size_of(bench.ask(operation, bench.approved()), bench.plant())
+def sized(bench: Any, thickness: str, **sizes: str) -> Any:
+    operation = bench.operation(bench.seam("S1", **sizes), components=bench.sheets(thickness))
+    return size_of(bench.group(operation, bench.approved()), bench.plant())
 
 
 def computed(
-    bench: Any, *, thickness: str = "3 mm", quality: str = "C", approved: Any = None, **asked: Any
+    bench: Any, *, thickness: str = "3 mm", quality: str = "C", approved: Any = None, **sizes: Any
 ) -> WeldSettings:
-    operation = bench.operation(bench.seam("S1", **asked), components=bench.sheets(thickness), quality=quality)
+    operation = bench.operation(bench.seam("S1", **sizes), components=bench.sheets(thickness), quality=quality)
     (settings,) = FAMILY.compute(operation, approved or bench.approved()).settings
     return settings
 
@@ -85,8 +85,8 @@ def test_a_gap_that_the_wire_does_not_fill_is_refused(bench: Any) -> None:
 
 
 def test_a_butt_with_a_cap_is_welded_at_the_speed_that_fills_it(bench: Any) -> None:
-    asked = {"weld cap width": "5 mm", "weld cap height": "1.4 mm"}
-    settings = computed(bench, joint="square butt", gap="0.5 mm", **asked)
+    cap = {"weld cap width": "5 mm", "weld cap height": "1.4 mm"}
+    settings = computed(bench, joint="square butt", gap="0.5 mm", **cap)
     area = 0.5 * 3 + 2 / 3 * 5 * 1.4
     assert bench.number(settings, "weld_area") == pytest.approx(area)
     feed = bench.number(settings, "wire_feed_speed")
@@ -100,15 +100,15 @@ def test_a_cap_that_the_operation_cannot_make_is_refused(bench: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("joint", "asked"),
+    ("joint", "cap"),
     [
         ("T fillet", {"weld cap width": "3 mm"}),
         ("T fillet", {"weld cap height": "3 mm"}),
         ("square butt", {"weld cap width": "3 mm"}),
     ],
 )
-def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, asked: dict[str, str]) -> None:
-    sizes = asked | ({"gap": "0 mm"} if joint == "square butt" else {})
+def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, cap: dict[str, str]) -> None:
+    sizes = cap | ({"gap": "0 mm"} if joint == "square butt" else {})
     with pytest.raises(OutOfRangeError, match="cap"):
         computed(bench, joint=joint, **sizes)
 

@@ -21,7 +21,7 @@ def checked(bench: Any, amperes: float, ratings: Any = RATINGS, planned: str = "
     torch = {"name": "torch of the test", "source": "plate", "ratings": ratings}
     plant = bench.plant(**{"duty planning share": planned})
     approved = bench.approved(machine=bench.source(torch=torch), with_plant=plant)
-    return list(torch_duty(bench.ask(bench.operation(), approved), quantity(amperes, "A"), plant))
+    return list(torch_duty(bench.group(bench.operation(), approved), quantity(amperes, "A"), plant))
 
 
 @pytest.mark.parametrize("amperes", [200, 250])
@@ -58,7 +58,7 @@ def test_a_torch_without_a_rating_for_the_gas_is_reported_as_not_checked(bench: 
 
 
 def test_a_torch_that_is_not_described_is_not_checked(bench: Any) -> None:
-    assert list(torch_duty(bench.ask(bench.operation(), bench.approved()), quantity(150, "A"), bench.plant())) == []
+    assert list(torch_duty(bench.group(bench.operation(), bench.approved()), quantity(150, "A"), bench.plant())) == []
 
 
 def test_an_operation_that_its_torch_does_not_stand_is_refused(bench: Any) -> None:

@@ -24,8 +24,8 @@ def plain(text: str) -> str:
 def checked(bench: Any, thin: str, thick: str, *, transfer: str = "short arc", **rule: Any) -> list[Verdict]:
     plant = bench.plant(**{"unequal thickness": RULE | rule})
     approved = bench.approved(with_plant=plant, charts=(bench.chart(transfer=transfer),))
-    ask = bench.ask(bench.operation(components=bench.sheets(thin, thick)), approved)
-    return list(unequal_thickness(ask, bench.chart(transfer=transfer), plant))
+    group = bench.group(bench.operation(components=bench.sheets(thin, thick)), approved)
+    return list(unequal_thickness(group, bench.chart(transfer=transfer), plant))
 
 
 def test_the_ratio_is_that_of_the_thicker_to_the_thinner() -> None:
@@ -67,8 +67,8 @@ def test_a_mode_of_transfer_that_the_rule_does_not_name_has_no_ratio(bench: Any)
 
 
 def test_without_a_rule_unequal_components_are_reported_as_not_checked(bench: Any) -> None:
-    ask = bench.ask(bench.operation(components=bench.sheets("3 mm", "12 mm")), bench.approved())
-    (verdict,) = unequal_thickness(ask, bench.chart(), bench.plant())
+    group = bench.group(bench.operation(components=bench.sheets("3 mm", "12 mm")), bench.approved())
+    (verdict,) = unequal_thickness(group, bench.chart(), bench.plant())
     assert (verdict.passed, verdict.warns) == (None, False)
     assert "states no maximum ratio" in verdict.text
 
@@ -85,7 +85,7 @@ def butt(bench: Any, **more: str) -> Verdict:
         bench.seam("S1", joint="square butt", gap="0.5 mm", **more), components=bench.sheets("2 mm", "3.25 mm")
     )
     plant = bench.plant(**{"unequal thickness": RULE})
-    return list(unequal_thickness(bench.ask(operation, bench.approved(with_plant=plant)), bench.chart(), plant))[1]
+    return list(unequal_thickness(bench.group(operation, bench.approved(with_plant=plant)), bench.chart(), plant))[1]
 
 
 def test_the_step_of_a_butt_is_the_difference_and_its_side_must_be_said(bench: Any) -> None:

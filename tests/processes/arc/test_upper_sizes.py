@@ -50,7 +50,7 @@ def test_an_edge_carries_its_thickness_and_from_6_mm_two_less(thickness: float, 
 
 
 def lap(bench: Any, thin: str = "3 mm", thick: str = "5 mm", **more: str) -> Any:
-    return bench.ask(
+    return bench.group(
         bench.operation(bench.seam("S1", joint="lap fillet", **more), components=bench.sheets(thin, thick)),
         bench.approved(),
     )
@@ -85,8 +85,8 @@ def test_the_largest_leg_of_the_range_is_held_against_the_edge(
 
 
 def test_an_edge_is_the_matter_of_laps_alone(bench: Any) -> None:
-    ask = bench.ask(bench.operation(), bench.approved())
-    assert upper_bounds(ask, 1, bench.approved()) == ()
+    group = bench.group(bench.operation(), bench.approved())
+    assert upper_bounds(group, 1, bench.approved()) == ()
 
 
 # ---------------------------------------------------------------- butts
@@ -97,7 +97,7 @@ def butt(bench: Any, table: Imperfections | None, **cap: str) -> tuple[Any, Any]
     operation = bench.operation(
         bench.seam("S1", joint="square butt", gap="0.5 mm", **cap), components=bench.sheets("3 mm")
     )
-    return bench.ask(operation, approved), approved
+    return bench.group(operation, approved), approved
 
 
 CAP = {"weld cap width": "6 mm", "weld cap height": "1 mm"}
@@ -113,32 +113,32 @@ def test_all_that_does_not_fill_the_gap_is_in_the_cap() -> None:
 @pytest.mark.parametrize(("area", "refused"), [(9.1, False), (9.11, True)])
 def test_a_cap_higher_than_a_limit_that_was_read_is_refused(bench: Any, area: float, *, refused: bool) -> None:
     """1 mm + 0.15 · 6 mm = 1.9 mm at level C."""
-    ask, approved = butt(bench, limits(), **CAP)
+    group, approved = butt(bench, limits(), **CAP)
     if refused:
         with pytest.raises(OutOfRangeError, match="excess weld metal of"):
-            list(upper_sizes(ask, nominal(area, area), 1, approved))
+            list(upper_sizes(group, nominal(area, area), 1, approved))
     else:
-        (verdict,) = upper_sizes(ask, nominal(area, area), 1, approved)
+        (verdict,) = upper_sizes(group, nominal(area, area), 1, approved)
         assert verdict.passed is True
 
 
 def test_a_range_that_only_ends_beyond_the_limit_warns(bench: Any) -> None:
-    ask, approved = butt(bench, limits(), **CAP)
-    (verdict,) = upper_sizes(ask, nominal(8, 9.3), 1, approved)
+    group, approved = butt(bench, limits(), **CAP)
+    (verdict,) = upper_sizes(group, nominal(8, 9.3), 1, approved)
     assert (verdict.passed, verdict.warns, verdict.act) == (None, True, MEASURE_CAP)
     assert plain(verdict.text) == "up to 2.0 mm within the allowed ranges, at most 1.9 mm allowed"
 
 
 def test_a_cap_higher_than_a_limit_from_memory_warns(bench: Any) -> None:
-    ask, approved = butt(bench, limits(from_memory="yes"), **CAP)
-    (verdict,) = upper_sizes(ask, nominal(12, 12), 1, approved)
+    group, approved = butt(bench, limits(from_memory="yes"), **CAP)
+    (verdict,) = upper_sizes(group, nominal(12, 12), 1, approved)
     assert (verdict.passed, verdict.warns) == (None, True)
 
 
 def test_a_cap_that_is_not_required_is_reported_with_how_wide_it_must_become(bench: Any) -> None:
     """7.6 mm² above the gap are 6 mm wide at 1 mm + 0.15 w: 2 / 3 · 6 · 1.9."""
-    ask, approved = butt(bench, limits())
-    (verdict,) = upper_sizes(ask, nominal(9.1, 9.1), 1, approved)
+    group, approved = butt(bench, limits())
+    (verdict,) = upper_sizes(group, nominal(9.1, 9.1), 1, approved)
     assert (verdict.passed, verdict.warns, verdict.act) == (None, False, MEASURE_CAP)
     assert plain(verdict.text) == (
         "up to 7.6 mm² of weld metal lie above the sheet; "
@@ -148,8 +148,8 @@ def test_a_cap_that_is_not_required_is_reported_with_how_wide_it_must_become(ben
 
 @pytest.mark.parametrize("table", [None, limits(plus="1 mm")])
 def test_a_weld_that_only_fills_its_gap_needs_no_cap(bench: Any, table: Any) -> None:
-    ask, approved = butt(bench, table)
-    (verdict,) = upper_sizes(ask, nominal(1.5, 1.5), 1, approved)
+    group, approved = butt(bench, table)
+    (verdict,) = upper_sizes(group, nominal(1.5, 1.5), 1, approved)
     assert "wide" not in verdict.text
 
 
@@ -160,17 +160,17 @@ def test_the_minimum_width_of_a_limit_without_a_share_and_with_a_maximum_height(
 
 
 def test_a_limit_that_was_read_ends_the_allowed_range_of_a_butt(bench: Any) -> None:
-    ask, approved = butt(bench, limits(), **CAP)
-    sections = sections_of(ask, size_of(ask, approved.plant), approved)
+    group, approved = butt(bench, limits(), **CAP)
+    sections = sections_of(group, size_of(group, approved.plant), approved)
     assert sections.largest is not None
     assert magnitude(sections.largest, "mm²") == pytest.approx(9.1)
     assert "502" in sections.largest_origin
 
 
 def test_a_limit_from_memory_ends_no_range(bench: Any) -> None:
-    ask, approved = butt(bench, limits(from_memory="yes"), **CAP)
-    assert sections_of(ask, size_of(ask, approved.plant), approved).largest is None
-    assert cap_bound(ask, 1, approved.imperfections).from_memory is True
+    group, approved = butt(bench, limits(from_memory="yes"), **CAP)
+    assert sections_of(group, size_of(group, approved.plant), approved).largest is None
+    assert cap_bound(group, 1, approved.imperfections).from_memory is True
 
 
 def test_an_operation_carries_the_check_of_its_butt(bench: Any) -> None:

@@ -147,7 +147,7 @@ def test_duty_rate_and_heating_follow_from_the_times_of_robot_and_gun(build: Any
     assert figure(result, "maximum_spot_rate").text == 77  # (5 / 9)^2 of a minute over 240 ms
 
 
-def test_what_the_sheets_ask_is_derived_with_its_trace(build: Any) -> None:
+def test_what_the_sheets_require_is_derived_with_its_trace(build: Any) -> None:
     result = spot_operation(build.operation(), build.approved())
     found = {
         key: str(figure(result, key).text) for key in ("minimum_weld_diameter", "target_weld_diameter", "minimum_pitch")

@@ -138,7 +138,7 @@ def test_several_spots_outside_one_outline_are_one_fault_of_the_outline(build: A
     ]
 
 
-def test_a_spot_too_near_to_the_edge_is_refused_with_the_overlap_that_asks_it(build: Any) -> None:
+def test_a_spot_too_near_to_the_edge_is_refused_with_the_overlap_that_requires_it(build: Any) -> None:
     found = problems(build.operation(spots=[build.spot("s1", 20, 5.9)]), build.approved())
     assert [key for key, _ in found] == ["spots[0]", "spots[0]"]
     assert "5.9\N{NO-BREAK SPACE}mm from the edge of part panel; at least 6.0\N{NO-BREAK SPACE}mm" in found[0][1]

@@ -46,7 +46,7 @@ _LONGEST_SQUEEZE = 2000.0
 _REINFORCEMENT = (Decimal(1), Decimal(2))
 """From a flat fillet to twice its triangle."""
 _MAXIMUM_FACTOR = Decimal(10)
-"""No document asks a weld diameter of ten times the root of the thickness in mm."""
+"""No document requires a weld diameter of ten times the root of the thickness in mm."""
 
 
 def number_problems(table: Table) -> Iterator[Problem]:

@@ -9,8 +9,8 @@ from fractions import Fraction
 
 from weld_packets.calculation.judgement import number_of
 from weld_packets.commands.shared.ran import Place, Ran, ran
-from weld_packets.packet.asked import asked_of
-from weld_packets.packet.records import Asked, AskedCounter, Packet
+from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.records import Packet, SetUpForm, SupplyCounter
 from weld_packets.planning import Left
 from weld_packets.planning.fitted import Done, counted_from, recorded_from
 from weld_packets.revisions.queries.archive import Archive, released_packet
@@ -30,10 +30,10 @@ from weld_packets.wording.english import joined
 
 @dataclass(frozen=True)
 class _Counts:
-    """What one set-up counted of one consumable, by how it counts; ``asked`` are all that it can count by."""
+    """What one set-up counted of one consumable, by how it counts; ``counters`` are all that it can count by."""
 
     filed: FiledSetUp
-    asked: Mapping[str, AskedCounter]
+    counters: Mapping[str, SupplyCounter]
     found: Mapping[str, Fraction]
 
     @property
@@ -41,7 +41,7 @@ class _Counts:
         """The share that is used of one, at most 1: due at once. None where only its turns were counted."""
         for how in ("left", "used", "worn"):
             if how in self.found:
-                share = self.found[how] / Fraction(Decimal(self.asked[how].whole))
+                share = self.found[how] / Fraction(Decimal(self.counters[how].whole))
                 return min(1 - share if how == "left" else share, Fraction(1))
         return None
 
@@ -49,15 +49,15 @@ class _Counts:
     def missing(self) -> str:
         """What else must be counted before this counts; empty where nothing is missing."""
         if self.used is None:
-            return next((each.what for how, each in self.asked.items() if how != "turns"), "")
-        return self.asked["turns"].what if "turns" in self.asked and "turns" not in self.found else ""
+            return next((each.what for how, each in self.counters.items() if how != "turns"), "")
+        return self.counters["turns"].what if "turns" in self.counters and "turns" not in self.found else ""
 
     @property
     def turns(self) -> tuple[int, int]:
         """How often it is dressed before it is changed, and how often it was."""
-        if "turns" not in self.asked:
+        if "turns" not in self.counters:
             return 0, 0
-        return int(self.asked["turns"].whole), int(self.found["turns"])
+        return int(self.counters["turns"].whole), int(self.found["turns"])
 
     @property
     def day(self) -> str:
@@ -87,23 +87,23 @@ def _counted(archive: Archive, slug: str, filed: Sequence[FiledSetUp]) -> dict[P
     found: dict[Place, list[_Counts]] = {}
     for each in filed:
         if each.state == "first-off accepted":
-            for place, counts in _of(each, _asked(archive, slug, each)).items():
+            for place, counts in _of(each, _form(archive, slug, each)).items():
                 found.setdefault(place, []).append(counts)
     return found
 
 
-def _asked(archive: Archive, slug: str, filed: FiledSetUp) -> Asked:
+def _form(archive: Archive, slug: str, filed: FiledSetUp) -> SetUpForm:
     packet = released_packet(archive, slug, filed.set_up.revision)
-    return asked_of(next(each for each in packet.operations if each.number == filed.set_up.operation))
+    return set_up_form(next(each for each in packet.operations if each.number == filed.set_up.operation))
 
 
-def _of(filed: FiledSetUp, asked: Asked) -> dict[Place, _Counts]:
-    counters: dict[Place, dict[str, AskedCounter]] = {}
-    for counter in asked.counters:
+def _of(filed: FiledSetUp, form: SetUpForm) -> dict[Place, _Counts]:
+    counters: dict[Place, dict[str, SupplyCounter]] = {}
+    for counter in form.counters:
         counters.setdefault(Place(counter.place, counter.supply), {})[counter.counts] = counter
     found: dict[Place, dict[str, Fraction]] = {}
     for entry in filed.set_up.counters:
-        named = counter_of(entry, asked)
+        named = counter_of(entry, form)
         if named is not None:
             count = Fraction(Decimal(number_of(entry.count)))
             found.setdefault(Place(named.place, named.supply), {})[named.counts] = count

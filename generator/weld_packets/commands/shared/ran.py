@@ -8,7 +8,7 @@ from datetime import datetime
 from itertools import pairwise
 from typing import NamedTuple
 
-from weld_packets.packet.asked_run import due_of_run
+from weld_packets.packet.forms import due_of_run
 from weld_packets.packet.records import Packet, RunEvent, RunRule
 from weld_packets.planning.fitted import Done
 from weld_packets.revisions.queries.archive import Archive, released_packet

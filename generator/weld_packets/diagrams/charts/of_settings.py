@@ -18,7 +18,7 @@ def settings_charts(settings: WeldSettings, showing: Showing) -> tuple[Picture, 
 
 
 def coupling_charts(settings: WeldSettings, showing: Showing) -> tuple[Picture, ...]:
-    """Return the chart of wire feed and travel speed; nothing for spots and where no size of weld is asked."""
+    """Return the chart of wire feed and travel speed; nothing for spots and where no size of weld is required."""
     coupling = settings.coupling
     if coupling is None or coupling.fastest is None:
         return ()

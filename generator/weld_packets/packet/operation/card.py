@@ -165,8 +165,8 @@ def _acceptance(group: SettingGroup) -> str:
 
 def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
     """Return the operation's own remarks and what its warnings ask for, as much as a card holds, and what is left."""
-    asked = (warning.do or warning.sentence for warning in operation.warnings)
-    found = tuple(dict.fromkeys((*operation.notes, *asked)))
+    to_do = (warning.do or warning.sentence for warning in operation.warnings)
+    found = tuple(dict.fromkeys((*operation.notes, *to_do)))
     shown = tuple(shortened(text) for text in found[:_REMARKS])
     return shown, more_words(len(found) - len(shown), cut=shown != found[:_REMARKS])
 

@@ -241,7 +241,7 @@ def _wear(view: OperationView, _: Qualification) -> _Lines:
 def _failure_types(view: OperationView, _: Qualification) -> _Lines:
     for group in view.groups:
         types = view.family.failure_types(view.operation, group.welds, view.approved)
-        good, bad = (", ".join(each.text for each in types if each.accepted is asked) for asked in (True, False))
+        good, bad = (", ".join(each.text for each in types if each.accepted is wanted) for wanted in (True, False))
         yield from (ProcedureLine(text=f"good: {good}; not accepted: {bad}", of=group.name) for _ in types[:1])
 
 

@@ -8,10 +8,10 @@ from decimal import Decimal
 from weld_packets.calculation.results import safe_name
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.operation.inspections import inspections_at
-from weld_packets.packet.operation.sizes import asked_sizes
+from weld_packets.packet.operation.sizes import size_results
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
-from weld_packets.packet.records.asked import AskedChoice, AskedCounter, AskedResult, Stage
+from weld_packets.packet.records.forms import RequiredResult, ResultChoice, Stage, SupplyCounter
 from weld_packets.planning import OrderPlan
 from weld_packets.processes.family import Measured
 from weld_packets.processes.supplies import Supply
@@ -21,13 +21,13 @@ from weld_packets.wording.english import capital, joined, listed, some
 STAGES: tuple[Stage, ...] = ("coupon", "first-off")
 
 
-def asked_results(view: OperationView) -> tuple[AskedResult, ...]:
+def required_results(view: OperationView) -> tuple[RequiredResult, ...]:
     """Return what is measured on coupons and on the first part, and what is judged by eye."""
     results = tuple(result for stage in STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
-    return (*results, *asked_sizes(view))
+    return (*results, *size_results(view))
 
 
-def _measured(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
+def _measured(view: OperationView, stage: Stage) -> Iterator[RequiredResult]:
     """Yield the sizes, for each robot apart: each welds its own coupon."""
     checks = inspections_at(view, stage)
     for group in view.groups:
@@ -38,10 +38,10 @@ def _measured(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
 
 def _size(  # noqa: PLR0917 - what is measured, and where
     view: OperationView, stage: Stage, group: SettingGroup, value: Value, measured: Measured, robot: str
-) -> AskedResult:
+) -> RequiredResult:
     amount = value.amount
     largest = None if amount is None else _with_excess(view, group, amount.value, amount.unit, measured.excess)
-    return AskedResult(
+    return RequiredResult(
         key=f"{stage}/{group.key}/{value.key}/{safe_name(robot)}",
         stage=stage,
         what=measured.what,
@@ -74,7 +74,7 @@ def _is_of(limit: WeldLimit, group: SettingGroup) -> bool:
     return not limit.welds or not set(group.welds).isdisjoint(limit.welds)
 
 
-def _seen(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
+def _seen(view: OperationView, stage: Stage) -> Iterator[RequiredResult]:
     """Yield what is judged by eye: every imperfection that a check names with its limit, else the check as a whole."""
     for check in inspections_at(view, stage):
         limits = [limit for limit in view.limits if limit.key in check.limits]
@@ -84,18 +84,18 @@ def _seen(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
             yield from _imperfections(check, stage, [limit for limit in limits if limit.key == key])
 
 
-def _whole(check: Inspection, stage: Stage) -> AskedResult:
-    return AskedResult(
+def _whole(check: Inspection, stage: Stage) -> RequiredResult:
+    return RequiredResult(
         key=f"{stage}/{check.id}", stage=stage, what=check.what, accept=check.accept, source=check.source
     )
 
 
-def _failures(check: Inspection, view: OperationView, stage: Stage) -> Iterator[AskedResult]:
-    """Yield how the weld of each coupon failed, where the check asks it: each robot welds its own."""
+def _failures(check: Inspection, view: OperationView, stage: Stage) -> Iterator[RequiredResult]:
+    """Yield how the weld of each coupon failed, where the check requires it: each robot welds its own."""
     for group in view.groups if check.failure_types else ():
         types = view.family.failure_types(view.operation, group.welds, view.approved)
         for robot in group.robots if types else ():
-            yield AskedResult(
+            yield RequiredResult(
                 key=f"{stage}/{check.id}/failure-type/{group.key}/{safe_name(robot)}",
                 stage=stage,
                 what="Failure type",
@@ -103,11 +103,11 @@ def _failures(check: Inspection, view: OperationView, stage: Stage) -> Iterator[
                 welds=group.title or some(group.welds),
                 accept=f"not accepted: {listed(each.text for each in types if not each.accepted)}",
                 source=listed(dict.fromkeys(each.source for each in types)),
-                choices=tuple(AskedChoice(text=each.text, accepted=each.accepted) for each in types),
+                choices=tuple(ResultChoice(text=each.text, accepted=each.accepted) for each in types),
             )
 
 
-def _imperfections(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Iterator[AskedResult]:
+def _imperfections(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Iterator[RequiredResult]:
     """Yield an imperfection: for each size that is allowed a result of its own, else all welds together."""
     if len(same) == 1 or any(limit.size is None for limit in same):
         yield _imperfection(check, stage, same)
@@ -117,12 +117,12 @@ def _imperfections(check: Inspection, stage: Stage, same: list[WeldLimit]) -> It
         yield found.model_copy(update={"key": f"{found.key}/{number}"})
 
 
-def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> AskedResult:
+def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> RequiredResult:
     first = same[0]
     size = first.size if len(same) == 1 else None
     limits = joined(joined((limit.of, limit.text), ": ") for limit in same)
     memory = " (from memory)" if any(limit.standing == "from memory" for limit in same) else ""
-    return AskedResult(
+    return RequiredResult(
         key=f"{stage}/{check.id}/{first.key}",
         stage=stage,
         what=f"{check.what}: {first.name}",
@@ -134,29 +134,29 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Ask
     )
 
 
-def asked_counters(plan: OrderPlan, view: OperationView) -> tuple[AskedCounter, ...]:
+def supply_counters(plan: OrderPlan, view: OperationView) -> tuple[SupplyCounter, ...]:
     """Return what can be counted of everything that is fitted at the robots and in the cell of an operation."""
     places = {view.cell.id, *(robot.id for robot in view.robots)}
     return tuple(counter for supply in plan.stock if supply.place in places for counter in _counters(supply))
 
 
-def _counters(supply: Supply) -> Iterator[AskedCounter]:
+def _counters(supply: Supply) -> Iterator[SupplyCounter]:
     at = {"place": supply.place, "supply": supply.what}
     if supply.recorded is not None and supply.holds is not None:
         key, counts = supply.recorded.key.replace("_", " "), supply.recorded.counts
         amount = plain(exact(supply.holds, supply.run_unit))
-        yield AskedCounter(
+        yield SupplyCounter(
             key=f"{supply.place}/{key}", what=f"{capital(key)}, {supply.place}", unit=supply.run_unit, counts=counts,
             whole=amount, **at,
         )  # fmt: skip
     if supply.intervals and supply.lasts:  # nothing lasts a number of welds at a robot that welds none
-        yield AskedCounter(
+        yield SupplyCounter(
             key=f"{supply.place}/welds since {supply.lesser_noun}",
             what=f"Welds since the last {supply.lesser_noun}, {supply.place}", unit="welds", counts="worn",
             whole=plain(min(exact(each.value, "1") for each in supply.lasts)), **at,
         )  # fmt: skip
     if supply.turns_key:
-        yield AskedCounter(
+        yield SupplyCounter(
             key=f"{supply.place}/{supply.turns_key}",
             what=f"{capital(supply.lesser_noun)}s since the change, {supply.place}", unit="times", counts="turns",
             whole=str(supply.turns), **at,

@@ -9,7 +9,7 @@ from weld_packets.packet.operation.pair import pair_sheet
 from weld_packets.packet.operation.people import people
 from weld_packets.packet.operation.procedure import procedure_sheet
 from weld_packets.packet.operation.qualification import qualification
-from weld_packets.packet.operation.results import asked_counters, asked_results
+from weld_packets.packet.operation.results import required_results, supply_counters
 from weld_packets.packet.operation.sizes import size_lines
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
@@ -74,7 +74,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         machines=machine_lines(view),
         details=details,
         pair=pair,
-        results=asked_results(view),
+        results=required_results(view),
         set_up_stages=stages(
             "set-up",
             (*confirm_drafts(view), *set_up_drafts(view, *whole(view), warnings)),
@@ -84,7 +84,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         ),
         prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
         card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
-        counters=asked_counters(plan, view),
+        counters=supply_counters(plan, view),
         qualification=qualified,
         procedure=procedure_sheet(view, details, qualified),
         sizes=size_lines(view),

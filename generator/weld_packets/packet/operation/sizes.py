@@ -9,7 +9,7 @@ from weld_packets.calculation.general_tolerances import Tolerance, tolerance_of
 from weld_packets.calculation.results import safe_name
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import AskedResult, SizeLine
+from weld_packets.packet.records import RequiredResult, SizeLine
 from weld_packets.units import in_unit, plain, rounded, working
 from weld_packets.units.digits import STATED_DIGITS, THOUSANDTH
 from weld_packets.units.scales import converted
@@ -56,11 +56,11 @@ def _inside(number: Decimal, unit: str, rounding: str) -> str:
     return plain(rounded(converted(number, "mm", "in"), THOUSANDTH, rounding) if unit == "in" else number)
 
 
-def asked_sizes(view: OperationView) -> Iterator[AskedResult]:
+def size_results(view: OperationView) -> Iterator[RequiredResult]:
     """Yield each size that has a tolerance as something to measure on the first part."""
     for line in size_lines(view):
         if line.tolerance:
-            yield AskedResult(
+            yield RequiredResult(
                 key=f"first-off/{line.key}",
                 stage="first-off",
                 what=line.name,

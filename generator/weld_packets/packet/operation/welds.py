@@ -113,7 +113,7 @@ def weld_size(weld: Weld, view: OperationView) -> str:
 
 
 def shown_sizes(weld: Weld, first: SystemOfUnits) -> Iterator[tuple[str, Amount]]:
-    """Yield the asked sizes of a weld by their letters; where US customary comes first, a leg before its throat.
+    """Yield the required sizes of a weld by their letters; where US customary comes first, a leg before its throat.
 
     There fillets are drawn and gauged by their legs. The leg is rounded up: the throat is a minimum.
     """

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.packet.records.asked import AskedCounter, AskedResult
 from weld_packets.packet.records.card import SettersCard
+from weld_packets.packet.records.forms import RequiredResult, SupplyCounter
 from weld_packets.packet.records.people import People
 from weld_packets.packet.records.procedure import ProcedureSheet
 from weld_packets.packet.records.qualification import Qualification
@@ -140,12 +140,12 @@ class OperationSheet(Plain):
     machines: tuple[MachineLine, ...] = ()
     details: tuple[WeldDetail, ...] = ()
     pair: PairSheet | None = None
-    results: tuple[AskedResult, ...] = ()
+    results: tuple[RequiredResult, ...] = ()
     set_up_stages: tuple[TaskStage, ...] = ()
     """The tasks of what is confirmed and of the set-up, as somebody ticks them who has done them often."""
     prove_stages: tuple[TaskStage, ...] = ()
     card: SettersCard = SettersCard()
-    counters: tuple[AskedCounter, ...] = ()
+    counters: tuple[SupplyCounter, ...] = ()
     qualification: Qualification | None = None
     """None in records that were made before it was recorded."""
     procedure: ProcedureSheet | None = None

@@ -71,7 +71,7 @@ class Qualification(Plain):
     """What an operation rests on.
 
     ``wps`` is the number of its procedure, empty where the order states none. ``required`` is what the plant's table
-    asks where it is not inside. ``outcome`` is None where the plant keeps no record, or does not use them for this
+    requires where it is not inside. ``outcome`` is None where the plant keeps no record, or does not use them for this
     order; ``text`` says so. ``tables`` are the records and rules of the plant that were read.
     """
 

@@ -72,8 +72,8 @@ class ComponentLine(Plain):
 class Check(Plain):
     """One check of the operation with its outcome; ``outcome`` "not checked" says why in ``text``.
 
-    ``outcome`` "warning" was checked, and is outside what its source asks without being refused. ``do`` and ``stage``
-    say what is done about it, and when; empty where nothing is.
+    ``outcome`` "warning" was checked, and is outside what its source requires without being refused. ``do`` and
+    ``stage`` say what is done about it, and when; empty where nothing is.
     """
 
     subject: str

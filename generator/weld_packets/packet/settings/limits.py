@@ -61,7 +61,7 @@ _SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
 
 
 def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
-    """Return as sentences how fast and how slow a robot may travel for a wire feed; nothing where no size is asked."""
+    """Return as sentences how fast and how slow a robot may travel for a wire feed; nothing without a required size."""
     coupling = settings.coupling
     if coupling is None:
         return ()

@@ -106,8 +106,8 @@ def _nearness(topics: tuple[str, ...], signs: frozenset[str]) -> tuple[int, floa
 
 def steps_of_warnings(warnings: Iterable[OperationWarning], stage: WarningStage) -> Iterator[Draft]:
     """Yield what some warnings ask for at a stage, with what each is about."""
-    asked = (warning for warning in warnings if warning.do and warning.stage == stage)
-    return counted_keys(_step_of(warning) for warning in asked)
+    to_do = (warning for warning in warnings if warning.do and warning.stage == stage)
+    return counted_keys(_step_of(warning) for warning in to_do)
 
 
 def _step_of(warning: OperationWarning) -> Draft:

@@ -334,13 +334,13 @@ def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
 
 def _coupons_of_the_shift(views: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the coupons that the plan of inspections asks for at the start of a shift, where it does."""
-    asked = {view.key: (view, each) for view in views for each in inspections_for(view, "shift start")}
-    if not asked:
+    checks = {view.key: (view, each) for view in views for each in inspections_for(view, "shift start")}
+    if not checks:
         return
-    cells = _cells(view for view, _ in asked.values())
+    cells = _cells(view for view, _ in checks.values())
     where = "" if cells == _cells(views) else f" at {cells}"
-    accept = dict.fromkeys(_accept(check) for _, check in asked.values())
-    first, _ = next(iter(asked.values()))
+    accept = dict.fromkeys(_accept(check) for _, check in checks.values())
+    first, _ = next(iter(checks.values()))
     yield Draft(
         f"Weld and test the coupons of the shift{where}.",
         see=f"Prove-out from “{COUPONS_BEGIN}” to the coupons' hold point. Accept: {joined(accept)}; "

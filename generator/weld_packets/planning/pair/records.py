@@ -24,7 +24,7 @@ class Clearance:
 
     @property
     def required(self) -> int:
-        """What the tables ask."""
+        """What the tables require."""
         return sum(self.radii) + self.margin
 
     @property

@@ -8,44 +8,44 @@ from weld_packets.calculation.chart import locate
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import as_written, in_mm, same
 
 _NAMED_AT_MOST = 3
 """Charts that a refusal names."""
 
 
-def chart_for(ask: Ask, named: str | None, approved: ApprovedTables) -> ArcChart:
+def chart_for(group: SeamGroup, named: str | None, approved: ApprovedTables) -> ArcChart:
     """Return the chart that the operation names, or else the only one that fits.
 
     Where several fit but for thickness, the one whose rows reach the thickness is meant.
     Raises OutOfRangeError that says of the nearest charts why they do not fit.
     """
     if named is not None:
-        return _named(ask, named, approved)
-    fitting = [table for table in approved.arc_charts.values() if not list(_misfits(table, ask))]
+        return _named(group, named, approved)
+    fitting = [table for table in approved.arc_charts.values() if not list(_misfits(table, group))]
     if len(fitting) > 1:
-        fitting = [table for table in fitting if _covers(table, ask)] or fitting
+        fitting = [table for table in fitting if _covers(table, group)] or fitting
     if len(fitting) == 1:
         return fitting[0]
     if fitting:
         names = ", ".join(table.table for table in fitting)
         raise refusal(f"{len(fitting)} charts fit: {names}", "name one as 'chart' of the operation")
     raise refusal(
-        f"no arc chart fits {_wanted(ask)}; {_nearest(ask, approved)}",
+        f"no arc chart fits {_wanted(group)}; {_nearest(group, approved)}",
         "change the seam or the operation, or add an approved chart",
-        value=ask.seam.joint,
+        value=group.seam.joint,
     )
 
 
-def _wanted(ask: Ask) -> str:
-    bases = " and ".join(sorted({material.base for material in ask.materials}))
-    return f"a {ask.seam.joint} in {ask.seam.position} of {bases} with wire {ask.wire.id} under {ask.gas.id}"
+def _wanted(group: SeamGroup) -> str:
+    bases = " and ".join(sorted({material.base for material in group.materials}))
+    return f"a {group.seam.joint} in {group.seam.position} of {bases} with wire {group.wire.id} under {group.gas.id}"
 
 
-def _nearest(ask: Ask, approved: ApprovedTables) -> str:
+def _nearest(group: SeamGroup, approved: ApprovedTables) -> str:
     """Return what keeps the charts from fitting that differ in fewest things, and how many more there are."""
-    misfits = {table.table: list(_misfits(table, ask)) for table in approved.arc_charts.values()}
+    misfits = {table.table: list(_misfits(table, group)) for table in approved.arc_charts.values()}
     near = sorted(misfits, key=lambda name: len(misfits[name]))
     if not near:
         return "the tables hold none"
@@ -54,9 +54,9 @@ def _nearest(ask: Ask, approved: ApprovedTables) -> str:
     return f"nearest: {named}" + (f"; {left} more fit less" if left > 0 else "")
 
 
-def _named(ask: Ask, named: str, approved: ApprovedTables) -> ArcChart:
+def _named(group: SeamGroup, named: str, approved: ApprovedTables) -> ArcChart:
     table = approved.arc_charts[named]
-    reasons = list(_misfits(table, ask))
+    reasons = list(_misfits(table, group))
     if reasons:
         raise refusal(
             f"chart {named} does not fit: {', '.join(reasons)}",
@@ -66,23 +66,23 @@ def _named(ask: Ask, named: str, approved: ApprovedTables) -> ArcChart:
     return table
 
 
-def _covers(table: ArcChart, ask: Ask) -> bool:
+def _covers(table: ArcChart, group: SeamGroup) -> bool:
     try:
-        locate(table, ask.governing)
+        locate(table, group.governing)
     except OutOfRangeError:
         return False
     return True
 
 
-def _misfits(table: ArcChart, ask: Ask) -> Iterator[str]:
-    seam = ask.seam
-    if table.process != ask.process:
+def _misfits(table: ArcChart, group: SeamGroup) -> Iterator[str]:
+    seam = group.seam
+    if table.process != group.process:
         yield f"is for process {table.process}"
-    if table.gas != ask.gas.id:
+    if table.gas != group.gas.id:
         yield f"is for gas {table.gas}"
-    if not same(in_mm(table.wire_diameter), in_mm(ask.wire.diameter)):
+    if not same(in_mm(table.wire_diameter), in_mm(group.wire.diameter)):
         yield f"is for wire {as_written(table.wire_diameter)}"
-    for base in sorted({material.base for material in ask.materials} - set(table.bases)):
+    for base in sorted({material.base for material in group.materials} - set(table.bases)):
         yield f"is not for {base}"
     if seam.joint not in table.joints:
         yield f"is for {' or '.join(table.joints)}"

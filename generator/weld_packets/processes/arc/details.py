@@ -12,9 +12,9 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Torch
 from weld_packets.model.trade import Polarity
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
 from weld_packets.processes.arc.heat.temperatures import interpass_maximum, silent, working_minimum
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
@@ -81,28 +81,28 @@ class Started(Protocol):
 
 
 def details_of(
-    ask: Ask, table: ArcChart, approved: ApprovedTables, figures: Iterable[Figure], passes: int
+    group: SeamGroup, table: ArcChart, approved: ApprovedTables, figures: Iterable[Figure], passes: int
 ) -> tuple[Detail, ...]:
     """Return the details of seams with equal settings, in the order of the work; ``figures`` are all of theirs."""
     found = {figure.key: figure for figure in figures}
     return tuple(
         detail
         for component in (
-            _arc(ask, table),
-            _unequal(ask),
-            temperatures_details(ask, found, passes),
-            _gap(ask, found, approved),
-            tacks_details(ask),
-            start_and_stop_details(ask, table, approved),
-            torch_details(ask),
+            _arc(group, table),
+            _unequal(group),
+            temperatures_details(group, found, passes),
+            _gap(group, found, approved),
+            tacks_details(group),
+            start_and_stop_details(group, table, approved),
+            torch_details(group),
             [BURN_THROUGH_DETAIL],
         )
         for detail in component
     )
 
 
-def _arc(ask: Ask, table: ArcChart) -> Iterator[Detail]:
-    wire = ask.wire
+def _arc(group: SeamGroup, table: ArcChart) -> Iterator[Detail]:
+    wire = group.wire
     if wire.polarity is None:
         yield not_stated("polarity", "Polarity", "the table of wires")
     else:
@@ -112,11 +112,11 @@ def _arc(ask: Ask, table: ArcChart) -> Iterator[Detail]:
     yield Detail("transfer", "Metal transfer", (table.transfer,), chart)
 
 
-def _unequal(ask: Ask) -> Iterator[Detail]:
-    if are_equal(ask):
+def _unequal(group: SeamGroup) -> Iterator[Detail]:
+    if are_equal(group):
         return
-    thin, thick = thicknesses(ask)
-    times = shown(quantity(ratio(ask), "1"), "1", 2)
+    thin, thick = thicknesses(group)
+    times = shown(quantity(ratio(group), "1"), "1", 2)
     words: tuple[str | Said, ...] = (
         Said(thin, kinds.THICKNESS),
         " and ",
@@ -124,33 +124,33 @@ def _unequal(ask: Ask) -> Iterator[Detail]:
         f", {times} times: set for the thinner; the thicker decides the cooling, and must be fused",
     )
     yield Detail("unequal", "Unequal thickness", words, "common practice, no source")
-    if not ask.is_butt:
+    if not group.is_butt:
         return
     step = Said(quantity(magnitude(thick, "mm") - magnitude(thin, "mm"), "mm"), kinds.SIZE)
-    if ask.seam.flush is None:
+    if group.seam.flush is None:
         words = (step, "; on which side is not stated by the order ('flush' of the seam)")
         yield Detail("step", "Step of the butt", words, stated=False)
     else:
-        side = {"face": "root side", "root": "face side", "neither": "shared by both sides"}[ask.seam.flush]
+        side = {"face": "root side", "root": "face side", "neither": "shared by both sides"}[group.seam.flush]
         yield Detail("step", "Step of the butt", (step, f", {side}"), "order; difference of the thicknesses")
 
 
-def temperatures_details(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
-    """Yield what is asked of the temperature of components."""
-    minimum = working_minimum(ask)
+def temperatures_details(group: SeamGroup, found: _Figures, passes: int) -> Iterator[Detail]:
+    """Yield what is required of the temperature of components."""
+    minimum = working_minimum(group)
     if minimum is None:
-        where = _no_material(ask, "working_temperature_minimum")
+        where = _no_material(group, "working_temperature_minimum")
         yield not_stated("working_temperature", "Components before welding", where)
     else:
         words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE))
         yield Detail("working_temperature", "Components before welding", words, minimum.source)
     yield _preheat(found["preheat"])
-    yield _interpass(ask, passes)
-    yield from _cooling(ask, found, passes)
+    yield _interpass(group, passes)
+    yield from _cooling(group, found, passes)
 
 
-def _no_material(ask: Ask, field: str) -> str:
-    return f"the table of materials for {' and '.join(each.designation for each in silent(ask, field))}"
+def _no_material(group: SeamGroup, field: str) -> str:
+    return f"the table of materials for {' and '.join(each.designation for each in silent(group, field))}"
 
 
 def _preheat(preheat: Figure) -> Detail:
@@ -161,30 +161,30 @@ def _preheat(preheat: Figure) -> Detail:
     return Detail("preheat", "Preheat", ("at least ", minimum), "EN 1011-2:2001, C.3, from memory")
 
 
-def _interpass(ask: Ask, passes: int) -> Detail:
-    maximum = interpass_maximum(ask)
+def _interpass(group: SeamGroup, passes: int) -> Detail:
+    maximum = interpass_maximum(group)
     if maximum is None:
-        return not_stated("interpass", "Interpass temperature", _no_material(ask, "interpass_maximum"))
+        return not_stated("interpass", "Interpass temperature", _no_material(group, "interpass_maximum"))
     when = f"before every further pass, {_BETWEEN}" if passes > 1 else "where a weld meets one that is still hot"
     words = ("at most ", Said(maximum.value, kinds.TEMPERATURE), f" {when}")
     return Detail("interpass", "Interpass temperature", words, maximum.source)
 
 
-def _cooling(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
+def _cooling(group: SeamGroup, found: _Figures, passes: int) -> Iterator[Detail]:
     ends = [found[name.key] for name in (SHORTEST, LONGEST) if name.key in found]
     texts = [with_unit(plain(end.text), end.unit) for end in ends if end.text is not None]
     if len(texts) == len((SHORTEST, LONGEST)):
         words = f"{texts[0]} to {texts[1]}"
-        if not are_equal(ask):
+        if not are_equal(group):
             words = f"{texts[0]} in the thicker component to {texts[1]} in the thinner"
-        if passes > 1 and interpass_maximum(ask) is not None:
+        if passes > 1 and interpass_maximum(group) is not None:
             words = f"{words}, where a further pass begins at the maximum above"
         source = "EN 1011-2:2001, Annex D; shape factors from memory"
         yield Detail("cooling", "Cooling from 800 to 500 °C", (words,), source)
 
 
-def _gap(ask: Ask, found: _Figures, approved: ApprovedTables) -> Iterator[Detail]:
-    if not ask.is_fillet:
+def _gap(group: SeamGroup, found: _Figures, approved: ApprovedTables) -> Iterator[Detail]:
+    if not group.is_fillet:
         return
     gap, rule = found.get(ROOT_GAP.key), approved.plant.root_gap
     if gap is None or gap.value is None or rule is None:
@@ -212,9 +212,9 @@ def _read(figure: Figure) -> Said:
     return Said(value or quantity(0.0, figure.unit), figure.kind)
 
 
-def tacks_details(ask: Ask) -> Iterator[Detail]:
+def tacks_details(group: SeamGroup) -> Iterator[Detail]:
     """Yield how the components are tacked."""
-    tacks = ask.tacks
+    tacks = group.tacks
     if tacks is None:
         yield not_stated("tacks", "Tacks", "the order ('tacks' of the operation or the seam)")
     elif tacks.number == 0 or tacks.length is None:
@@ -224,12 +224,12 @@ def tacks_details(ask: Ask) -> Iterator[Detail]:
         yield Detail("tacks", "Tacks", words, "order")
 
 
-def start_and_stop_details(ask: Ask, table: Started, approved: ApprovedTables) -> Iterator[Detail]:
+def start_and_stop_details(group: SeamGroup, table: Started, approved: ApprovedTables) -> Iterator[Detail]:
     """Yield how arc and gas begin and end."""
     chart = f"table {table.table}: {table.start_source}"
     for key, label, own, usual in (
-        ("arc_start", "Arc start", ask.arc_start, table.arc_start),
-        ("crater_fill", "Crater fill", ask.crater_fill, table.crater_fill),
+        ("arc_start", "Arc start", group.arc_start, table.arc_start),
+        ("crater_fill", "Crater fill", group.crater_fill, table.crater_fill),
     ):
         if own is None and usual is None:
             yield not_stated(key, label, "order and chart")
@@ -242,23 +242,23 @@ def start_and_stop_details(ask: Ask, table: Started, approved: ApprovedTables) -
         if flow is not None:
             source = f"table {table.table}: {table.flow_source}"
             yield Detail(key, label, (Said(flow, kinds.DURATION),), source)
-    if not any(closes(seam) for seam in ask.seams):
+    if not any(closes(seam) for seam in group.seams):
         return
-    own_overlap, usual_overlap = ask.seam.overlap, approved.plant.closed_seam_overlap
+    own_overlap, usual_overlap = group.seam.overlap, approved.plant.closed_seam_overlap
     overlap = own_overlap or usual_overlap
     if overlap is None:
         yield not_stated("overlap", "Overlap of closed seams", "order and plant")
     else:
-        closed = [seam.id for seam in ask.seams if closes(seam)]
-        which = "" if len(closed) == len(ask.seams) else f"{', '.join(closed)}: "
+        closed = [seam.id for seam in group.seams if closes(seam)]
+        which = "" if len(closed) == len(group.seams) else f"{', '.join(closed)}: "
         words = (f"{which}past the start by ", Said(overlap, kinds.SIZE), "; counted in the arc time")
         source = "order" if own_overlap is not None else approved.plant.closed_seam_source
         yield Detail("overlap", "Overlap of closed seams", words, source)
 
 
-def torch_details(ask: Ask) -> Iterator[Detail]:
+def torch_details(group: SeamGroup) -> Iterator[Detail]:
     """Yield the nozzle and the work lead."""
-    torch, lead = ask.machine.torch, ask.machine.work_lead
+    torch, lead = group.machine.torch, group.machine.work_lead
     if torch is None:
         yield not_stated("nozzle", "Nozzle", "the table of machines ('torch')")
     else:

@@ -21,12 +21,12 @@ from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_
 from weld_packets.model.tables import Gas
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.arc import steps
-from weld_packets.processes.arc.asked import BUTT
 from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE
 from weld_packets.processes.arc.qualified import arc_cases
+from weld_packets.processes.arc.seam_groups import BUTT
 from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.supplies import gas_supply
 from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
@@ -144,7 +144,7 @@ class ArcFamily(Family[ArcOperation]):
         yield gas_supply(operation, total(found.settings, "gas_volume", "l"), approved)
 
     def quality(self, operation: ArcOperation) -> QualityLevel:
-        """Return the quality level that the order asks."""
+        """Return the quality level that the order requires."""
         return operation.quality
 
     def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:

@@ -9,7 +9,7 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
-from weld_packets.processes.arc.asked import ArcMachine, Ask
+from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Supply
@@ -41,7 +41,7 @@ class Feeding(ABC):
         """Return what an order may record as fitted at each robot."""
 
     @abstractmethod
-    def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
+    def settings(self, group: SeamGroup, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
         """Return the settings of a group of seams; raise OutOfRangeError with all that forbids them."""
 
     @abstractmethod

@@ -14,7 +14,7 @@ from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict,
 from weld_packets.errors import refusal
 from weld_packets.model.machines import DutyPoint, TorchRating
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import ArcMachine, Ask
+from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
 
@@ -83,9 +83,9 @@ def maximum(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
     return max((rating.current for rating in ratings), key=_amperes)
 
 
-def wire_current(ask: Ask, current: Quantity) -> Verdict:
+def wire_current(group: SeamGroup, current: Quantity) -> Verdict:
     """Return whether the current lies in the range of the wire; outside it warns, since such ranges vary by maker."""
-    wire = ask.wire
+    wire = group.wire
     passed = _amperes(wire.current_from) <= _amperes(current) <= _amperes(wire.current_to)
     takes = f"{as_written(wire.current_from)} to {as_written(wire.current_to)}"
     text = f"{shown(current, 'A')} is {'within' if passed else 'outside'} the {takes} of this wire"

@@ -14,7 +14,7 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import ArcOperation, Seam
-from weld_packets.processes.arc.asked import ArcMachine, Ask, asks
+from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup, seam_groups
 from weld_packets.processes.arc.seams.checks import seam_verdicts
 from weld_packets.units import in_mm
 from weld_packets.units.digits import WHOLE
@@ -24,7 +24,7 @@ COAT = "common practice, no source"
 RISE = "common practice, no source; the third axis of the datum taken as up"
 
 
-Settings = Callable[[Ask, str, str | None, ApprovedTables], WeldSettings]
+Settings = Callable[[SeamGroup, str, str | None, ApprovedTables], WeldSettings]
 """Gives the settings of seams that are set the same, under a key, from the chart that the operation names."""
 
 
@@ -40,7 +40,7 @@ def arc_operation(
     gathering = Gathering()
     places = seam_verdicts(operation, approved, gathering)
     misread = any(problem.key.endswith((".unit", ".file")) for problem in gathering.problems)
-    groups = asks(operation, approved, machines, gathering)
+    groups = seam_groups(operation, approved, machines, gathering)
     settings = tuple(_settings(groups, operation, approved, settings_of, gathering))
     verdicts = () if misread else tuple(_reaches(groups, gathering))
     gathering.finish(OutOfRangeError)
@@ -48,7 +48,7 @@ def arc_operation(
 
 
 def _settings(
-    groups: tuple[Ask, ...],
+    groups: tuple[SeamGroup, ...],
     operation: ArcOperation,
     approved: ApprovedTables,
     settings_of: Settings,
@@ -62,13 +62,13 @@ def _settings(
             yield settings_of(group, key, operation.chart, approved)
 
 
-def _key(group: Ask, taken: set[str]) -> str:
+def _key(group: SeamGroup, taken: set[str]) -> str:
     """Return robot and first seam as a safe name; with a number where two names differ only in case or signs."""
     name = safe_name(group.robot.id, group.seam.id)
     return name if name not in taken else f"{name}-{group.indices[0] + 1}"
 
 
-def _reaches(groups: tuple[Ask, ...], gathering: Gathering) -> Iterator[Verdict]:
+def _reaches(groups: tuple[SeamGroup, ...], gathering: Gathering) -> Iterator[Verdict]:
     """Yield for each robot the farthest point of its paths; a path out of reach is a problem of its seam."""
     longest: dict[str, tuple[Robot, str, float]] = {}
     for group in groups:

@@ -212,7 +212,7 @@ def nominal_share(melt: Melt, speed: Figure, nominal: Worked) -> float:
 
 
 def free_pass(bench: Bench) -> Passes:
-    """Return one pass at the middle of the chart's feeds and speeds, for a butt weld of which no cap is asked."""
+    """Return one pass at the middle of the chart's feeds and speeds, for a butt weld of which no cap is required."""
     feeds, speeds = bench.feed.steps, bench.speed.steps
     feed, speed = (
         at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)

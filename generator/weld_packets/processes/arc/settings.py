@@ -18,7 +18,6 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.checks import fit_up_figures, joint_checks, upper_checks
 from weld_packets.processes.arc.details import details_of
@@ -26,6 +25,7 @@ from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
 from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.shared import (
     angles,
     gauged,
@@ -70,7 +70,7 @@ class _Chosen:
 class _Job:
     """Everything that decides what follows from the set values."""
 
-    ask: Ask
+    group: SeamGroup
     table: ArcChart
     approved: ApprovedTables
     chosen: _Chosen
@@ -80,26 +80,26 @@ class _Job:
     passes: Passes
 
 
-def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
+def settings_of(group: SeamGroup, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
     """Return the settings of a group of seams, from the named chart or the only one that fits.
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
-    job = _job(ask, chart_for(ask, named, approved), approved)
+    job = _job(group, chart_for(group, named, approved), approved)
     chosen, passes = job.chosen, job.passes
-    dialled = (passes.feed, chosen.voltage, passes.speed, chosen.gas_flow, chosen.distance, *angles(ask, job.table))
+    dialled = (passes.feed, chosen.voltage, passes.speed, chosen.gas_flow, chosen.distance, *angles(group, job.table))
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
-        kind=kind_of(ask),
-        robot=ask.robot.id,
-        welds=tuple(seam.id for seam in ask.seams),
+        kind=kind_of(group),
+        robot=group.robot.id,
+        welds=tuple(seam.id for seam in group.seams),
         pass_count=passes.count,
         dialled=dialled,
         derived=derived,
-        verdicts=(*verdicts, *plausible(ask, (*dialled, *derived), approved)),
-        weld_schedule=ask.seam.weld_schedule,
-        details=details_of(ask, job.table, approved, (*dialled, *derived), passes.count),
+        verdicts=(*verdicts, *plausible(group, (*dialled, *derived), approved)),
+        weld_schedule=group.seam.weld_schedule,
+        details=details_of(group, job.table, approved, (*dialled, *derived), passes.count),
         coupling=passes.coupling,
         passes=tuple(_pass_aims(job)),
         pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
@@ -107,33 +107,33 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
     )
 
 
-def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
-    place = locate(table, ask.governing)
+def _job(group: SeamGroup, table: ArcChart, approved: ApprovedTables) -> _Job:
+    place = locate(table, group.governing)
     distance = gauged(place, DISTANCE, "contact_distance", CONTACT_GAUGES, approved.plant)
-    data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
+    data = wire_data(group.wire, group.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
     gathering = Gathering()
     chosen, benches = [], []
     with gathering.step():
-        chosen.append(_chosen(ask, place, toleranced(distance, approved.plant), approved.plant))
+        chosen.append(_chosen(group, place, toleranced(distance, approved.plant), approved.plant))
     with gathering.step():
-        benches.append(_bench(ask, table, place, data))
+        benches.append(_bench(group, table, place, data))
     gathering.finish(OutOfRangeError)
-    bench, size = benches[0], size_of(ask, approved.plant)
-    passes = passes_of(ask, bench, size, approved)
-    melt = Melt(value_of(passes.feed), bench.section, ask.wire.efficiency, share_of(passes.feed))
-    return _Job(ask, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
+    bench, size = benches[0], size_of(group, approved.plant)
+    passes = passes_of(group, bench, size, approved)
+    melt = Melt(value_of(passes.feed), bench.section, group.wire.efficiency, share_of(passes.feed))
+    return _Job(group, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
-def _chosen(ask: Ask, place: Place, distance: Figure, plant: Plant) -> _Chosen:
+def _chosen(group: SeamGroup, place: Place, distance: Figure, plant: Plant) -> _Chosen:
     """Return what the chart gives besides feed and speed; every one that cannot be set is reported."""
     gathering = Gathering()
     found: dict[str, Figure] = {}
-    machine = ask.feeder
+    machine = group.feeder
     volts = between(machine.name, machine.voltage_from, machine.voltage_to, machine.voltage_step)
     with gathering.step():
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
     with gathering.step():
-        found["gas_flow"] = flow_of(ask.gas, metered(place, plant))
+        found["gas_flow"] = flow_of(group.gas, metered(place, plant))
     gathering.finish(OutOfRangeError)
     return _Chosen(**found, distance=distance)
 
@@ -143,12 +143,12 @@ def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
     return inside(Dial(name, lookup.result, window, setting, (lookup,)))
 
 
-def _bench(ask: Ask, table: ArcChart, place: Place, data: WireData | None) -> Bench:
+def _bench(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Bench:
     """Return what the seams are made with; raises OutOfRangeError with every dial on which nothing can be set."""
     still = quantity(0.0, "mm/s")
     lookup, window = windowed(place, "travel_speed")
-    robot = between(ask.robot.name, still, ask.robot.air_speed, ask.robot.travel_speed_step)
-    dials = feed_of(ask, place, data), Dial(SPEED, lookup.result, window, robot, (lookup,))
+    robot = between(group.robot.name, still, group.robot.air_speed, group.robot.travel_speed_step)
+    dials = feed_of(group, place, data), Dial(SPEED, lookup.result, window, robot, (lookup,))
     gathering = Gathering()
     for dial in dials:
         with gathering.step():
@@ -156,9 +156,9 @@ def _bench(ask: Ask, table: ArcChart, place: Place, data: WireData | None) -> Be
     gathering.finish(OutOfRangeError)
     return Bench(
         *dials,
-        section=wire_section(wire_diameter=ask.wire.diameter),
-        efficiency=ask.wire.efficiency,
-        throats=charted_throats(place) if ask.is_fillet else None,
+        section=wire_section(wire_diameter=group.wire.diameter),
+        efficiency=group.wire.efficiency,
+        throats=charted_throats(place) if group.is_fillet else None,
         counts=(1, *sorted(len(plan.passes) for plan in table.pass_plans)),
     )
 
@@ -183,34 +183,36 @@ def _pass_aims(job: _Job) -> Iterator[PassAim]:
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
     current, nominal = value_of(job.current), nominal_of(job.melt, job.passes)
-    heat = heat_of(job.ask.process, job.current, job.chosen.voltage, job.passes.speed, _pulsed(job.table))
+    heat = heat_of(job.group.process, job.current, job.chosen.voltage, job.passes.speed, _pulsed(job.table))
     gathering = Gathering()
-    figures: list[Figure] = [job.current, thickness_figure(job.ask), *job.size.figures, _count(job)]
-    verdicts: list[Verdict] = [wire_current(job.ask, current), *resting_on_memory(job.table, "chart", SECTION)]
+    figures: list[Figure] = [job.current, thickness_figure(job.group), *job.size.figures, _count(job)]
+    verdicts: list[Verdict] = [wire_current(job.group, current), *resting_on_memory(job.table, "chart", SECTION)]
     with gathering.step():
-        made, enough = obtained(job.ask, job.size, nominal, job.passes.count, job.approved)
+        made, enough = obtained(job.group, job.size, nominal, job.passes.count, job.approved)
         figures += made
         verdicts.append(enough)
-        verdicts += upper_checks(job.ask, _all_passes(job, nominal), job.passes.count, job.approved)
-    if job.ask.seam.joint == FLARE:
-        ruled, decided = flare_throat(job.ask.components, value_of(job.size.figures[0]), job.table, job.approved.plant)
+        verdicts += upper_checks(job.group, _all_passes(job, nominal), job.passes.count, job.approved)
+    if job.group.seam.joint == FLARE:
+        ruled, decided = flare_throat(
+            job.group.components, value_of(job.size.figures[0]), job.table, job.approved.plant
+        )
         figures += ruled
         verdicts.append(decided)
     with gathering.step():
-        share, rated = duty(job.ask.machine, current, job.approved.plant)
+        share, rated = duty(job.group.machine, current, job.approved.plant)
         figures.append(share)
         verdicts.append(rated)
     with gathering.step():
-        verdicts += joint_checks(job.ask, job.table, job.approved, current)
+        verdicts += joint_checks(job.group, job.table, job.approved, current)
     gathering.finish(OutOfRangeError)
     figures += [
         *heat,
-        *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1]), job.passes.count),
-        *temperature_figures(job.ask),
-        *fit_up_figures(job.ask, figures, job.passes.count, job.approved),
+        *metal_figures(job.group, value_of(heat[1]), share_of(heat[1]), job.passes.count),
+        *temperature_figures(job.group),
+        *fit_up_figures(job.group, figures, job.passes.count, job.approved),
         *_comparisons(job),
     ]
-    figures += consumption(job.ask, job.melt, job.passes, nominal.set, job.chosen.gas_flow)
+    figures += consumption(job.group, job.melt, job.passes, nominal.set, job.chosen.gas_flow)
     return tuple(figures), tuple(verdicts)
 
 

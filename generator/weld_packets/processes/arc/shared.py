@@ -22,7 +22,6 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.processes import arc_process
 from weld_packets.model.tables import Material, Plant
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.processes.arc.passes import (
     LEG_SIZE,
@@ -39,6 +38,7 @@ from weld_packets.processes.arc.passes import (
     sizes_made,
     unmade_sizes,
 )
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
 from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
@@ -93,15 +93,15 @@ class Angled(Protocol):
         """Where the angles are from."""
 
 
-def kind_of(ask: Ask) -> SeamKind:
+def kind_of(group: SeamGroup) -> SeamKind:
     """Return what kind of seams these are."""
-    seam = ask.seam
+    seam = group.seam
     sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
     return SeamKind(
         joint=seam.joint,
         sizes=tuple((letter, size) for letter, size in sizes if size is not None),
         position=seam.position,
-        sheets=tuple(component.thickness for component in ask.components),
+        sheets=tuple(component.thickness for component in group.components),
     )
 
 
@@ -138,27 +138,27 @@ def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity]
     return set_to_nearest(name, lookup.result, gauge, (lookup,))
 
 
-def passes_of(ask: Ask, bench: Bench, size: Size, approved: ApprovedTables) -> Passes:
+def passes_of(group: SeamGroup, bench: Bench, size: Size, approved: ApprovedTables) -> Passes:
     """Return the passes that make the required size, or one at the middle of the chart where none is required.
 
     Raises OutOfRangeError where the chart does not make this size.
     """
     if size.area is None or size.target is None:
         return free_pass(bench)
-    key, required = _required(ask.seam)
-    sections = sections_of(ask, size, approved)
+    key, required = _required(group.seam)
+    sections = sections_of(group, size, approved)
     with located(key=key):
         found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(approved.plant)))
         if found is None:
-            raise _no_fit(ask, bench, sections, approved, required)
+            raise _no_fit(group, bench, sections, approved, required)
         return found
 
 
 def _no_fit(
-    ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables, required: Quantity
+    group: SeamGroup, bench: Bench, sections: Sections, approved: ApprovedTables, required: Quantity
 ) -> OutOfRangeError:
-    size = LEG_SIZE if ask.seam.leg is not None else THROAT_SIZE
-    made = sizes_made(bench, tried(ask, bench, approved), size) if ask.is_fillet else ()
+    size = LEG_SIZE if group.seam.leg is not None else THROAT_SIZE
+    made = sizes_made(bench, tried(group, bench, approved), size) if group.is_fillet else ()
     makes = (f" (this chart makes {size.word}s of ", *made, ")") if made else ()
     return refused(
         ("the chart does not make this size: ", *unmade_sizes(bench, sections, size)),
@@ -173,13 +173,13 @@ def _required(seam: Seam) -> tuple[str, Quantity]:
     return next((key, size) for key, size in sizes if size is not None)
 
 
-def angles(ask: Ask, table: Angled) -> tuple[Figure, Figure]:
+def angles(group: SeamGroup, table: Angled) -> tuple[Figure, Figure]:
     """Return the angles of the torch: the order's own, else the chart's, with the direction of travel."""
     chart = f"table {table.table}: {table.angles_source}"
     found = []
     for name, own, usual in (
-        (WORK_ANGLE, ask.seam.work_angle, table.work_angle),
-        (TRAVEL_ANGLE, ask.seam.travel_angle, table.travel_angle),
+        (WORK_ANGLE, group.seam.work_angle, table.work_angle),
+        (TRAVEL_ANGLE, group.seam.travel_angle, table.travel_angle),
     ):
         figure = ordered(name, usual if own is None else own, chart if own is None else "order")
         found.append(replace(figure, remarks=tuple(_turned(usual if own is None else own, usual))))
@@ -228,15 +228,15 @@ def heat_of(
     )
 
 
-def plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -> tuple[Verdict, ...]:
+def plausible(group: SeamGroup, figures: tuple[Figure, ...], approved: ApprovedTables) -> tuple[Verdict, ...]:
     """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken.
 
     The ends of a window are held to the same bounds: a setter may turn to them.
     """
     gathering = Gathering()
     found: dict[Verdict, None] = {}
-    for key, shown, (value, *ends), material in _bounded(ask, figures):
-        scope = ask.process, material.base, (material.coating,), approved.limits
+    for key, shown, (value, *ends), material in _bounded(group, figures):
+        scope = group.process, material.base, (material.coating,), approved.limits
         with gathering.step():
             bounds = check_plausible(key, value, *scope, shown)
             found[bounds] = None
@@ -246,12 +246,14 @@ def plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -
     return tuple(found)
 
 
-def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, InBoth | None, list[Quantity], Material]]:
-    for material in {entry.id: entry for entry in ask.materials}.values():
+def _bounded(
+    group: SeamGroup, figures: tuple[Figure, ...]
+) -> Iterator[tuple[str, InBoth | None, list[Quantity], Material]]:
+    for material in {entry.id: entry for entry in group.materials}.values():
         for figure in figures:
             if figure.key in BOUNDED and figure.value is not None:
                 ends = (figure.window.low, figure.window.high) if figure.window else ()
                 shown = None if figure.text is None else shown_value(figure.text, figure.unit, figure.kind)
                 yield figure.key, shown, [figure.value, *(end for end in ends if end is not None)], material
-    for component, material in zip(ask.components, ask.materials, strict=True):
+    for component, material in zip(group.components, group.materials, strict=True):
         yield "thickness", None, [component.thickness], material

@@ -13,30 +13,30 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
 from weld_packets.model.machines import Torch, TorchRating
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.machine import maximum, rating_above
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, magnitude, plain, shown, with_unit
 
 HEATING = Source("IEC 60974-7", "heating of a torch with the square of the current", Standing.FROM_MEMORY)
 
 
-def torch_duty(ask: Ask, current: Quantity, plant: Plant) -> Iterator[Verdict]:
+def torch_duty(group: SeamGroup, current: Quantity, plant: Plant) -> Iterator[Verdict]:
     """Yield whether the torch is rated for a current for the share of ten minutes that the plant plans.
 
     The rating for the gas of the operation that is next above the current decides; nothing is checked of a torch that
     the table does not describe, or not for this gas. Raises OutOfRangeError above the highest rated current. A share
     between two ratings follows from a rule that is from memory: it warns and refuses nothing.
     """
-    torch = ask.machine.torch
+    torch = group.machine.torch
     if torch is None:
         return
-    ratings = [rating for rating in torch.ratings if ask.gas.id in rating.gases]
+    ratings = [rating for rating in torch.ratings if group.gas.id in rating.gases]
     if not ratings:
-        text = f"the table of machines states no rating of this torch under {ask.gas.id}"
+        text = f"the table of machines states no rating of this torch under {group.gas.id}"
         yield Verdict("torch_duty", torch.name, text, passed=None, source=torch.source, act=TORCH_DUTY)
         return
-    yield _verdict(torch, _next_above(torch, ratings, current, ask.gas.id), current, plant)
+    yield _verdict(torch, _next_above(torch, ratings, current, group.gas.id), current, plant)
 
 
 def _next_above(torch: Torch, ratings: list[TorchRating], current: Quantity, gas: str) -> TorchRating:

@@ -1,4 +1,4 @@
-"""The face of an electrode cap: what the chart asks of a new one, and between which diameters a worn one is good."""
+"""The face of an electrode cap: that of a new one by the chart, and the diameters between which a worn one is good."""
 
 from __future__ import annotations
 

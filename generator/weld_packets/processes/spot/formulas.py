@@ -94,7 +94,7 @@ def second_thickest_sheet(*, first_sheet: Length, middle_sheet: Length, last_she
     t="governing_thickness",
 )
 def weld_diameter(*, factor: Number, governing_thickness: Length) -> Length:
-    """Return the weld diameter that a factor of 3.5, 4 or 5 asks of a thickness."""
+    """Return the weld diameter that a factor of 3.5, 4 or 5 requires of a thickness."""
 
 
 @formula("p * (1 + m / 100)", symbol="p_3", source=_THREE, p="pitch_of_two_sheets", m="more_for_three")

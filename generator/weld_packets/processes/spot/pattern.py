@@ -24,7 +24,7 @@ TWICE = 0.01
 
 @dataclass(frozen=True)
 class Placed:
-    """A spot of the order, its place in the order's list, its point in mm, and what its stack asks."""
+    """A spot of the order, its place in the order's list, its point in mm, and what its stack requires."""
 
     index: int
     spot: Spot
@@ -53,7 +53,7 @@ def _too_close(near: Iterable[tuple[Placed, Placed, float]]) -> Iterator[OutOfRa
     """Yield a refusal for every spot that is written twice, and one for all pairs that are too close on a stack."""
     close: dict[str, list[tuple[Placed, Placed, float]]] = {}
     for first, second, apart in near:
-        asking = max(first.work, second.work, key=lambda work: work.pitch)
+        wider = max(first.work, second.work, key=lambda work: work.pitch)
         if apart < TWICE:
             yield refusal(
                 f"spot {second.spot.id} is where spot {first.spot.id} is",
@@ -61,8 +61,8 @@ def _too_close(near: Iterable[tuple[Placed, Placed, float]]) -> Iterator[OutOfRa
                 key=f"spots[{second.index}]",
                 value=second.spot.id,
             )
-        elif first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
-            close.setdefault(asking.stack.id, []).append((first, second, apart))
+        elif first.work.stack.shares(second.work.stack) and not within(wider.pitch, apart):
+            close.setdefault(wider.stack.id, []).append((first, second, apart))
     for pairs in close.values():
         yield _close(pairs)
 
@@ -70,10 +70,10 @@ def _too_close(near: Iterable[tuple[Placed, Placed, float]]) -> Iterator[OutOfRa
 def _close(pairs: Sequence[tuple[Placed, Placed, float]]) -> OutOfRangeError:
     """Return the refusal of pairs that ask for the pitch of one stack, at the first of them."""
     first, second, apart = pairs[0]
-    asking = max(first.work, second.work, key=lambda work: work.pitch)
-    found, minimum = lengths(apart, asking.pitch, TENTH)
+    wider = max(first.work, second.work, key=lambda work: work.pitch)
+    found, minimum = lengths(apart, wider.pitch, TENTH)
     more = likewise(
-        (f"{two.spot.id} from {one.spot.id} ", lengths(away, asking.pitch, TENTH)[0]) for one, two, away in pairs[1:]
+        (f"{two.spot.id} from {one.spot.id} ", lengths(away, wider.pitch, TENTH)[0]) for one, two, away in pairs[1:]
     )
     return refused(
         (
@@ -81,7 +81,7 @@ def _close(pairs: Sequence[tuple[Placed, Placed, float]]) -> OutOfRangeError:
             found,
             f" from spot {first.spot.id}; at least ",
             minimum,
-            f" for stack {asking.stack.id} ({asking.spacing})",
+            f" for stack {wider.stack.id} ({wider.spacing})",
             *more,
         ),
         "move one of the two, or leave one out: the current strays through the nearer weld",

@@ -57,7 +57,7 @@ class SheetWork:
 
 
 def sheet_work(stack: SheetStack, operation: SpotOperation, approved: ApprovedTables) -> SheetWork:
-    """Return what a stack asks; raise OutOfRangeError where no chart, chart row, limit or spacing allows it."""
+    """Return what a stack requires; raise OutOfRangeError where no chart, chart row, limit or spacing allows it."""
     chart = choose_chart(stack, operation.chart, approved)
     governed = governing(stack, chart)
     gathering = Gathering()

@@ -1,4 +1,4 @@
-"""How far spots stay from each other and from an edge: the greater of what the published charts ask."""
+"""How far spots stay from each other and from an edge: the greater of what the published charts require."""
 
 from __future__ import annotations
 

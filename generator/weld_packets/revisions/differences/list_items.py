@@ -49,11 +49,11 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
     ),
     packet.ComponentLine: ItemName(lambda part: part.key, lambda part: f"component {part.key}"),
-    packet.AskedResult: ItemName(
+    packet.RequiredResult: ItemName(
         lambda result: result.key,
         lambda result: f"{result.stage} result {result.what}" + (f" of {result.robot}" if result.robot else ""),
     ),
-    packet.AskedCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
+    packet.SupplyCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
     packet.LinkedLimit: ItemName(
         lambda limit: f"{limit.value}/{limit.other}",
         lambda limit: f"{limit.value.replace('_', ' ')} beside {limit.other.replace('_', ' ')}",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.asked_run import asked_of_run
+from weld_packets.packet.forms import run_form
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
@@ -146,7 +146,7 @@ def _filed_run(archive: Archive, entry: RunEntry) -> FiledRun:
 
 def filed_run(archive: Archive, entry: RunEntry, run: Run) -> FiledRun:
     """Return a run that is filed, with what its release lets it be overdue with."""
-    return FiledRun(entry, run, overdue_of(run, asked_of_run(released_packet(archive, entry.order, run.revision))))
+    return FiledRun(entry, run, overdue_of(run, run_form(released_packet(archive, entry.order, run.revision))))
 
 
 def _content(archive: Archive, entry: FiledEntry) -> bytes:

@@ -17,9 +17,9 @@ from weld_packets.calculation.judgement import (
     number_of,
 )
 from weld_packets.errors import OutOfRangeError, Problem
-from weld_packets.packet.asked import asked_of
-from weld_packets.packet.records import Asked, AskedCounter, AskedResult, AskedValue, OperationSheet, Packet
-from weld_packets.packet.records.asked import Acceptance, StepList
+from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.records import OperationSheet, Packet, RequiredResult, RequiredValue, SetUpForm, SupplyCounter
+from weld_packets.packet.records.forms import Acceptance, StepList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry
@@ -50,13 +50,13 @@ NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
 
 @dataclass(frozen=True)
 class Of:
-    """The release that a set-up belongs to: its order's entries, its own, its packet, and what its operation asks."""
+    """The release that a set-up belongs to: its order's entries, its own, its packet, and the form of its operation."""
 
     entries: Sequence[RegisterEntry]
     entry: RegisterEntry
     packet: Packet
     sheet: OperationSheet
-    asked: Asked
+    form: SetUpForm
 
 
 def release_of(set_up: SetUp | Run, entries: Sequence[RegisterEntry]) -> RegisterEntry | Problem:
@@ -66,7 +66,7 @@ def release_of(set_up: SetUp | Run, entries: Sequence[RegisterEntry]) -> Registe
     if not releases:
         return problem("slug", set_up.slug, "no revision of this order is released", "release it, or correct the order")
     if not set_up.revision:
-        message = "this was made by a draft, of which no record says what it asked"
+        message = "this was made by a draft, of which no record says what it required"
         return problem("revision", set_up.status, message, "set up and start by a released revision")
     entry = releases.get(set_up.revision)
     if entry is None:
@@ -97,7 +97,7 @@ def of_release(
         if said != released:
             message = f"operation {sheet.number} of revision {entry.revision} has {released!r}"
             found.append(problem(key, said, message, NOT_EDITED))
-    return found or Of(entries, entry, packet, sheet, asked_of(sheet))
+    return found or Of(entries, entry, packet, sheet, set_up_form(sheet))
 
 
 def head_problems(set_up: SetUp | Run, entry: RegisterEntry, packet: Packet) -> Iterator[Problem]:
@@ -114,14 +114,14 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
     return [
         *_time_problems(set_up, filed),
         *_status_problems(set_up, of),
-        *_step_problems(set_up, of.asked),
-        *_reading_problems(set_up.readings, of.asked),
-        *_together_problems(set_up, of.asked),
-        *_number_problems(set_up.numbers, of.asked),
-        *result_problems(set_up.results, of.asked),
-        *_replaced_problems(set_up, of.asked),
+        *_step_problems(set_up, of.form),
+        *_reading_problems(set_up.readings, of.form),
+        *_together_problems(set_up, of.form),
+        *_number_problems(set_up.numbers, of.form),
+        *result_problems(set_up.results, of.form),
+        *_replaced_problems(set_up, of.form),
         *_acceptance_problems(set_up, of),
-        *_counter_problems(set_up, of.asked),
+        *_counter_problems(set_up, of.form),
         *qualification_problems(set_up.qualification, of.sheet),
     ]
 
@@ -167,8 +167,8 @@ def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
 # ---------------------------------------------------------------- what was done and read
 
 
-def _step_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
-    known = {(step.list, step.key): step.digest for step in asked.steps}
+def _step_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
+    known = {(step.list, step.key): step.digest for step in form.steps}
     seen: set[tuple[StepList, str]] = set()
     for index, step in enumerate(set_up.steps):
         place = f"steps[{index}]"
@@ -183,14 +183,14 @@ def _step_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         seen.add((step.list, step.key))
 
 
-def _reading_problems(entries: Sequence[ReadingEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:
-    values = {value.key: value for value in asked.values}
+def _reading_problems(entries: Sequence[ReadingEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
+    values = {value.key: value for value in form.values}
     seen: set[tuple[str, str, int]] = set()
     for index, entry in enumerate(entries):
         place = f"{_REPLACED if replaced else ''}readings[{index}]"
         value = values.get(entry.value)
         if value is None:
-            yield problem(f"{place}.value", entry.value, "this revision asks no such value", _FROM_PAGE)
+            yield problem(f"{place}.value", entry.value, "this revision requires no such value", _FROM_PAGE)
             continue
         if entry.robot not in value.robots:
             message = f"it is set on {' and '.join(value.robots)}"
@@ -215,7 +215,7 @@ def _entered_problems(place: str, entered: str, number: str) -> Iterator[Problem
             yield problem(f"{place}.number", number, f"what was entered, {entered!r}, is {read}", NOT_EDITED)
 
 
-def range_of(value: AskedValue) -> Range:
+def range_of(value: RequiredValue) -> Range:
     """Return what an entry of a value is judged by."""
     others = tuple((each.unit, Decimal(each.factor)) for each in value.others)
     return Range(Decimal(value.setting), _end(value.low), _end(value.high), others)
@@ -225,7 +225,7 @@ def _end(text: str) -> Decimal | None:
     return Decimal(text) if text else None
 
 
-def _verdict_problems(place: str, entry: ReadingEntry, value: AskedValue) -> Iterator[Problem]:
+def _verdict_problems(place: str, entry: ReadingEntry, value: RequiredValue) -> Iterator[Problem]:
     verdict = judge(Decimal(entry.number), range_of(value)).verdict
     if verdict != entry.verdict:
         allowed = f"{value.setting} {value.unit}, allowed {value.low or 'open'} to {value.high or 'open'}"
@@ -233,9 +233,9 @@ def _verdict_problems(place: str, entry: ReadingEntry, value: AskedValue) -> Ite
         yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
-def _together_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+def _together_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     """Yield where values that limit each other are judged otherwise than here, or where one of them is not judged."""
-    known = dict(together_of(set_up.readings, asked))
+    known = dict(together_of(set_up.readings, form))
     left = dict(known)
     for index, entry in enumerate(set_up.together):
         place = f"together[{index}]"
@@ -252,10 +252,12 @@ def _together_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         yield problem("together", "", message, "save the record anew from the page of this revision")
 
 
-def together_of(readings: Sequence[ReadingEntry], asked: Asked) -> Iterator[tuple[tuple[str, str, str], LinkedVerdict]]:
+def together_of(
+    readings: Sequence[ReadingEntry], form: SetUpForm
+) -> Iterator[tuple[tuple[str, str, str], LinkedVerdict]]:
     """Yield what the last readings are beside those that limit them: value, other, robot, and the verdict."""
     last = {(entry.value, entry.robot): Decimal(entry.number) for entry in readings}
-    for limit in asked.limits:
+    for limit in form.limits:
         linked = Linked(limit.power, _end(limit.minimum), _end(limit.maximum))
         for robot in dict.fromkeys(robot for value, robot in last if value == limit.value):
             other = last.get((limit.other, robot))
@@ -263,8 +265,8 @@ def together_of(readings: Sequence[ReadingEntry], asked: Asked) -> Iterator[tupl
                 yield (limit.value, limit.other, robot), judge_together(last[limit.value, robot], other, linked)
 
 
-def _number_problems(entries: Sequence[NumberEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:
-    known = {(number.robot, number.what, number.number) for number in asked.numbers}
+def _number_problems(entries: Sequence[NumberEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
+    known = {(number.robot, number.what, number.number) for number in form.numbers}
     for index, entry in enumerate(entries):
         place = f"{_REPLACED if replaced else ''}numbers[{index}]"
         if (entry.robot, entry.what, entry.asked) not in known:
@@ -280,15 +282,15 @@ def _compared(number: str) -> str:
     return number.strip().upper()  # what a person typed or scanned
 
 
-def result_problems(entries: Sequence[ResultEntry], asked: Asked, *, replaced: bool = False) -> Iterator[Problem]:
+def result_problems(entries: Sequence[ResultEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
     """Yield what cannot be so in the results of a set-up, or in those that were ``replaced``."""
-    known = {result.key: result for result in asked.results}
+    known = {result.key: result for result in form.results}
     seen: set[str] = set()
     for index, entry in enumerate(entries):
         place = f"{_REPLACED if replaced else ''}results[{index}]"
         result = known.get(entry.result)
         if result is None:
-            yield problem(f"{place}.result", entry.result, "this revision asks no such result", _FROM_PAGE)
+            yield problem(f"{place}.result", entry.result, "this revision requires no such result", _FROM_PAGE)
         elif result.choices:
             yield from _chosen_problems(place, entry, result)
         elif result.unit:
@@ -303,13 +305,13 @@ def result_problems(entries: Sequence[ResultEntry], asked: Asked, *, replaced: b
         seen.add(entry.result)
 
 
-def _replaced_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+def _replaced_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     """Yield what cannot be so in entries that were replaced: each is judged anew and is before the later one."""
     if set_up.replaced is None:
         return
-    yield from _reading_problems(set_up.replaced.readings, asked, replaced=True)
-    yield from _number_problems(set_up.replaced.numbers, asked, replaced=True)
-    yield from result_problems(set_up.replaced.results, asked, replaced=True)
+    yield from _reading_problems(set_up.replaced.readings, form, replaced=True)
+    yield from _number_problems(set_up.replaced.numbers, form, replaced=True)
+    yield from result_problems(set_up.replaced.results, form, replaced=True)
     entries: tuple[_Entry, ...] = (*set_up.readings, *set_up.numbers, *set_up.results)
     later = {_of_entry(entry): entry.at for entry in entries}
     for name in Replaced.model_fields:
@@ -331,7 +333,7 @@ def _of_entry(entry: _Entry) -> tuple[str | int, ...]:
             return (entry.result,)
 
 
-def _chosen_problems(place: str, entry: ResultEntry, result: AskedResult) -> Iterator[Problem]:
+def _chosen_problems(place: str, entry: ResultEntry, result: RequiredResult) -> Iterator[Problem]:
     verdicts = {choice.text: "accepted" if choice.accepted else "not accepted" for choice in result.choices}
     verdict = verdicts.get(entry.entered)
     if entry.number:
@@ -343,7 +345,7 @@ def _chosen_problems(place: str, entry: ResultEntry, result: AskedResult) -> Ite
         yield problem(f"{place}.verdict", entry.verdict, f"{entry.entered!r} is {verdict!r}", NOT_EDITED)
 
 
-def _measured_problems(place: str, entry: ResultEntry, result: AskedResult) -> Iterator[Problem]:
+def _measured_problems(place: str, entry: ResultEntry, result: RequiredResult) -> Iterator[Problem]:
     yield from _entered_problems(place, entry.entered, entry.number)
     if not entry.number:
         return
@@ -358,17 +360,17 @@ def _measured_problems(place: str, entry: ResultEntry, result: AskedResult) -> I
 # ---------------------------------------------------------------- counters
 
 
-def counter_of(counter: Counter, asked: Asked) -> AskedCounter | None:
+def counter_of(counter: Counter, form: SetUpForm) -> SupplyCounter | None:
     """Return what a counter of a record counts, by its key or its words; None for one of the plant's own."""
     wanted = counter.what.strip().casefold()  # what a person typed
-    found = (each for each in asked.counters if wanted in (each.key.casefold(), each.what.casefold()))
+    found = (each for each in form.counters if wanted in (each.key.casefold(), each.what.casefold()))
     return next(found, None)
 
 
-def _counter_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+def _counter_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     seen: set[str] = set()
     for index, entry in enumerate(set_up.counters):
-        counter = counter_of(entry, asked)
+        counter = counter_of(entry, form)
         if counter is None:
             continue
         place = f"counters[{index}]"
@@ -437,7 +439,7 @@ def _after_coupons(place: str, first_off: Accepted, coupons: Accepted | None) ->
 def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[Problem]:
     """Yield what an acceptance rests on and is not there, not good, or later than it."""
     results = {entry.result: entry for entry in set_up.results}
-    for result in of.asked.results:
+    for result in of.form.results:
         if result.stage in _STAGES[accepted.what]:
             name = " of ".join(filter(None, (result.what, result.robot)))
             yield from _unproved(place, accepted, f"result {result.key!r}", name, results.get(result.key))
@@ -476,10 +478,10 @@ def _holds(what: Acceptance, set_up: SetUp, of: Of) -> Iterator[tuple[StepList, 
     """Yield the hold points before an acceptance and its own.
 
     A changeover of the cell takes the place of the set-up: its steps are in no list of the operation. So the set-up's
-    hold points are asked where one of its steps was done, or where no changeover names the cell.
+    hold points are in it where one of its steps was done, or where no changeover names the cell.
     """
     began = any(step.list == "set-up" for step in set_up.steps)
-    for step in of.asked.steps:
+    for step in of.form.steps:
         if step.hold and (step.list == "prove-out" or began or not _is_changed_over(of)):
             yield step.list, step.key
         if step.accepts == what:

@@ -12,8 +12,8 @@ from decimal import Decimal
 from itertools import pairwise
 
 from weld_packets.calculation.results import safe_name
-from weld_packets.packet.asked import asked_of
-from weld_packets.packet.records import AskedValue, Packet
+from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.records import Packet, RequiredValue
 from weld_packets.revisions.set_ups.record import ReadingEntry, SetUp, moment
 
 SIDE_RUN = 5
@@ -103,12 +103,12 @@ def series_of(set_ups: Sequence[SetUp], packets: Mapping[str, Packet]) -> tuple[
     ``packets`` are those of the revisions that the set-ups belong to. An entry in another unit is no reading.
     """
     found: dict[tuple[str, str, str], list[Point]] = {}
-    words: dict[tuple[str, str, str], AskedValue] = {}
+    words: dict[tuple[str, str, str], RequiredValue] = {}
     values = {revision: _values(packet) for revision, packet in packets.items()}
     for set_up in sorted(set_ups, key=lambda each: moment(each.begun)):
-        asked = values[set_up.revision][set_up.operation]
+        required = values[set_up.revision][set_up.operation]
         for (key, robot), entry in _read(set_up).items():
-            value = asked[key]
+            value = required[key]
             place = (set_up.operation_name, key, robot)
             words[place] = value
             found.setdefault(place, []).append(_point(set_up, entry, value))
@@ -126,8 +126,8 @@ def series_of(set_ups: Sequence[SetUp], packets: Mapping[str, Packet]) -> tuple[
     )
 
 
-def _values(packet: Packet) -> dict[int, dict[str, AskedValue]]:
-    return {each.number: {value.key: value for value in asked_of(each).values} for each in packet.operations}
+def _values(packet: Packet) -> dict[int, dict[str, RequiredValue]]:
+    return {each.number: {value.key: value for value in set_up_form(each).values} for each in packet.operations}
 
 
 def _read(set_up: SetUp) -> dict[tuple[str, str], ReadingEntry]:
@@ -136,7 +136,7 @@ def _read(set_up: SetUp) -> dict[tuple[str, str], ReadingEntry]:
     return {(entry.value, entry.robot): entry for entry in ordered if entry.verdict != "implausible"}
 
 
-def _point(set_up: SetUp, entry: ReadingEntry, value: AskedValue) -> Point:
+def _point(set_up: SetUp, entry: ReadingEntry, value: RequiredValue) -> Point:
     low, high = (Decimal(end) if end else None for end in (value.low, value.high))
     return Point(
         set_up=set_up.id,

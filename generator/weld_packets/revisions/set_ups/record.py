@@ -17,7 +17,7 @@ from pydantic_core import ErrorDetails
 from weld_packets.calculation.judgement import LinkedVerdict, Verdict
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
-from weld_packets.packet.records.asked import Acceptance, NumberWhat, StepList
+from weld_packets.packet.records.forms import Acceptance, NumberWhat, StepList
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.record import Digest, OrderSlug, RevisionLetter, SetUpId
 
@@ -78,7 +78,7 @@ class TogetherEntry(Plain):
 
 
 class NumberEntry(Plain):
-    """A program or weld schedule as the control showed it."""
+    """A program or weld schedule as the control showed it; ``asked`` is the one required."""
 
     robot: Name
     what: NumberWhat

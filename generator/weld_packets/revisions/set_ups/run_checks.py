@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from weld_packets.errors import Problem
-from weld_packets.packet.records import AskedRun, AskedStart
+from weld_packets.packet.records import RunForm, StartList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry
@@ -19,10 +19,10 @@ from weld_packets.revisions.status.status import is_in_force_at
 
 @dataclass(frozen=True)
 class OfRun:
-    """The releases of the order of a run, oldest first, and what each of them asks of a run, by its revision."""
+    """The releases of the order of a run, oldest first, and the form of a run of each, by its revision."""
 
     entries: Sequence[RegisterEntry]
-    asked: Mapping[str, AskedRun]
+    forms: Mapping[str, RunForm]
     quantity: int
 
 
@@ -62,9 +62,9 @@ def _end_problems(run: Run) -> Iterator[Problem]:
 
 
 def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:
-    asked = of.asked.get(start.revision)
+    form = of.forms.get(start.revision)
     entry = next((each for each in of.entries if (each.kind, each.revision) == ("release", start.revision)), None)
-    if asked is None or entry is None:
+    if form is None or entry is None:
         message = "this order has no such released revision"
         yield problem(f"{place}.revision", start.revision, message, "start by a released revision")
         return
@@ -72,7 +72,7 @@ def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:
         message = f"is not the record of revision {entry.revision}, which is {short(entry.record_digest)}"
         yield problem(f"{place}.record_digest", short(start.record_digest), message, "take the pages of this plant")
         return
-    found = next((each for each in asked.starts if each.list == start.list), None)
+    found = next((each for each in form.starts if each.list == start.list), None)
     if found is None:
         message = f"revision {start.revision} has no such list of a start"
         yield problem(f"{place}.list", start.list, message, NOT_EDITED)
@@ -86,9 +86,9 @@ def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:
     yield from _tick_problems(place, start, found)
 
 
-def _tick_problems(place: str, start: Start, asked: AskedStart) -> Iterator[Problem]:
+def _tick_problems(place: str, start: Start, form: StartList) -> Iterator[Problem]:
     """Yield where the list was not ticked whole, as it says: a start is kept once all of it is done."""
-    known = {tick.key: tick.digest for tick in asked.ticks}
+    known = {tick.key: tick.digest for tick in form.ticks}
     for at, tick in enumerate(start.ticks):
         if known.get(tick.key) != tick.digest:
             message = f"revision {start.revision} has no such step in that list"
@@ -128,8 +128,8 @@ def _event_problems(run: Run, of: OfRun) -> Iterator[Problem]:
 
 def _known(of: OfRun) -> dict[tuple[str, int], str]:
     """Return what is due at which count, by any revision: what was done before a revision stays done."""
-    once = {(event.key, event.at): event.what for asked in of.asked.values() for event in asked.events}
-    turns = {(rule.key, turn): rule.what for asked in of.asked.values() for rule in asked.rules for turn in rule.turns}
+    once = {(event.key, event.at): event.what for form in of.forms.values() for event in form.events}
+    turns = {(rule.key, turn): rule.what for form in of.forms.values() for rule in form.rules for turn in rule.turns}
     return once | turns
 
 

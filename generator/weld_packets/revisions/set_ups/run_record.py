@@ -79,7 +79,7 @@ class Run(Plain):
     """The run of an order: to which record it belongs, and all that was kept of it.
 
     One that was saved before its run had ended is a record of its own, ``saved_during`` the run of that identifier. A
-    record with neither that nor ``ended`` is of a program that did not ask, and counts as the end of its run.
+    record with neither that nor ``ended`` is of a program that did not have it, and counts as the end of its run.
     """
 
     form: Literal["run record"]

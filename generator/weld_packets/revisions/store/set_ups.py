@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located
-from weld_packets.packet.asked_run import asked_of_run
+from weld_packets.packet.forms import run_form
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.canonical import sha256
@@ -123,8 +123,8 @@ def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: date
 
 def _of_run(instructions: Path, entries: tuple[RegisterEntry, ...], packet: Packet) -> OfRun:
     releases = (entry for entry in entries if entry.kind == "release")
-    asked = {entry.revision: asked_of_run(_packet(instructions, entry)) for entry in releases}
-    return OfRun(entries, asked, packet.head.quantity)
+    forms = {entry.revision: run_form(_packet(instructions, entry)) for entry in releases}
+    return OfRun(entries, forms, packet.head.quantity)
 
 
 def _packet(instructions: Path, entry: RegisterEntry) -> Packet:

@@ -92,9 +92,9 @@ class _Server(LiveReloadServer):
         super().server_activate()
         self._opened(f"http://{_HOST}:{self.server_port}/")
 
-    def has(self, asked: str) -> bool:
+    def has(self, requested: str) -> bool:
         """Say whether an address can be of this site: no name that no file has, and no link that leads out of it."""
-        path = asked.encode("latin-1").decode("utf-8", "ignore")
+        path = requested.encode("latin-1").decode("utf-8", "ignore")
         if "\0" in path:
             return False
         root = os.path.realpath(self.root)

@@ -15,7 +15,7 @@ from markupsafe import Markup, escape
 from weld_packets.site.pages.site_plan import Stamp
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
-_QUIET = 4  # modules of white around a code, as the standard asks
+_QUIET = 4  # modules of white around a code, as the standard requires
 _MASK = 2  # given, it need not be sought, which is most of the work; every reader takes any
 
 
@@ -27,8 +27,8 @@ def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
     """
     digest = stamp.digest.replace(" ", "")
     if address and stamp.revision:
-        asked = {"order": stamp.order, "rev": stamp.revision, "digest": digest, "sheet": sheet}
-        return f"{address}check.html#{urlencode(asked, quote_via=quote)}"
+        query = {"order": stamp.order, "rev": stamp.revision, "digest": digest, "sheet": sheet}
+        return f"{address}check.html#{urlencode(query, quote_via=quote)}"
     revision = f"REV {stamp.revision}" if stamp.revision else stamp.status
     return f"ORDER {stamp.order} {revision} DIGEST {digest} SHEET {sheet}".upper()
 

@@ -6,8 +6,7 @@ import json
 
 from markupsafe import Markup
 
-from weld_packets.packet.asked import task_digest
-from weld_packets.packet.asked_run import asked_of_run
+from weld_packets.packet.forms import run_form, task_digest
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.operation_pages import operation_page
@@ -18,7 +17,7 @@ def order_data(packet: Packet, control: Control) -> Markup:
     data = {
         **identity(packet, control),
         "operations": [_operation(packet, operation) for operation in packet.operations],
-        "run": asked_of_run(packet).model_dump(mode="json"),
+        "run": run_form(packet).model_dump(mode="json"),
     }
     return json_block(data)
 

@@ -7,15 +7,15 @@ from dataclasses import replace
 from functools import partial
 
 from weld_packets.drawing.signs import safety_alert, sign
-from weld_packets.packet.asked import asked_of
+from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.queries.qualified import resting
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
-from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.change_bars import ChangeBars
+from weld_packets.site.pages.form_data import form_data
 from weld_packets.site.pages.operation_pages import (
     PROCEDURE,
     PROVE_OUT,
@@ -133,9 +133,9 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     yield _changeover(packet, html)
     yield _safety(packet, html)
     for operation in packet.operations:
-        asked = asked_of(operation)
-        data = asked_data(packet, view.control, operation, asked)
-        yield from operation_pages(packet, operation, partial(html, asked=asked), data)
+        form = set_up_form(operation)
+        data = form_data(packet, view.control, operation, form)
+        yield from operation_pages(packet, operation, partial(html, form=form), data)
     yield _start(html)
     yield _run(packet, html)
     if packet.procedures:
@@ -206,7 +206,7 @@ def _sources(packet: Packet, html: _Html) -> PageFragment:
 def _whole(view: RevisionView) -> PageFragment:
     """Return the page that holds, for paper, what the cell needs of the order; the search leaves it out."""
     packet = view.packet
-    operations = tuple((operation, asked_of(operation)) for operation in packet.operations)
+    operations = tuple((operation, set_up_form(operation)) for operation in packet.operations)
     html = render(
         "whole.html",
         packet=packet,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from weld_packets.packet.records.asked import AskedResult, Stage
+from weld_packets.packet.records.forms import RequiredResult, Stage
 
 _FROM_MEMORY = "from memory"
 
@@ -14,10 +14,10 @@ _FROM_MEMORY = "from memory"
 class ResultLine:
     """All results with one limit: each has its own place in the form."""
 
-    results: tuple[AskedResult, ...]
+    results: tuple[RequiredResult, ...]
 
     @property
-    def first(self) -> AskedResult:
+    def first(self) -> RequiredResult:
         """The first of them; limit, unit, welds and source of all are equal."""
         return self.results[0]
 
@@ -36,7 +36,7 @@ class ResultLine:
         """Whether the limit was written from memory, which a form must not hide."""
         return _FROM_MEMORY in self.first.source
 
-    def at(self, stage: Stage) -> tuple[AskedResult, ...]:
+    def at(self, stage: Stage) -> tuple[RequiredResult, ...]:
         """Return the results that have a place at ``stage``."""
         return tuple(result for result in self.results if result.stage == stage)
 
@@ -46,9 +46,9 @@ class ResultLine:
         return (title, what) if separator else ("", title)
 
 
-def result_lines(results: Iterable[AskedResult]) -> tuple[ResultLine, ...]:
+def result_lines(results: Iterable[RequiredResult]) -> tuple[ResultLine, ...]:
     """Return the lines of a form for ``results``, in the order in which each limit comes first."""
-    found: dict[object, list[AskedResult]] = {}
+    found: dict[object, list[RequiredResult]] = {}
     for result in results:
         found.setdefault(result.model_copy(update={"key": "", "robot": "", "stage": "coupon"}), []).append(result)
     return tuple(ResultLine(tuple(same)) for same in found.values())

@@ -134,7 +134,7 @@ class PageFragment:
     @property
     def data_path(self) -> str:
         """Return where ``data`` is kept inside the site."""
-        return f"{self.path.removesuffix('.html')}-asked.js"
+        return f"{self.path.removesuffix('.html')}-form.js"
 
     @property
     def folder(self) -> str:

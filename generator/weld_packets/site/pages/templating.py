@@ -14,7 +14,7 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.asked import step_digest, task_digest
+from weld_packets.packet.forms import step_digest, task_digest
 from weld_packets.packet.operation.card import (
     card_remarks,
     card_tables,

@@ -112,7 +112,7 @@ def _choice(complaint: Complained) -> Words:
     if complaint.path[-1] == "quality":
         return (
             "the quality levels of ISO 5817 are B, C and D; criteria of another code are not covered",
-            f"write the level that holds here, and what the code asks besides in 'notes': {', '.join(offered)}",
+            f"write the level that holds here, and what the code requires besides in 'notes': {', '.join(offered)}",
         )
     if set(offered) == set(numbers()):
         return _process(value)

@@ -10,8 +10,8 @@ from weld_packets.calculation.formula import HeatPerLength, Number, Source, Stan
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
 from weld_packets.model.trade import Joint
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, transition_thickness
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, shown
 
 SHORTEST = Name("cooling_time", "Shortest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
@@ -67,7 +67,7 @@ class _End:
 
 
 def cooling_times(
-    ask: Ask, start: Given, heat: Quantity, known: float = 0.0, again: Given | None = None
+    group: SeamGroup, start: Given, heat: Quantity, known: float = 0.0, again: Given | None = None
 ) -> tuple[Figure, Figure]:
     """Return the shortest and the longest cooling time of a joint of unalloyed or low-alloy steel.
 
@@ -75,11 +75,11 @@ def cooling_times(
     one at the upper end. ``known`` is the share of itself to which the heat input is known, ``start`` the temperature
     before the first pass and ``again`` the one up to which a further pass may begin, None with one pass.
     """
-    factors = _FACTORS.get(ask.seam.joint)
+    factors = _FACTORS.get(group.seam.joint)
     if factors is None or known >= 1:
-        why = f"no shape factor of a {ask.seam.joint} is known" if factors is None else "the heat input is not known"
+        why = f"no shape factor of a {group.seam.joint} is known" if factors is None else "the heat input is not known"
         return no_number(SHORTEST, why), no_number(LONGEST, why)
-    thin, thick = sorted((component.thickness for component in ask.components), key=in_mm)
+    thin, thick = sorted((component.thickness for component in group.components), key=in_mm)
     warmest = start if again is None else max(start, again, key=_celsius)
     ends = (
         _End(SHORTEST, thick, factors.minimum, _heat(heat, -known), start),

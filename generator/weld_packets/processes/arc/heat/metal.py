@@ -1,4 +1,4 @@
-"""What the steels of a weld ask for: carbon equivalents, preheat, cooling time; or why a method does not apply."""
+"""What the steels of a weld require: carbon equivalents, preheat, cooling time; or why a method does not apply."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight, Words, in_words
 from weld_packets.model.tables import Material
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
 from weld_packets.processes.arc.heat.steel import (
     carbon_equivalent_cet,
@@ -22,6 +21,7 @@ from weld_packets.processes.arc.heat.steel import (
     preheat_temperature,
 )
 from weld_packets.processes.arc.heat.temperatures import interpass_maximum, working_minimum
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
@@ -80,28 +80,28 @@ _NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
 """Every unalloyed steel holds both, so that a list without one is no analysis; the rest may be too little to state."""
 
 
-def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0, passes: int = 1) -> tuple[Figure, ...]:
+def metal_figures(group: SeamGroup, heat: Quantity, known: float = 0.0, passes: int = 1) -> tuple[Figure, ...]:
     """Return carbon equivalents of the more hardenable component, preheat, shortest and longest cooling time.
 
     ``known`` is the share of itself to which the heat input is known.
     """
-    material = _decisive(ask)
+    material = _decisive(group)
     ce = _equivalent(CE, carbon_equivalent_iiw, material, CE_RANGES)
     cet = _equivalent(CET, carbon_equivalent_cet, material, CET_RANGES)
     pcm = _equivalent(PCM, crack_parameter, material, PCM_RANGES)
-    preheat = _preheat(ask, cet, heat)
+    preheat = _preheat(group, cet, heat)
     if _is_stainless(material):
         why = _unfit(material, {})
         return ce, cet, pcm, preheat, no_number(SHORTEST, why), no_number(LONGEST, why)
-    return ce, cet, pcm, preheat, *_cooling(ask, preheat, heat, known, passes)
+    return ce, cet, pcm, preheat, *_cooling(group, preheat, heat, known, passes)
 
 
-def _decisive(ask: Ask) -> Material:
+def _decisive(group: SeamGroup) -> Material:
     """Return the component's material that hardens more: stainless first (no method applies), else the greater CE."""
-    first, second = ask.materials
+    first, second = group.materials
     if first.id == second.id:
         return first
-    return max(ask.materials, key=lambda material: (_is_stainless(material), _ce(material)))
+    return max(group.materials, key=lambda material: (_is_stainless(material), _ce(material)))
 
 
 def _is_stainless(material: Material) -> bool:
@@ -150,23 +150,23 @@ def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
     return (Remark(Weight.NOTE, f"not stated by the table of materials and taken as none: {absent}"),) if absent else ()
 
 
-def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
-    thickest = max((component.thickness for component in ask.components), key=in_mm)
-    reasons = separated(_preheat_faults(ask, cet, heat, thickest))
-    hydrogen = None if ask.filler is None else ask.filler.hydrogen
+def _preheat(group: SeamGroup, cet: Figure, heat: Quantity) -> Figure:
+    thickest = max((component.thickness for component in group.components), key=in_mm)
+    reasons = separated(_preheat_faults(group, cet, heat, thickest))
+    hydrogen = None if group.filler is None else group.filler.hydrogen
     if reasons or cet.value is None or hydrogen is None:
-        return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
+        return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(group)))
     worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
-    origin = Given("diffusible hydrogen", hydrogen, "ml/100g", ask.wire.hydrogen_source)
+    origin = Given("diffusible hydrogen", hydrogen, "ml/100g", group.wire.hydrogen_source)
     remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
     if magnitude(worked.result, "°C") < ROOM_CELSIUS:
         remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
     return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
 
 
-def _instead(ask: Ask) -> Iterator[Remark]:
-    """Yield what holds where the method gives no preheat: the temperature that the materials ask of any component."""
-    minimum = working_minimum(ask)
+def _instead(group: SeamGroup) -> Iterator[Remark]:
+    """Yield what holds where the method gives no preheat: the temperature that the materials require."""
+    minimum = working_minimum(group)
     if minimum is not None:
         yield Remark(
             Weight.NOTE,
@@ -178,20 +178,20 @@ def _instead(ask: Ask) -> Iterator[Remark]:
         )
 
 
-def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[Words]:
+def _preheat_faults(group: SeamGroup, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[Words]:
     if cet.value is None:
         yield in_words(cet.outside)
         return
     yield from _not_in("CET", cet.value, kinds.NUMBER, 0.2, 0.5)
     yield from _not_in("thickness", thickest, kinds.THICKNESS, 10, 90)
     yield from _not_in("heat input", heat, kinds.HEAT, 0.5, 4)
-    if ask.filler is None:
-        yield ("no filler is added, and the method asks the hydrogen content of one",)
-    elif ask.filler.hydrogen is None:
-        yield (f"the table of wires states no hydrogen content of {ask.wire.designation}",)
+    if group.filler is None:
+        yield ("no filler is added, and the method needs the hydrogen content of one",)
+    elif group.filler.hydrogen is None:
+        yield (f"the table of wires states no hydrogen content of {group.wire.designation}",)
     else:
-        yield from _not_in("hydrogen", ask.filler.hydrogen, kinds.HYDROGEN, 1, 20)
-    for material in ask.materials:
+        yield from _not_in("hydrogen", group.filler.hydrogen, kinds.HYDROGEN, 1, 20)
+    for material in group.materials:
         if material.yield_strength is not None:
             yield from _not_in("yield strength", material.yield_strength, kinds.STRESS, 0, 1000)
 
@@ -207,15 +207,15 @@ def _not_in(what: str, value: Quantity, kind: Kind, low: float, high: float) -> 
         yield (f"{what} ", shown_value(number, unit, kind), " is not in ", reach)
 
 
-def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
+def _cooling(group: SeamGroup, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
     start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
     words = "20 °C ambient; no preheat calculated" if preheat.value is None else "preheat, or a room at 20 °C"
     origin = Given("temperature before welding", start, "°C", words)
-    warmest = interpass_maximum(ask)
+    warmest = interpass_maximum(group)
     again = None
     if passes > 1 and warmest is not None:
         again = Given("temperature before a further pass", warmest.value, "°C", warmest.source)
-    return cooling_times(ask, origin, heat, known, again)
+    return cooling_times(group, origin, heat, known, again)
 
 
 def _celsius(value: Quantity) -> float:

@@ -1,4 +1,4 @@
-"""Temperatures that the materials of a joint ask: of its components before welding, and between two passes."""
+"""Temperatures that the materials of a joint require: of its components before welding, and between two passes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import NamedTuple
 from weld_packets.calculation.readings import ordered
 from weld_packets.calculation.trace import Figure, Name
 from weld_packets.model.tables import Material
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, kinds, magnitude
 
 WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
@@ -25,34 +25,34 @@ class Temperature(NamedTuple):
     source: str
 
 
-def working_minimum(ask: Ask) -> Temperature | None:
-    """Return the higher of what both materials ask of a component before welding; None where one does not say."""
+def working_minimum(group: SeamGroup) -> Temperature | None:
+    """Return the higher of what both materials require of a component before welding; None where one does not say."""
     found = [
         Temperature(material.working_temperature_minimum, material.working_temperature_source)
-        for material in ask.materials
+        for material in group.materials
         if material.working_temperature_minimum is not None
     ]
-    return max(found, key=_celsius) if len(found) == len(ask.materials) else None
+    return max(found, key=_celsius) if len(found) == len(group.materials) else None
 
 
-def interpass_maximum(ask: Ask) -> Temperature | None:
+def interpass_maximum(group: SeamGroup) -> Temperature | None:
     """Return the lower of what both materials allow where a further pass begins; None where one does not say."""
     found = [
         Temperature(material.interpass_maximum, material.interpass_source)
-        for material in ask.materials
+        for material in group.materials
         if material.interpass_maximum is not None
     ]
-    return min(found, key=_celsius) if len(found) == len(ask.materials) else None
+    return min(found, key=_celsius) if len(found) == len(group.materials) else None
 
 
-def silent(ask: Ask, field: str) -> tuple[Material, ...]:
+def silent(group: SeamGroup, field: str) -> tuple[Material, ...]:
     """Return the materials of a joint, each once, for which the table does not state ``field``."""
-    return tuple({each.id: each for each in ask.materials if getattr(each, field) is None}.values())
+    return tuple({each.id: each for each in group.materials if getattr(each, field) is None}.values())
 
 
-def temperature_figures(ask: Ask) -> Iterator[Figure]:
+def temperature_figures(group: SeamGroup) -> Iterator[Figure]:
     """Yield the temperatures that both materials state."""
-    for name, found in ((WORKING, working_minimum(ask)), (INTERPASS, interpass_maximum(ask))):
+    for name, found in ((WORKING, working_minimum(group)), (INTERPASS, interpass_maximum(group))):
         if found is not None:
             yield ordered(name, found.value, f"table of materials: {found.source}", spread=READ_TO)
 

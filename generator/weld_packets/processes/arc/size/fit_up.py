@@ -16,7 +16,7 @@ from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Ve
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
 from weld_packets.units.digits import HUNDREDTH, TENTH
 
@@ -59,25 +59,25 @@ class Fillet:
     expected: Quantity
 
 
-def gap_figures(ask: Ask, size: Fillet, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
+def gap_figures(group: SeamGroup, size: Fillet, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
     """Yield the largest root gap of a fillet and, of a T joint, the throat that it leaves; nothing without a rule.
 
     It is the smaller of what the plant says that a robot bridges and of what the quality level allows. Neither asks
     whether the throat is kept: where it is not, the gap warns, and says up to which gap it is.
     """
     rule = approved.plant.root_gap
-    if rule is None or not ask.is_fillet:
+    if rule is None or not group.is_fillet:
         return
     share = quantity(float(rule.of_wire), "1")
-    bridged = bridged_gap.work(share=share, wire_diameter=ask.wire.diameter)
+    bridged = bridged_gap.work(share=share, wire_diameter=group.wire.diameter)
     origin = Given("share of the wire diameter", share, "1", rule.of_wire_source)
-    allowed = _level_allows(ask, size.throat, passes, approved)
+    allowed = _level_allows(group, size.throat, passes, approved)
     smaller = bridged.result
     trace: tuple[Step, ...] = (origin, bridged)
     if allowed is not None and in_mm(allowed.value) < in_mm(smaller):
         smaller, trace = allowed.value, (origin, bridged, allowed)
     figure = rounded_result(ROOT_GAP, smaller, NEVER_MORE, trace)
-    if ask.seam.joint != "T fillet" or in_mm(smaller) >= in_mm(size.leg):
+    if group.seam.joint != "T fillet" or in_mm(smaller) >= in_mm(size.leg):
         yield figure
         return
     yield from _of_t_joint(figure, size)
@@ -103,36 +103,36 @@ def _costs_throat(left: Quantity, required: Quantity, kept: Quantity) -> Remark:
     return Remark(Weight.WARNING, said, GAP_COST, gap_kept(length(in_mm(kept), HUNDREDTH)))
 
 
-def _level_allows(ask: Ask, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
+def _level_allows(group: SeamGroup, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
     table = approved.imperfections
     entry = None if table is None else next((each for each in table.entries if GAP_NUMBER in each.numbers), None)
     if entry is None:
         return None
-    measures = measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
-    limit = limit_at(entry, ask.quality, measures)
+    measures = measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
+    limit = limit_at(entry, group.quality, measures)
     maximum = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
     if limit is None or maximum is None:
         return None
     memory = ", from memory" if limit.from_memory else ""
-    return Given(f"root gap at level {ask.quality}", maximum, "mm", f"{entry.source}: {GAP_NUMBER}{memory}")
+    return Given(f"root gap at level {group.quality}", maximum, "mm", f"{entry.source}: {GAP_NUMBER}{memory}")
 
 
 # ---------------------------------------------------------------- tacks
 
 
-def tack_check(ask: Ask) -> Iterator[Verdict]:
+def tack_check(group: SeamGroup) -> Iterator[Verdict]:
     """Yield a warning for tacks shorter than the quoted rule for plate; refuse tacks longer than their seam.
 
     The rule is for structural plate. Raises OutOfRangeError for tacks that do not fit on the seam, or have no length.
     """
-    tacks = ask.tacks
+    tacks = group.tacks
     if tacks is None or tacks.number == 0:
         return
     if tacks.length is None or tacks.made_by is None:
         missing = "length" if tacks.length is None else "made by"
         raise refusal(f"tacks without '{missing}'", f"write '{missing}', or 'number: 0' for none", key="tacks")
     long, number = in_mm(tacks.length), tacks.number
-    shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
+    shortest, seam = min(zip(group.lengths, group.seams, strict=True), key=lambda found: found[0])
     if number * long > shortest:
         raise refusal(
             f"{number} tacks of {as_written(tacks.length)} do not fit on seam {seam.id}",
@@ -140,7 +140,7 @@ def tack_check(ask: Ask) -> Iterator[Verdict]:
             key="tacks",
             value=as_written(tacks.length),
         )
-    thick = max(in_mm(component.thickness) for component in ask.components)
+    thick = max(in_mm(component.thickness) for component in group.components)
     minimum = TACK_TIMES * thick if thick < TACK_PLATE else MINIMUM_TACK
     found, wanted = lengths(long, minimum, TENTH)
     said = (found, " long, structural plate asks for ", wanted)

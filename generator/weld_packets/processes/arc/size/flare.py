@@ -109,7 +109,7 @@ def check_throat(components: tuple[Component, Component], throat: Quantity) -> N
         wanted, deep = lengths(in_mm(throat), radius.maximum, TENTH)
         raise refused(
             ("a throat of ", wanted, " is deeper than the groove beside a corner of radius ", deep),
-            "ask a smaller throat, or put the load on seams across the tube",
+            "require a smaller throat, or put the load on seams across the tube",
             key="throat",
             value=as_written(throat),
         )
@@ -166,7 +166,7 @@ def groove_filled(components: tuple[Component, Component], throat: Quantity, nom
         return replace(verdict, passed=None, warns=True, act=FLARE_SECTION)
     raise refusal(
         f"the wire fed deposits {have}, the groove down to the throat takes {take}",
-        "ask a smaller throat, or use a chart with more wire feed or slower travel",
+        "require a smaller throat, or use a chart with more wire feed or slower travel",
         key="throat",
         value=as_written(throat),
     )

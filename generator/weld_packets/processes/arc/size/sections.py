@@ -11,8 +11,8 @@ from weld_packets.calculation.results import SizeWord
 from weld_packets.calculation.trace import Window
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc.aim import OVER
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.passes import Bench, DrawnSize, Sections
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.sizes import Size, largest_throat, margin, reinforcement
 from weld_packets.processes.arc.size.upper_sizes import cap_bound
 from weld_packets.processes.arc.size.weld_size import fillet_area, target_area, throat_from_area, throat_from_leg
@@ -33,22 +33,22 @@ def charted_throats(place: Place) -> Window | None:
     return Window(low, high, legs.origin)
 
 
-def sections_of(ask: Ask, size: Size, approved: ApprovedTables) -> Sections:
+def sections_of(group: SeamGroup, size: Size, approved: ApprovedTables) -> Sections:
     """Return the cross-sections of a weld whose size is known."""
     if size.area is None or size.target is None:
-        raise ValueError(ask.seam.id)
+        raise ValueError(group.seam.id)
     if size.throat is None:
-        return _of_butt(ask, size.area, size.target, approved)
-    largest = largest_throat(ask, size.throat, 1, approved.imperfections)
+        return _of_butt(group, size.area, size.target, approved)
+    largest = largest_throat(group, size.throat, 1, approved.imperfections)
     if largest is None:
         return Sections(size.area, size.target)
     area = fillet_area(reinforcement=reinforcement(approved.plant), throat=largest[0])
     return Sections(size.area, size.target, area, largest[1])
 
 
-def _of_butt(ask: Ask, area: Worked, target: Worked, approved: ApprovedTables) -> Sections:
+def _of_butt(group: SeamGroup, area: Worked, target: Worked, approved: ApprovedTables) -> Sections:
     """Return the cross-sections of a butt; a limit of its excess weld metal that was read is the largest."""
-    bound = cap_bound(ask, 1, approved.imperfections)
+    bound = cap_bound(group, 1, approved.imperfections)
     if bound is None or bound.from_memory:
         return Sections(area, target)
     return Sections(area, target, bound.area, f"largest cap, {bound.source}")
@@ -68,7 +68,7 @@ def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[Drawn
     return tuple(DrawnSize(word, throat, kinds.LENGTH, area) for word, throat, area in throats)
 
 
-def tried(ask: Ask, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
+def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
     """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
 
     They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between.
@@ -81,13 +81,13 @@ def tried(ask: Ask, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[fl
         low, high = (sqrt(end / magnitude(factor, "1")) / (1 + magnitude(share, "1")) for end in ends)
         for number in range(ceil(low / _STEP), floor(high / _STEP) + 1):
             throat = quantity(number * _STEP, "mm")
-            yield in_mm(throat), _of_throat(ask, throat, approved)
+            yield in_mm(throat), _of_throat(group, throat, approved)
 
 
-def _of_throat(ask: Ask, throat: Quantity, approved: ApprovedTables) -> Sections:
+def _of_throat(group: SeamGroup, throat: Quantity, approved: ApprovedTables) -> Sections:
     factor = reinforcement(approved.plant)
     required = fillet_area.work(reinforcement=factor, throat=throat)
     target = target_area.work(weld_area=required.result, margin=margin(approved.plant)[0])
-    largest = largest_throat(ask, throat, 1, approved.imperfections)
+    largest = largest_throat(group, throat, 1, approved.imperfections)
     area = None if largest is None else fillet_area(reinforcement=factor, throat=largest[0])
     return Sections(required, target, area, "" if largest is None else largest[1])

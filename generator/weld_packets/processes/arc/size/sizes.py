@@ -17,7 +17,7 @@ from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, 
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
 from weld_packets.processes.arc.size.weld_size import (
     GAP_RECTANGLE,
@@ -82,11 +82,11 @@ class Size:
     target: Worked | None = None
 
 
-def size_of(ask: Ask, plant: Plant) -> Size:
-    """Return the size that the order asks of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
-    if ask.seam.joint == FLARE:
-        return Size((ordered(THROAT, cast("Quantity", ask.seam.throat), "order"),), None, None)
-    return _fillet(ask, plant) if ask.is_fillet else _butt(ask, plant)
+def size_of(group: SeamGroup, plant: Plant) -> Size:
+    """Return the required size of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
+    if group.seam.joint == FLARE:
+        return Size((ordered(THROAT, cast("Quantity", group.seam.throat), "order"),), None, None)
+    return _fillet(group, plant) if group.is_fillet else _butt(group, plant)
 
 
 def margin(plant: Plant) -> tuple[Quantity, Step]:
@@ -106,17 +106,17 @@ def reinforcement(plant: Plant) -> Quantity:
     return quantity(float(plant.reinforcement), "1")
 
 
-def thickness_figure(ask: Ask) -> Figure:
+def thickness_figure(group: SeamGroup) -> Figure:
     """Return the thickness that decides the row of the chart."""
-    both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in ask.components)
+    both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in group.components)
     remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER, reader="auditor")
-    return ordered(THICKNESS, ask.governing, "order, components of the seam", remarks=(remark,))
+    return ordered(THICKNESS, group.governing, "order, components of the seam", remarks=(remark,))
 
 
-def _fillet(ask: Ask, plant: Plant) -> Size:
-    throat, leg = _throat_and_leg(ask.seam)
+def _fillet(group: SeamGroup, plant: Plant) -> Size:
+    throat, leg = _throat_and_leg(group.seam)
     required = value_of(throat)
-    remarks = tuple(_size_remarks(ask, required, value_of(leg)))
+    remarks = tuple(_size_remarks(group, required, value_of(leg)))
     area = fillet_area.work(reinforcement=reinforcement(plant), throat=required)
     factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)
     share, origin = margin(plant)
@@ -136,10 +136,10 @@ def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
     return ordered(THROAT, required, "order"), leg
 
 
-def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
+def _size_remarks(group: SeamGroup, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
     """Yield what other rules say of the size; they are notes, since sheet metal is outside those standards."""
-    plate = in_mm(ask.governing)
-    shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
+    plate = in_mm(group.governing)
+    shortest, seam = min(zip(group.lengths, group.seams, strict=True), key=lambda found: found[0])
     minimum = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < minimum:
         found, needed = lengths(shortest, minimum, WHOLE)
@@ -153,31 +153,33 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
         yield Remark(Weight.NOTE, ("the US structural code asks for a leg of at least ", leg_required), AWS_LEG)
 
 
-def _butt(ask: Ask, plant: Plant) -> Size:
-    gap = cast("Quantity", ask.seam.gap)
+def _butt(group: SeamGroup, plant: Plant) -> Size:
+    gap = cast("Quantity", group.seam.gap)
     figure = ordered(GAP, gap, "order")
-    width, height = ask.seam.weld_cap_width, ask.seam.weld_cap_height
+    width, height = group.seam.weld_cap_width, group.seam.weld_cap_height
     if width is None or height is None:
         return Size((figure,), None, None)
-    area = butt_area.work(gap=gap, thickness=ask.governing, cap_width=width, cap_height=height)
+    area = butt_area.work(gap=gap, thickness=group.governing, cap_width=width, cap_height=height)
     caps = ordered(CAP_WIDTH, width, "order"), ordered(CAP_HEIGHT, height, "order")
     target = target_area.work(weld_area=area.result, margin=margin(plant)[0])
     return Size((figure, *caps, result(AREA, area, digits=2)), area, None, target)
 
 
-def largest_throat(ask: Ask, throat: Quantity, passes: int, table: Imperfections | None) -> tuple[Quantity, str] | None:
+def largest_throat(
+    group: SeamGroup, throat: Quantity, passes: int, table: Imperfections | None
+) -> tuple[Quantity, str] | None:
     """Return the largest throat that the quality level allows for one required, and what says so.
 
     None where the table of imperfections gives no limit, or one from memory: that warns and never refuses.
     """
-    entry, limit = _limit_of_throat(ask, throat, passes, table)
+    entry, limit = _limit_of_throat(group, throat, passes, table)
     if entry is None or limit is None or limit.permitted or limit.from_memory:
         return None
-    measures = measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
+    measures = measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
     more = size_allowed(limit, measures.of(entry.share_of))
     if more is None:
         return None
-    origin = f"largest throat, {entry.source}: {TOO_LARGE}, level {ask.quality}"
+    origin = f"largest throat, {entry.source}: {TOO_LARGE}, level {group.quality}"
     return quantity(in_mm(throat) + in_mm(more), "mm"), origin
 
 
@@ -194,7 +196,7 @@ class Nominal:
 
 
 def obtained(
-    ask: Ask, size: Size, nominal: Nominal, passes: int, approved: ApprovedTables
+    group: SeamGroup, size: Size, nominal: Nominal, passes: int, approved: ApprovedTables
 ) -> tuple[tuple[Figure, ...], Verdict]:
     """Return what the set values deposit, and the check that it is enough and not too much.
 
@@ -203,20 +205,20 @@ def obtained(
     count = quantity(passes, "1")
     total = area_of_passes.work(pass_area=nominal.set.result, passes=count)
     figure = result(NOMINAL, total, before=(nominal.set,), shares={"pass_area": nominal.known})
-    if ask.seam.joint == FLARE:
-        return (figure,), groove_filled(ask.components, cast("Quantity", ask.seam.throat), total.result)
+    if group.seam.joint == FLARE:
+        return (figure,), groove_filled(group.components, cast("Quantity", group.seam.throat), total.result)
     if size.throat is None:
-        return (figure,), _fills(ask, total)
+        return (figure,), _fills(group, total)
     factor = reinforcement(approved.plant)
     throat = throat_from_area.work(weld_area=total.result, reinforcement=factor)
     shares = {"weld_area": nominal.known, "reinforcement": share_of_stated(factor, "1")}
     maximum = throat_from_area(weld_area=area_of_passes(pass_area=nominal.maximum, passes=count), reinforcement=factor)
     made = result(OBTAINED, throat, shares=shares, remarks=(_SAME_BALANCE,))
-    return (figure, made), _not_too_large(ask, size.throat, maximum, passes, approved.imperfections)
+    return (figure, made), _not_too_large(group, size.throat, maximum, passes, approved.imperfections)
 
 
-def _fills(ask: Ask, nominal: Worked) -> Verdict:
-    gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
+def _fills(group: SeamGroup, nominal: Worked) -> Verdict:
+    gap = gap_area(gap=cast("Quantity", group.seam.gap), thickness=group.governing)
     if magnitude(gap, "mm²") > magnitude(nominal.result, "mm²"):
         laid, taken = (
             shown_value(number, "mm²", kinds.AREA) for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
@@ -225,14 +227,14 @@ def _fills(ask: Ask, nominal: Worked) -> Verdict:
             ("the wire fed deposits ", laid, ", the gap alone takes ", taken),
             "close the gap, or use a chart with more wire feed or slower travel",
             key="gap",
-            value=as_written(cast("Quantity", ask.seam.gap)),
+            value=as_written(cast("Quantity", group.seam.gap)),
         )
     said = (in_mm2(nominal.result), " deposited, of which ", in_mm2(gap), " fill the gap")
     return Verdict("gap_filled", "gap", said, passed=True, source=str(GAP_RECTANGLE))
 
 
 def _not_too_large(
-    ask: Ask, required: Quantity, maximum: Quantity, passes: int, table: Imperfections | None
+    group: SeamGroup, required: Quantity, maximum: Quantity, passes: int, table: Imperfections | None
 ) -> Verdict:
     """Return whether the largest throat of the allowed range is more than the quality level allows.
 
@@ -242,13 +244,13 @@ def _not_too_large(
     made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
     said = ("throat up to ", made, " inside the allowed range, ", wanted, " required")
     verdict = Verdict("throat", "throat", said, passed=None, source="table of imperfections")
-    entry, limit = _limit_of_throat(ask, required, passes, table)
+    entry, limit = _limit_of_throat(group, required, passes, table)
     if entry is None or limit is None:
-        return replace(verdict, said=(*said, f"; no limit of {TOO_LARGE} for level {ask.quality} is in the table"))
+        return replace(verdict, said=(*said, f"; no limit of {TOO_LARGE} for level {group.quality} is in the table"))
     memory = ", from memory" if limit.from_memory else ""
-    verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {ask.quality}{memory}")
+    verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {group.quality}{memory}")
     allowed = size_allowed(
-        limit, measures_of_fillet(thickness=ask.governing, throat=required, passes=passes).of(entry.share_of)
+        limit, measures_of_fillet(thickness=group.governing, throat=required, passes=passes).of(entry.share_of)
     )
     if limit.permitted or (allowed is not None and (excess <= in_mm(allowed) or same(excess, in_mm(allowed)))):
         return replace(verdict, passed=True)
@@ -256,11 +258,11 @@ def _not_too_large(
 
 
 def _limit_of_throat(
-    ask: Ask, throat: Quantity, passes: int, table: Imperfections | None
+    group: SeamGroup, throat: Quantity, passes: int, table: Imperfections | None
 ) -> tuple[Imperfection | None, ImperfectionLimit | None]:
     entry = None if table is None else next((entry for entry in table.entries if TOO_LARGE in entry.numbers), None)
     if entry is None:
         return None, None
     return entry, limit_at(
-        entry, ask.quality, measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
+        entry, group.quality, measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
     )

@@ -12,7 +12,7 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, shown
 from weld_packets.units.digits import HUNDREDTH
 
@@ -30,42 +30,42 @@ def thickness_ratio(*, thicker: Length, thinner: Length) -> Number:
     """Return how many times the thinner component the thicker one is."""
 
 
-def thicknesses(ask: Ask) -> tuple[Quantity, Quantity]:
+def thicknesses(group: SeamGroup) -> tuple[Quantity, Quantity]:
     """Return the thickness of the thinner and of the thicker component."""
-    thin, thick = sorted((component.thickness for component in ask.components), key=in_mm)
+    thin, thick = sorted((component.thickness for component in group.components), key=in_mm)
     return thin, thick
 
 
-def ratio(ask: Ask) -> float:
+def ratio(group: SeamGroup) -> float:
     """Return how many times the thinner component the thicker one is; 1 for equal ones."""
-    thin, thick = thicknesses(ask)
+    thin, thick = thicknesses(group)
     return magnitude(thickness_ratio(thicker=thick, thinner=thin), "1")
 
 
-def are_equal(ask: Ask) -> bool:
+def are_equal(group: SeamGroup) -> bool:
     """Return whether both components have the same thickness."""
-    thin, thick = thicknesses(ask)
+    thin, thick = thicknesses(group)
     return same(in_mm(thin), in_mm(thick))
 
 
-def unequal_thickness(ask: Ask, table: ArcChart, plant: Plant) -> Iterator[Verdict]:
+def unequal_thickness(group: SeamGroup, table: ArcChart, plant: Plant) -> Iterator[Verdict]:
     """Yield whether unequal components are within the plant's ratio, and the step of a butt; nothing for equal ones.
 
     Modes of transfer that the plant's rule does not name have no ratio here. Settings are those of the thinner
     component, and the arc must still fuse the thicker one. Raises OutOfRangeError beyond the ratio where the plant
     refuses it.
     """
-    if are_equal(ask):
+    if are_equal(group):
         return
     if plant.unequal_thickness is None or table.transfer in plant.unequal_thickness.transfers:
-        yield _within_ratio(ask, table, plant)
-    if ask.is_butt:
-        yield _step(ask)
+        yield _within_ratio(group, table, plant)
+    if group.is_butt:
+        yield _step(group)
 
 
-def _within_ratio(ask: Ask, table: ArcChart, plant: Plant) -> Verdict:
-    thin, thick = thicknesses(ask)
-    found = shown(quantity(ratio(ask), "1"), "1", 2)
+def _within_ratio(group: SeamGroup, table: ArcChart, plant: Plant) -> Verdict:
+    thin, thick = thicknesses(group)
+    found = shown(quantity(ratio(group), "1"), "1", 2)
     text = f"{as_written(thick)} is {found} times {as_written(thin)}, set in {table.transfer} for the thinner"
     rule = plant.unequal_thickness
     verdict = Verdict("unequal_thickness", "unequal thickness", text, passed=None, source="table of the plant")
@@ -73,7 +73,7 @@ def _within_ratio(ask: Ask, table: ArcChart, plant: Plant) -> Verdict:
         return replace(verdict, said=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
     verdict = replace(verdict, source=rule.source)
     maximum = float(rule.ratio)
-    if ratio(ask) <= maximum or same(ratio(ask), maximum):
+    if ratio(group) <= maximum or same(ratio(group), maximum):
         return replace(verdict, said=f"{text}; at most {rule.ratio} times is planned", passed=True)
     text = f"{text}, and at most {rule.ratio} times is planned: lack of fusion (401) on the thicker side"
     if rule.beyond == "refuse":
@@ -86,12 +86,12 @@ def _within_ratio(ask: Ask, table: ArcChart, plant: Plant) -> Verdict:
     return replace(verdict, said=text, warns=True, act=FUSION_OF_THICKER)
 
 
-def _step(ask: Ask) -> Verdict:
-    thin, thick = thicknesses(ask)
+def _step(group: SeamGroup) -> Verdict:
+    thin, thick = thicknesses(group)
     step = length(in_mm(thick) - in_mm(thin), HUNDREDTH)
     said = (f"{as_written(thick)} against {as_written(thin)} leaves a step of ", step)
     verdict = Verdict("butt_step", "step of the butt", said, passed=True, source=STEP)
-    if ask.seam.flush is None:
+    if group.seam.flush is None:
         unsaid = "; the order does not say at which side: write 'flush' of the seam (face, root or neither)"
         return replace(verdict, said=(*said, unsaid), passed=None, warns=True, act=MEASURE_STEP)
-    return replace(verdict, said=(*said, f": {_LIES[ask.seam.flush]}; misalignment (507) is measured besides"))
+    return replace(verdict, said=(*said, f": {_LIES[group.seam.flush]}; misalignment (507) is measured besides"))

@@ -19,7 +19,7 @@ from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Component
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.weld_size import (
     butt_area,
     fillet_area,
@@ -69,14 +69,14 @@ def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Le
     """Return how high the cap of a square butt is; all that does not fill the gap is taken to lie above."""
 
 
-def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
+def upper_bounds(group: SeamGroup, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
     """Return every bound on the cross-section of a weld from above; none where no rule gives a number."""
     factor = quantity(float(approved.plant.reinforcement), "1")
-    found = (_of_edge(ask, factor), cap_bound(ask, passes, approved.imperfections))
+    found = (_of_edge(group, factor), cap_bound(group, passes, approved.imperfections))
     return tuple(bound for bound in found if bound is not None)
 
 
-def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTables) -> Iterator[Verdict]:
+def upper_sizes(group: SeamGroup, nominal: AllNominal, passes: int, approved: ApprovedTables) -> Iterator[Verdict]:
     """Yield the check of each bound at the cross-section as set and at the largest that the allowed ranges make.
 
     Raises OutOfRangeError where the cross-section as set is beyond a bound that was read in its source; a bound from
@@ -84,17 +84,17 @@ def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTa
     cap must become.
     """
     factor = quantity(float(approved.plant.reinforcement), "1")
-    for bound in upper_bounds(ask, passes, approved):
+    for bound in upper_bounds(group, passes, approved):
         if not bound.from_memory and _beyond(nominal.as_set, bound.area):
-            made, maximum = _sizes(ask, bound, nominal.as_set, factor)
+            made, maximum = _sizes(group, bound, nominal.as_set, factor)
             raise refused(
                 (f"{bound.what} of ", made, ", at most ", maximum, f" is allowed ({bound.source})"),
                 "use less wire feed or faster travel, another size, or another chart",
                 value=in_mm2(nominal.as_set),
             )
-        yield _verdict(ask, bound, nominal.largest, factor)
-    if ask.is_butt and ask.seam.weld_cap_width is None:
-        yield _cap_unknown(ask, nominal.largest, passes, approved.imperfections)
+        yield _verdict(group, bound, nominal.largest, factor)
+    if group.is_butt and group.seam.weld_cap_width is None:
+        yield _cap_unknown(group, nominal.largest, passes, approved.imperfections)
 
 
 def _beyond(area: Quantity, maximum: Quantity) -> bool:
@@ -102,18 +102,18 @@ def _beyond(area: Quantity, maximum: Quantity) -> bool:
     return found > limit and not same(found, limit)
 
 
-def _verdict(ask: Ask, bound: Bound, largest: Quantity, reinforcement: Quantity) -> Verdict:
-    sizes = _sizes(ask, bound, largest, reinforcement)
+def _verdict(group: SeamGroup, bound: Bound, largest: Quantity, reinforcement: Quantity) -> Verdict:
+    sizes = _sizes(group, bound, largest, reinforcement)
     said = ("up to ", sizes[0], " within the allowed ranges, at most ", sizes[1], f" {bound.note or 'allowed'}")
     verdict = Verdict(bound.key, f"largest {bound.what}", said, passed=True, source=bound.source)
     return replace(verdict, passed=None, warns=True, act=bound.act) if _beyond(largest, bound.area) else verdict
 
 
-def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
+def _sizes(group: SeamGroup, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
     """Return the size that a cross-section makes, and the largest one, with as many digits as show which is larger."""
     if bound.key == "cap_height":
-        gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.weld_cap_width)
-        made = cap_height(weld_area=area, gap=gap, thickness=ask.governing, cap_width=width)
+        gap, width = cast("Quantity", group.seam.gap), cast("Quantity", group.seam.weld_cap_width)
+        made = cap_height(weld_area=area, gap=gap, thickness=group.governing, cap_width=width)
     else:
         made = leg_from_throat(throat=throat_from_area(weld_area=area, reinforcement=reinforcement))
     return lengths(in_mm(made), in_mm(bound.size), TENTH)
@@ -122,15 +122,15 @@ def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> t
 # ---------------------------------------------------------------- laps
 
 
-def melted_edge(ask: Ask) -> tuple[Component, bool]:
+def melted_edge(group: SeamGroup) -> tuple[Component, bool]:
     """Return the component of a lap whose edge is melted, and whether that is known.
 
     Where the order does not say it of unequal components, the thinner one is taken, which never allows more.
     """
-    named = next((component for component in ask.components if component.id == ask.seam.edge), None)
+    named = next((component for component in group.components if component.id == group.seam.edge), None)
     if named is not None:
         return named, True
-    thin, thick = sorted(ask.components, key=lambda component: in_mm(component.thickness))
+    thin, thick = sorted(group.components, key=lambda component: in_mm(component.thickness))
     return thin, same(in_mm(thin.thickness), in_mm(thick.thickness))
 
 
@@ -140,10 +140,10 @@ def edge_carries(thickness: Quantity) -> Quantity:
     return quantity(edge if edge < LAP_THICK else edge - LAP_LESS, "mm")
 
 
-def _of_edge(ask: Ask, reinforcement: Quantity) -> Bound | None:
-    if ask.seam.joint != "lap fillet":
+def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
+    if group.seam.joint != "lap fillet":
         return None
-    component, known = melted_edge(ask)
+    component, known = melted_edge(group)
     size = edge_carries(component.thickness)
     area = fillet_area(reinforcement=reinforcement, throat=throat_from_leg(leg=size))
     note = f"along the edge of {component.name}, {as_written(component.thickness)}"
@@ -155,39 +155,39 @@ def _of_edge(ask: Ask, reinforcement: Quantity) -> Bound | None:
 # ---------------------------------------------------------------- butts
 
 
-def cap_bound(ask: Ask, passes: int, table: Imperfections | None) -> Bound | None:
+def cap_bound(group: SeamGroup, passes: int, table: Imperfections | None) -> Bound | None:
     """Return the bound that the quality level sets to the cap of a butt; None of any other weld, or without a cap."""
-    if not ask.is_butt:
+    if not group.is_butt:
         return None
-    width = ask.seam.weld_cap_width
-    measures = measures_of_butt(thickness=ask.governing, cap_width=width, passes=passes)
-    found = _limit(EXCESS, ask, measures, table)
+    width = group.seam.weld_cap_width
+    measures = measures_of_butt(thickness=group.governing, cap_width=width, passes=passes)
+    found = _limit(EXCESS, group, measures, table)
     if found is None or width is None:
         return None
     entry, limit = found
     size = size_allowed(limit, measures.of(entry.share_of))
     if size is None:
         return None
-    gap = cast("Quantity", ask.seam.gap)
-    area = butt_area(gap=gap, thickness=ask.governing, cap_width=width, cap_height=size)
-    source = _cited(entry, limit, ask, EXCESS)
+    gap = cast("Quantity", group.seam.gap)
+    area = butt_area(gap=gap, thickness=group.governing, cap_width=width, cap_height=size)
+    source = _cited(entry, limit, group, EXCESS)
     return Bound("cap_height", "excess weld metal", area, size, source, limit.from_memory, MEASURE_CAP)
 
 
-def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections | None) -> Verdict:
+def _cap_unknown(group: SeamGroup, largest: Quantity, passes: int, table: Imperfections | None) -> Verdict:
     """Return how wide the cap of a butt must become, so that its height stays within the quality level."""
-    gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
+    gap = gap_area(gap=cast("Quantity", group.seam.gap), thickness=group.governing)
     above = magnitude(largest, "mm²") - magnitude(gap, "mm²")
     text = ("up to ", in_mm2(quantity(above, "mm²")), " of weld metal lie above the sheet; the order states no cap")
     verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
-    measures = measures_of_butt(thickness=ask.governing, cap_width=None, passes=passes)
-    found = _limit(EXCESS, ask, measures, table)
+    measures = measures_of_butt(thickness=group.governing, cap_width=None, passes=passes)
+    found = _limit(EXCESS, group, measures, table)
     if found is None or above <= 0:
         return verdict
     entry, limit = found
     width = length(minimum_width(above, limit), TENTH)
-    said = (*text, f"; to keep the height of level {ask.quality} the cap must be at least ", width, " wide")
-    return replace(verdict, said=said, source=_cited(entry, limit, ask, EXCESS))
+    said = (*text, f"; to keep the height of level {group.quality} the cap must be at least ", width, " wide")
+    return replace(verdict, said=said, source=_cited(entry, limit, group, EXCESS))
 
 
 def minimum_width(above: float, limit: ImperfectionLimit) -> float:
@@ -203,13 +203,13 @@ def minimum_width(above: float, limit: ImperfectionLimit) -> float:
 
 
 def _limit(
-    number: str, ask: Ask, measures: Measures, table: Imperfections | None
+    number: str, group: SeamGroup, measures: Measures, table: Imperfections | None
 ) -> tuple[Imperfection, ImperfectionLimit] | None:
     entry = None if table is None else next((each for each in table.entries if number in each.numbers), None)
-    limit = None if entry is None else limit_at(entry, ask.quality, measures)
+    limit = None if entry is None else limit_at(entry, group.quality, measures)
     return None if entry is None or limit is None else (entry, limit)
 
 
-def _cited(entry: Imperfection, limit: ImperfectionLimit, ask: Ask, number: str) -> str:
+def _cited(entry: Imperfection, limit: ImperfectionLimit, group: SeamGroup, number: str) -> str:
     memory = ", from memory" if limit.from_memory else ""
-    return f"{entry.source}: {number}, level {ask.quality}{memory}"
+    return f"{entry.source}: {number}, level {group.quality}{memory}"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart
 from weld_packets.units import as_written, in_mm, same
 
@@ -16,14 +16,14 @@ def charts(approved: ApprovedTables) -> dict[str, TungstenChart]:
     return {name: table for name, table in approved.tables.items() if isinstance(table, TungstenChart)}
 
 
-def chart_for(ask: Ask, electrode: Electrode, named: str | None, approved: ApprovedTables) -> TungstenChart:
+def chart_for(group: SeamGroup, electrode: Electrode, named: str | None, approved: ApprovedTables) -> TungstenChart:
     """Return the chart that the operation names, or else the only one that fits.
 
     Raises OutOfRangeError that says of each chart why it does not fit.
     """
     known = charts(approved)
     if named is not None:
-        misfits = list(_misfits(known[named], ask, electrode))
+        misfits = list(_misfits(known[named], group, electrode))
         if misfits:
             raise refusal(
                 f"chart {named} does not fit: {', '.join(misfits)}",
@@ -31,7 +31,7 @@ def chart_for(ask: Ask, electrode: Electrode, named: str | None, approved: Appro
                 value=named,
             )
         return known[named]
-    misfits_of = {name: list(_misfits(chart, ask, electrode)) for name, chart in known.items()}
+    misfits_of = {name: list(_misfits(chart, group, electrode)) for name, chart in known.items()}
     fitting = [name for name, misfits in misfits_of.items() if not misfits]
     if len(fitting) == 1:
         return known[fitting[0]]
@@ -41,24 +41,25 @@ def chart_for(ask: Ask, electrode: Electrode, named: str | None, approved: Appro
         "; ".join(f"{name} {', '.join(misfits)}" for name, misfits in misfits_of.items()) or "the tables hold none"
     )
     raise refusal(
-        f"no tungsten chart fits a {ask.seam.joint} in {ask.seam.position} with electrode {electrode.id}: {reasons}",
+        f"no tungsten chart fits a {group.seam.joint} in {group.seam.position} with electrode {electrode.id}: "
+        f"{reasons}",
         "change the seam or the operation, or add an approved chart",
-        value=ask.seam.joint,
+        value=group.seam.joint,
     )
 
 
-def _misfits(chart: TungstenChart, ask: Ask, electrode: Electrode) -> Iterator[str]:
-    seam = ask.seam
-    if chart.process != ask.process:
+def _misfits(chart: TungstenChart, group: SeamGroup, electrode: Electrode) -> Iterator[str]:
+    seam = group.seam
+    if chart.process != group.process:
         yield f"is for process {chart.process}"
-    if chart.gas != ask.gas.id:
+    if chart.gas != group.gas.id:
         yield f"is for gas {chart.gas}"
     if not same(in_mm(chart.electrode_diameter), in_mm(electrode.diameter)):
         yield f"is for an electrode of {as_written(chart.electrode_diameter)}"
     if chart.polarity != electrode.polarity:
         yield f"is for {chart.polarity}"
-    yield from _wire_misfits(chart, ask)
-    for base in sorted({material.base for material in ask.materials} - set(chart.bases)):
+    yield from _wire_misfits(chart, group)
+    for base in sorted({material.base for material in group.materials} - set(chart.bases)):
         yield f"is not for {base}"
     if seam.joint not in chart.joints:
         yield f"is for {' or '.join(chart.joints)}"
@@ -66,10 +67,10 @@ def _misfits(chart: TungstenChart, ask: Ask, electrode: Electrode) -> Iterator[s
         yield f"is for position {' or '.join(chart.positions)}"
 
 
-def _wire_misfits(chart: TungstenChart, ask: Ask) -> Iterator[str]:
-    if ask.filler is None:
+def _wire_misfits(chart: TungstenChart, group: SeamGroup) -> Iterator[str]:
+    if group.filler is None:
         return
     if chart.wire_diameter is None:
         yield "is for welding without filler"
-    elif not same(in_mm(chart.wire_diameter), in_mm(ask.filler.diameter)):
+    elif not same(in_mm(chart.wire_diameter), in_mm(group.filler.diameter)):
         yield f"is for wire {as_written(chart.wire_diameter)}"

@@ -10,9 +10,9 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
 from weld_packets.processes.arc import steps as common
-from weld_packets.processes.arc.asked import ArcMachine, Ask
 from weld_packets.processes.arc.faults import inert_gas_faults, wire_faults
 from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
 from weld_packets.processes.arc.supplies import wire_supply
 from weld_packets.processes.arc.tungsten import steps
 from weld_packets.processes.arc.tungsten.chart_choice import charts
@@ -99,9 +99,9 @@ class Tungsten(Feeding):
             held["wire left"] = (wire.spool, "kg")
         return FittedPlace(("wire", "electrode") if self.with_wire else ("electrode",), held)
 
-    def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
+    def settings(self, group: SeamGroup, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
         """Return the settings: current, cold wire, travel speed, gas flow, arc length and angles."""
-        return tungsten_settings(ask, electrodes(approved)[ask.electrode or ""], key, named, approved)
+        return tungsten_settings(group, electrodes(approved)[group.electrode or ""], key, named, approved)
 
     def supplies(self, found: OperationResult, robot: str, approved: ApprovedTables) -> Iterator[Supply]:
         """Yield cold wire where there is one, and the electrode."""

@@ -21,11 +21,11 @@ from weld_packets.calculation.trace import Figure, Name, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc import shared as common
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage
 from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
@@ -51,7 +51,7 @@ _GAUGES = {"mm": quantity(0.1, "mm"), "in": quantity(0.005, "in")}
 class _Job:
     """Everything that decides what follows from the set values."""
 
-    ask: Ask
+    group: SeamGroup
     chart: TungstenChart
     electrode: Electrode
     approved: ApprovedTables
@@ -66,63 +66,63 @@ class _Job:
 
 
 def tungsten_settings(
-    ask: Ask, electrode: Electrode, key: str, named: str | None, approved: ApprovedTables
+    group: SeamGroup, electrode: Electrode, key: str, named: str | None, approved: ApprovedTables
 ) -> WeldSettings:
     """Return the settings of seams that are set the same, from the named chart or the only one that fits.
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
-    job = _job(ask, electrode, chart_for(ask, electrode, named, approved), approved)
+    job = _job(group, electrode, chart_for(group, electrode, named, approved), approved)
     dialled = tuple(_dialled(job))
     derived, verdicts = _following(job)
     figures = (*dialled, *derived)
     return WeldSettings(
         key=key,
-        kind=common.kind_of(ask),
-        robot=ask.robot.id,
-        welds=tuple(seam.id for seam in ask.seams),
+        kind=common.kind_of(group),
+        robot=group.robot.id,
+        welds=tuple(seam.id for seam in group.seams),
         pass_count=1,
         dialled=dialled,
         derived=derived,
-        verdicts=(*verdicts, *common.plausible(ask, figures, approved)),
-        weld_schedule=ask.seam.weld_schedule,
-        details=details_of(ask, electrode, job.chart, figures, approved),
+        verdicts=(*verdicts, *common.plausible(group, figures, approved)),
+        weld_schedule=group.seam.weld_schedule,
+        details=details_of(group, electrode, job.chart, figures, approved),
         coupling=None if job.passes is None else job.passes.coupling,
     )
 
 
-def _job(ask: Ask, electrode: Electrode, chart: TungstenChart, approved: ApprovedTables) -> _Job:
-    source = source_of(ask)
-    place = locate(chart, ask.governing)
+def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved: ApprovedTables) -> _Job:
+    source = source_of(group)
+    place = locate(chart, group.governing)
     gathering = Gathering()
     found: dict[str, Figure] = {}
     with gathering.step():
         found["current"] = _current(place, source, electrode)
     with gathering.step():
-        found["gas_flow"] = flow_of(ask.gas, common.metered(place, approved.plant))
+        found["gas_flow"] = flow_of(group.gas, common.metered(place, approved.plant))
     with gathering.step():
         found["voltage"] = charted(VOLTAGE, *windowed(place, "voltage"), _TENTH)
     with gathering.step():
         found["arc_length"] = common.gauged(place, ARC_LENGTH, "arc_length", _GAUGES, approved.plant)
     with gathering.step():
-        if ask.filler is None:
-            _check_without_filler(ask)
+        if group.filler is None:
+            _check_without_filler(group)
     gathering.finish(OutOfRangeError)
-    size = size_of(ask, approved.plant)
-    if ask.filler is None:
-        speed = common.inside(_speed(ask, place))
-        return _Job(ask, chart, electrode, approved, **found, speed=speed, passes=None, size=size, melt=None)
-    bench = _bench(ask, place, source)
-    passes = common.passes_of(ask, bench, size, approved)
-    melt = Melt(value_of(passes.feed), bench.section, ask.filler.efficiency, share_of(passes.feed))
-    return _Job(ask, chart, electrode, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
+    size = size_of(group, approved.plant)
+    if group.filler is None:
+        speed = common.inside(_speed(group, place))
+        return _Job(group, chart, electrode, approved, **found, speed=speed, passes=None, size=size, melt=None)
+    bench = _bench(group, place, source)
+    passes = common.passes_of(group, bench, size, approved)
+    melt = Melt(value_of(passes.feed), bench.section, group.filler.efficiency, share_of(passes.feed))
+    return _Job(group, chart, electrode, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
 
 
-def source_of(ask: Ask) -> TungstenSource:
+def source_of(group: SeamGroup) -> TungstenSource:
     """Return the power source of the robot; names have been checked where the order was read."""
-    if not isinstance(ask.machine, TungstenSource):
-        raise TypeError(ask.machine.name)
-    return ask.machine
+    if not isinstance(group.machine, TungstenSource):
+        raise TypeError(group.machine.name)
+    return group.machine
 
 
 def _current(place: Place, source: TungstenSource, electrode: Electrode) -> Figure:
@@ -142,53 +142,53 @@ def _named(electrode: Electrode) -> str:
     return f"electrode {electrode.id} ({electrode.current_source})"
 
 
-def _check_without_filler(ask: Ask) -> None:
+def _check_without_filler(group: SeamGroup) -> None:
     """Raise OutOfRangeError for a weld whose size nothing fills."""
-    gap = ask.seam.gap
-    if not ask.is_butt:
+    gap = group.seam.gap
+    if not group.is_butt:
         raise refusal(
-            f"process {ask.process} adds no filler: no throat of a {ask.seam.joint} can be computed",
+            f"process {group.process} adds no filler: no throat of a {group.seam.joint} can be computed",
             "choose a process with filler for this seam, or make it a square butt without gap",
             key="joint",
-            value=ask.seam.joint,
+            value=group.seam.joint,
         )
     if gap is not None and in_mm(gap) > 0:
         raise refusal(
-            f"process {ask.process} adds no filler, and nothing fills a gap of {as_written(gap)}",
+            f"process {group.process} adds no filler, and nothing fills a gap of {as_written(gap)}",
             "close the gap, or choose a process with filler",
             key="gap",
             value=as_written(gap),
         )
-    if ask.seam.weld_cap_width is not None:
+    if group.seam.weld_cap_width is not None:
         raise refusal(
-            f"process {ask.process} adds no filler, and no cap can be computed",
+            f"process {group.process} adds no filler, and no cap can be computed",
             "remove 'weld cap width' and 'weld cap height', or choose a process with filler",
             key="weld cap width",
-            value=as_written(ask.seam.weld_cap_width),
+            value=as_written(group.seam.weld_cap_width),
         )
 
 
-def _speed(ask: Ask, place: Place) -> Dial:
+def _speed(group: SeamGroup, place: Place) -> Dial:
     lookup, window = windowed(place, "travel_speed")
-    robot = between(ask.robot.name, quantity(0.0, "mm/s"), ask.robot.air_speed, ask.robot.travel_speed_step)
+    robot = between(group.robot.name, quantity(0.0, "mm/s"), group.robot.air_speed, group.robot.travel_speed_step)
     return Dial(SPEED, lookup.result, window, robot, (lookup,))
 
 
-def _bench(ask: Ask, place: Place, source: TungstenSource) -> Bench:
+def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Bench:
     """Return feeder, robot and wire; raise OutOfRangeError where the source feeds no wire, or nothing can be set."""
     if source.feeder is None:
         raise refusal(
             f"{source.name} has no feeder of cold wire",
             "use a robot whose power source has one, or a process without filler",
             key="robot",
-            value=ask.robot.id,
+            value=group.robot.id,
         )
     feeder = source.feeder
     lookup, window = windowed(place, "wire_feed")
     feeds = between(source.name, feeder.wire_feed_from, feeder.wire_feed_to, feeder.wire_feed_step)
     dials = (
         Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,)),
-        _speed(ask, place),
+        _speed(group, place),
     )
     gathering = Gathering()
     for dial in dials:
@@ -197,9 +197,9 @@ def _bench(ask: Ask, place: Place, source: TungstenSource) -> Bench:
     gathering.finish(OutOfRangeError)
     return Bench(
         *dials,
-        section=wire_section(wire_diameter=ask.wire.diameter),
-        efficiency=ask.wire.efficiency,
-        throats=charted_throats(place) if ask.is_fillet else None,
+        section=wire_section(wire_diameter=group.wire.diameter),
+        efficiency=group.wire.efficiency,
+        throats=charted_throats(place) if group.is_fillet else None,
     )
 
 
@@ -211,39 +211,39 @@ def _dialled(job: _Job) -> Iterator[Figure]:
     yield job.speed
     yield job.gas_flow
     yield job.arc_length
-    yield from common.angles(job.ask, job.chart)
+    yield from common.angles(job.group, job.chart)
 
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
-    ask, current = job.ask, value_of(job.current)
-    figures: list[Figure] = [job.voltage, thickness_figure(ask), *job.size.figures]
+    group, current = job.group, value_of(job.current)
+    figures: list[Figure] = [job.voltage, thickness_figure(group), *job.size.figures]
     verdicts: list[Verdict] = list(resting_on_memory(job.chart, "chart", SECTION))
     gathering = Gathering()
     if job.melt is not None and job.passes is not None:
         deposit = common.nominal_of(job.melt, job.passes)
         with gathering.step():
-            made, enough = obtained(ask, job.size, deposit, 1, job.approved)
+            made, enough = obtained(group, job.size, deposit, 1, job.approved)
             figures += made
             verdicts.append(enough)
     with gathering.step():
-        share, rated = duty(ask.machine, current, job.approved.plant)
+        share, rated = duty(group.machine, current, job.approved.plant)
         figures.append(share)
         verdicts.append(rated)
     with gathering.step():
-        verdicts += torch_duty(ask, current, job.approved.plant)
+        verdicts += torch_duty(group, current, job.approved.plant)
     with gathering.step():
-        verdicts += tack_check(ask)
+        verdicts += tack_check(group)
     gathering.finish(OutOfRangeError)
-    heat = common.heat_of(ask.process, job.current, job.voltage, job.speed)
+    heat = common.heat_of(group.process, job.current, job.voltage, job.speed)
     figures += [
         *heat,
-        *metal_figures(ask, value_of(heat[1]), share_of(heat[1]), 1),
-        *temperature_figures(ask),
+        *metal_figures(group, value_of(heat[1]), share_of(heat[1]), 1),
+        *temperature_figures(group),
         load_voltage(tungsten_load_voltage, current, value_of(job.voltage), share_of(job.current)),
     ]
     if job.melt is not None and job.passes is not None:
-        figures += consumption(ask, job.melt, job.passes, deposit.set, job.gas_flow)
+        figures += consumption(group, job.melt, job.passes, deposit.set, job.gas_flow)
     else:
-        figures += consumption_without_wire(ask, job.speed, job.gas_flow)
+        figures += consumption_without_wire(group, job.speed, job.gas_flow)
     return tuple(figures), tuple(verdicts)

@@ -13,8 +13,8 @@ from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import charted, rounded_inward, value_of
 from weld_packets.calculation.trace import Figure, Name, Remark, Weight, Window
 from weld_packets.errors import refusal
-from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.passes import Dial
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.wire_data import WireData
 from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, plain, rounded, spelling, with_unit
 
@@ -24,22 +24,22 @@ AMPERE = Decimal(1)
 """To which a power source shows its current."""
 
 
-def feed_of(ask: Ask, place: Place, data: WireData | None) -> Dial:
+def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
     """Return what there is to be set as wire feed: what the chart publishes, else what its current melts of the wire.
 
     Raises OutOfRangeError where the chart publishes none and the wire has no data for this gas, mode and distance.
     """
-    machine = ask.feeder
+    machine = group.feeder
     feeds = between(machine.name, machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step)
     if carries(place, "wire_feed"):
         lookup, window = windowed(place, "wire_feed")
         return Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,), _compared(lookup.result, place, data))
     if data is None:
         raise refusal(
-            f"table {place.table.table} publishes no wire feed, and wire {ask.wire.id} has no melting data under "
-            f"{ask.gas.id} at this contact distance and mode of transfer",
+            f"table {place.table.table} publishes no wire feed, and wire {group.wire.id} has no melting data under "
+            f"{group.gas.id} at this contact distance and mode of transfer",
             "state the melting of the wire in the table of wires with its source, or use a chart with wire feed",
-            value=ask.wire.id,
+            value=group.wire.id,
         )
     lookup, window = windowed(place, "current")
     middle = data.feed(lookup.result)

@@ -9,9 +9,9 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
 from weld_packets.processes.arc import steps
-from weld_packets.processes.arc.asked import ArcMachine, Ask
 from weld_packets.processes.arc.faults import wire_faults
 from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
 from weld_packets.processes.arc.settings import settings_of
 from weld_packets.processes.arc.supplies import tip_supply, wire_supply
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
@@ -61,9 +61,9 @@ class MeltingWire(Feeding):
         """Return the power sources with a wire feeder."""
         return approved.power_sources
 
-    def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
+    def settings(self, group: SeamGroup, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
         """Return the settings: wire feed, voltage, travel speed, gas flow, contact distance and angles."""
-        return settings_of(ask, key, named, approved)
+        return settings_of(group, key, named, approved)
 
     def supplies(self, found: OperationResult, robot: str, approved: ApprovedTables) -> Iterator[Supply]:
         """Yield wire and contact tip."""

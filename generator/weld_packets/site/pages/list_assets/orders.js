@@ -65,7 +65,7 @@ const linesWith = ({ text, starts }, word, counts) => {
 }
 
 const oneLine = (text) => text.replaceAll("\n", " ")
-let shown, phrases // made when first asked for: the list is there before them
+let shown, phrases // made when first needed: the list is there before them
 const prepare = () => {
   shown ??= lines(spelled(ORDERS.map((order) => (
     oneLine([order[NUMBER], order[TITLE], order[MARK], order[SUMMARY], ...order[FACTS]].join(" ")))).join("\n")))
@@ -132,10 +132,10 @@ field.addEventListener("input", narrow)
 // ---- a scanner ends with Enter
 
 // The words of a printed sheet's code are answered by the check page of the order that they name; a draft has none.
-const asked = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s|PROPOSED\s)/i.exec(field.value)?.[1].toUpperCase()
+const scannedOrder = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s|PROPOSED\s)/i.exec(field.value)?.[1].toUpperCase()
 field.addEventListener("keydown", (event) => {
   if (event.key !== "Enter") return
-  const order = asked()
+  const order = scannedOrder()
   const checked = order && ORDERS.find((one) => one[NUMBER].toUpperCase() === order && one[STATUS] !== "draft")
   if (checked) location.href = `${checked[SLUG]}/check.html#said=${encodeURIComponent(field.value)}`
   else if (field.value.trim() !== "" && found.length === 1) list.querySelector("a").click()

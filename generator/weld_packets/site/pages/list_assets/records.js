@@ -27,8 +27,8 @@ if (choice) {
     for (const use of uses) use.hidden = choice.value !== "" && use.id !== choice.value
     said(uses.filter((use) => !use.hidden).length, uses.length)
   }
-  const asked = uses.find((use) => `#${use.id}` === location.hash || `#${encodeURIComponent(use.id)}` === location.hash)
-  if (asked) choice.value = asked.id
+  const linked = uses.find((use) => `#${use.id}` === location.hash || `#${encodeURIComponent(use.id)}` === location.hash)
+  if (linked) choice.value = linked.id
   choice.addEventListener("input", choose)
   choose()
 }

@@ -1,6 +1,6 @@
 // Answers whether one printed sheet, by the text or address in its code, is in force on the reader's day.
 (() => {
-  const { records, today, isOld, old, ask, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
+  const { records, today, isOld, old, whyOld, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
   const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT|PROPOSED))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
@@ -13,8 +13,8 @@
     if (text.length > LONGEST) return null
     const fragment = text.includes("#") ? text.slice(text.indexOf("#") + 1) : ""
     if (fragment) {
-      const asked = new URLSearchParams(fragment)
-      return { order: asked.get("order"), mark: asked.get("rev"), digest: asked.get("digest"), sheet: asked.get("sheet") }
+      const code = new URLSearchParams(fragment)
+      return { order: code.get("order"), mark: code.get("rev"), digest: code.get("digest"), sheet: code.get("sheet") }
     }
     const found = plain.exec(text)
     if (found) return { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] ?? "" }
@@ -22,44 +22,44 @@
     return typed && { order: typed[1], mark: typed[2], digest: typed[3].replace(/ /g, ""), sheet: "" }
   }
 
-  const judge = (asked) => {
-    if (!asked?.order || !asked.digest) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type order, revision and record from its foot."]
-    if (asked.order.toUpperCase() !== records.order.toUpperCase()) {
-      return ["bad", "Another order", `This sheet belongs to order ${asked.order}; these pages are those of order ${records.order}. Check it there.`]
+  const judge = (code) => {
+    if (!code?.order || !code.digest) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type order, revision and record from its foot."]
+    if (code.order.toUpperCase() !== records.order.toUpperCase()) {
+      return ["bad", "Another order", `This sheet belongs to order ${code.order}; these pages are those of order ${records.order}. Check it there.`]
     }
-    if (!asked.mark) return ["bad", "Draft", "A draft is never in force. Do not make parts from this sheet."]
-    const revision = revisionOf(asked.mark.toUpperCase())
-    if (!revision) return ["bad", "Unknown revision", `Revision ${asked.mark} is not known here. These pages were built on ${records.built}: build them again, or call the approver of the sheet. Until then do not use it.`]
-    if (asked.digest.length < 12 || !revision.digest.startsWith(asked.digest.toLowerCase())) {
+    if (!code.mark) return ["bad", "Draft", "A draft is never in force. Do not make parts from this sheet."]
+    const revision = revisionOf(code.mark.toUpperCase())
+    if (!revision) return ["bad", "Unknown revision", `Revision ${code.mark} is not known here. These pages were built on ${records.built}: build them again, or call the approver of the sheet. Until then do not use it.`]
+    if (code.digest.length < 12 || !revision.digest.startsWith(code.digest.toLowerCase())) {
       return ["bad", "Not that revision", `The record of revision ${revision.mark} has another digest. This sheet was not printed from it. Do not use it.`]
     }
-    if (asked.sheet && !revision.sheets.includes(asked.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${revision.mark} has no sheet of that name. Do not use it.`]
-    return verdict(revision, asked)
+    if (code.sheet && !revision.sheets.includes(code.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${revision.mark} has no sheet of that name. Do not use it.`]
+    return verdict(revision, code)
   }
 
-  const verdict = (revision, asked) => {
+  const verdict = (revision, code) => {
     const status = statusOn(revision.mark, today())
-    const name = `${asked.sheet ? `Sheet ${asked.sheet.toLowerCase()}` : "Any sheet"} of order ${records.order}, revision ${revision.mark}`
+    const name = `${code.sheet ? `Sheet ${code.sheet.toLowerCase()}` : "Any sheet"} of order ${records.order}, revision ${revision.mark}`
     if (status[0] !== "in force") {
       const why = status[0] === "withdrawn" ? ` Why: ${revision.reason}.` : ""
       const when = status[0] === "not yet in force" ? ` It takes effect from ${revision.effective}.` : ""
       return ["bad", words(status), `${name} must not be used.${when}${why}`]
     }
-    if (isOld()) return ["bad", old, `${name} was in force then. ${ask} Until they answer, do not use the sheet.`]
+    if (isOld()) return ["bad", old, `${name} was in force then. ${whyOld} Until they answer, do not use the sheet.`]
     const covers = periodOn(today()).inForce.find((one) => one.mark === revision.mark)?.covers
     return ["good", "In force", `${name}, effective from ${revision.effective}, approved by ${revision.approver}.${covers ? ` Only for parts ${covers}.` : ""}`]
   }
 
   const show = (text) => {
-    const asked = read(text)
-    const [good, word, said] = judge(asked)
+    const code = read(text)
+    const [good, word, said] = judge(code)
     const head = Object.assign(document.createElement("strong"), { className: "verdict", textContent: word })
     const body = Object.assign(document.createElement("p"), { textContent: said })
     answer.dataset.verdict = good
     answer.replaceChildren(head, body)
     const revision = revisionOf(currentOn(today())?.mark)
     if (good === "bad" && revision) {
-      const page = revision.sheets.includes(asked?.sheet?.toLowerCase()) ? `${asked.sheet.toLowerCase()}.html` : "index.html"
+      const page = revision.sheets.includes(code?.sheet?.toLowerCase()) ? `${code.sheet.toLowerCase()}.html` : "index.html"
       const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(revision, page), textContent: `Open revision ${revision.mark}, in force` })
       answer.append(link)
     }

@@ -57,9 +57,9 @@ window.packetDevice = (() => {
     const block = document.getElementById(id)
     return block ? JSON.parse(block.textContent) : null
   }
-  const asked = window.packetAsked ?? null // a script of the operation's own, which its pages share
+  const form = window.packetForm ?? null // a script of the operation's own, which its pages share
   const orderData = data("order-data")
-  const zone = (asked ?? orderData)?.time_zone || undefined
+  const zone = (form ?? orderData)?.time_zone || undefined
 
   const two = (number) => String(number).padStart(2, "0")
   // A moment as a clock of the plant shows it, with its offset; by the device's own clock where the plant names no zone.
@@ -90,7 +90,7 @@ window.packetDevice = (() => {
   document.addEventListener("DOMContentLoaded", () => keeps || sayNotKept())
 
   return {
-    asked, orderData, read, write, remove, person, setPerson, clock, hoursSince, status, newId,
+    form, orderData, read, write, remove, person, setPerson, clock, hoursSince, status, newId,
     keeps: () => keeps, now: () => stamp(new Date()),
   }
 })()

@@ -11,7 +11,7 @@
     for (const place of all("[data-person-name]")) place.textContent = name || "no name given"
     for (const form of all("form[data-person]")) form.hidden = Boolean(name) && !form.dataset.open
     for (const place of all("[data-person-shown]")) place.hidden = !name || Boolean(all("form[data-person]")[0]?.dataset.open)
-    if (!device.asked) return
+    if (!device.form) return
     const record = setUp.own()
     const why = setUp.hindrance()
     for (const panel of all("[data-hindrance]")) {
@@ -22,9 +22,9 @@
       const by = record?.setter ? `, set by ${record.setter}` : ""
       place.textContent = record ? `Set-up begun ${device.clock(record.begun)}${by}: ${setUp.stateOf(record)}.` : "No set-up is begun. The first tick or entry begins it."
     }
-    const left = setUp.changeoverLeft(device.asked, device.asked.changeover).length
+    const left = setUp.changeoverLeft(device.form, device.form.changeover).length
     for (const place of all("[data-changeover-left]")) {
-      place.textContent = setUp.isFromNothing(record) ? "It is set up from nothing, for a reason given." : `${device.asked.changeover.length - left} of ${device.asked.changeover.length} steps are done.`
+      place.textContent = setUp.isFromNothing(record) ? "It is set up from nothing, for a reason given." : `${device.form.changeover.length - left} of ${device.form.changeover.length} steps are done.`
     }
     for (const part of all("[data-from-nothing]")) part.hidden = setUp.isFromNothing(record)
     for (const key of all("[data-set-up-new]")) key.hidden = !record

@@ -6,7 +6,7 @@ window.packetSetUp = (() => {
   const ASIDE = "packet/set-ups"
 
   const kept = (slug, number) => device.read(keyOf(slug, number))
-  const own = () => device.asked && kept(device.asked.slug, device.asked.operation)
+  const own = () => device.form && kept(device.form.slug, device.form.operation)
 
   const lastAct = (record) => {
     const lists = ["readings", "numbers", "results", "accepted", "deviations"]
@@ -28,12 +28,12 @@ window.packetSetUp = (() => {
   const hasFailed = (entry) => FAILED.includes(entry.verdict)
   const noneReplaced = () => ({ readings: [], numbers: [], results: [] })
   const fresh = (reason) => {
-    const asked = device.asked
+    const form = device.form
     return {
       form: "set-up record", version: 1, id: device.newId(),
-      order: asked.order, slug: asked.slug, revision: asked.revision, status: device.status(asked.status), status_reason: reason,
-      record_digest: asked.record_digest, packet_digest: asked.packet_digest,
-      operation: asked.operation, operation_name: asked.operation_name, cell: asked.cell,
+      order: form.order, slug: form.slug, revision: form.revision, status: device.status(form.status), status_reason: reason,
+      record_digest: form.record_digest, packet_digest: form.packet_digest,
+      operation: form.operation, operation_name: form.operation_name, cell: form.cell,
       begun: device.now(), finished: "", setter: device.person(),
       steps: [], readings: [], numbers: [], results: [], accepted: [], lots: [], counters: [], instruments: [],
       serials: { from: "", to: "" }, deviations: [], replaced: noneReplaced(),
@@ -43,18 +43,18 @@ window.packetSetUp = (() => {
   // Why the person cannot go on with what is kept, as a word that the page has a text for; empty where they can.
   const hindrance = () => {
     const record = own()
-    const asked = device.asked
-    if (record && !isOf(record, asked)) return "revision"
+    const form = device.form
+    if (record && !isOf(record, form)) return "revision"
     // A revision can go out of force in the middle of a set-up.
-    if (device.status(asked.status) !== "in force" && !record?.status_reason) return "status"
+    if (device.status(form.status) !== "in force" && !record?.status_reason) return "status"
     if (!record) return ""
-    if (isOld(record, asked.shift_hours)) return "old"
+    if (isOld(record, form.shift_hours)) return "old"
     return ""
   }
 
   // Values that limit each other are judged with every change, so that the record never says less than it holds.
   const save = (record) => {
-    const judged = isOf(record, device.asked) && device.asked.limits.length ? { together: window.packetProof.togetherKept(record) } : {}
+    const judged = isOf(record, device.form) && device.form.limits.length ? { together: window.packetProof.togetherKept(record) } : {}
     device.write(keyOf(record.slug, record.operation), { ...record, ...judged })
   }
 
@@ -65,7 +65,7 @@ window.packetSetUp = (() => {
     device.remove(keyOf(record.slug, record.operation))
   }
   // Why one goes on from a revision that is not in force; the first act with it begins the set-up.
-  const giveReason = (reason) => save({ ...(own() ?? fresh("")), status: device.status(device.asked.status), status_reason: reason })
+  const giveReason = (reason) => save({ ...(own() ?? fresh("")), status: device.status(device.form.status), status_reason: reason })
   // One change of the kept record; a first act begins it. Returns why nothing was changed, empty when it was.
   const change = (act) => {
     const why = hindrance()
@@ -95,7 +95,7 @@ window.packetSetUp = (() => {
   }
   const withdraw = (record, what) => {
     const gone = what === "coupons" ? DONE : [what]
-    const holds = device.asked.steps.filter((step) => gone.includes(step.accepts))
+    const holds = device.form.steps.filter((step) => gone.includes(step.accepts))
     record.accepted = record.accepted.filter((one) => !gone.includes(one.what))
     record.steps = record.steps.filter((one) => !holds.some((step) => step.list === one.list && step.key === one.key))
     record.finished = ""
@@ -103,7 +103,7 @@ window.packetSetUp = (() => {
 
   // What is accepted after a step of a list; it was accepted on that step too.
   const restsOn = (list, key) => {
-    const steps = device.asked.steps
+    const steps = device.form.steps
     const at = steps.findIndex((step) => step.list === list && step.key === key)
     return steps.slice(at).filter((step) => step.accepts && accepted(own(), step.accepts)).map((step) => step.accepts)
   }
@@ -126,13 +126,13 @@ window.packetSetUp = (() => {
   // What the new revision left as it was stays; what it changed is to be done, read and accepted again.
   const takeOver = (staysRead, staysProved, reason) => {
     const record = own()
-    const asked = device.asked
-    const equal = (step) => asked.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest)
+    const form = device.form
+    const equal = (step) => form.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest)
     const former = record.revision ? `revision ${record.revision}` : `a ${record.status}`
     deviate(record, `begun with ${former}, packet ${record.packet_digest.slice(0, 12)}`, reason)
     const stays = {
       readings: staysRead, results: staysProved,
-      numbers: (one) => asked.numbers.some((other) => other.robot === one.robot && other.what === one.what && other.number === one.asked),
+      numbers: (one) => form.numbers.some((other) => other.robot === one.robot && other.what === one.what && other.number === one.asked),
     }
     const replaced = record.replaced ?? noneReplaced()
     // A failure that this revision cannot judge anew stays in words.
@@ -143,10 +143,10 @@ window.packetSetUp = (() => {
       }
     }
     Object.assign(record, {
-      revision: asked.revision, status: device.status(asked.status),
-      status_reason: device.status(asked.status) === "in force" ? "" : reason,
-      record_digest: asked.record_digest, packet_digest: asked.packet_digest, finished: "", accepted: [],
-      steps: record.steps.filter((step) => equal(step) && !asked.steps.some((one) => one.accepts && one.list === step.list && one.key === step.key)),
+      revision: form.revision, status: device.status(form.status),
+      status_reason: device.status(form.status) === "in force" ? "" : reason,
+      record_digest: form.record_digest, packet_digest: form.packet_digest, finished: "", accepted: [],
+      steps: record.steps.filter((step) => equal(step) && !form.steps.some((one) => one.accepts && one.list === step.list && one.key === step.key)),
       ...Object.fromEntries(Object.entries(stays).map(([kind, isKept]) => [kind, record[kind].filter(isKept)])),
       replaced: Object.fromEntries(Object.entries(stays).map(([kind, isKept]) => [kind, replaced[kind].filter(isKept)])),
     })

@@ -1,6 +1,6 @@
 // Answers what was in force on a date, from the data of the records alone.
 (() => {
-  const { records, today, isOld, ask, periodOn, revisionOf, placeOf } = revisionStatus
+  const { records, today, isOld, whyOld, periodOn, revisionOf, placeOf } = revisionStatus
   const field = document.getElementById("as-of")
   const answer = document.getElementById("as-of-answer")
 
@@ -32,7 +32,7 @@
       lines.push(line(`For a part of that day: ${period.earlier.join(", ")}`))
     }
     if (day > records.built) lines.push(line(`As far as was recorded on ${records.built}, when these pages were built.`))
-    if (day > records.built && isOld()) lines.push(line(strong(ask)))
+    if (day > records.built && isOld()) lines.push(line(strong(whyOld)))
     answer.replaceChildren(...lines)
     answer.dataset.verdict = found.length ? "good" : "bad"
   }

@@ -4,7 +4,7 @@
   const proof = window.packetProof
   const cells = [...document.querySelectorAll("[data-outcome-value]")]
   // What was entered opens its pad again; an empty cell is no link that a glove could hit.
-  const link = (text, place) => Object.assign(document.createElement("a"), { textContent: text, href: `operation-${window.packetDevice.asked.operation}-read-back.html#${place}` })
+  const link = (text, place) => Object.assign(document.createElement("a"), { textContent: text, href: `operation-${window.packetDevice.form.operation}-read-back.html#${place}` })
   const show = () => {
     const record = setUp.own()
     const beside = proof.together(record).filter((one) => one.said)

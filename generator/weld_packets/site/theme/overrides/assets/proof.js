@@ -2,14 +2,14 @@
 window.packetProof = (() => {
   const device = window.packetDevice
   const setUp = window.packetSetUp
-  const asked = device.asked
+  const form = device.form
   const GOOD = ["equal", "in range"]
   const { judgeTogether, togetherWords } = window.packetJudgement
 
   const lastReading = (record, value, robot) => record?.readings.filter((one) => one.value === value.key && one.robot === robot).pop()
   const lastNumber = (record, number) => record?.numbers.filter((one) => one.robot === number.robot && one.what === number.what && one.asked === number.number).pop()
   const lastResult = (record, result) => record?.results.filter((one) => one.result === result.key).pop()
-  const pageOf = (name) => `operation-${asked.operation}${name}.html`
+  const pageOf = (name) => `operation-${form.operation}${name}.html`
   const excused = (record, what) => record?.deviations.some((one) => one.what === what)
 
   const nameOf = (value, robot) => `${value.label}${value.weld_schedule ? `, weld schedule ${value.weld_schedule}` : ""}, ${robot}`
@@ -17,14 +17,14 @@ window.packetProof = (() => {
 
   const failure = (found) => (found && setUp.hasFailed(found) ? `: ${found.number ?? found.entered} ${found.verdict === "mismatch" ? "does not match" : found.verdict}` : "")
 
-  const readingsMissing = (record, kind) => asked.values.filter((value) => value.kind === kind).flatMap((value) =>
+  const readingsMissing = (record, kind) => form.values.filter((value) => value.kind === kind).flatMap((value) =>
     value.robots.filter((robot) => {
       const found = lastReading(record, value, robot)
       return !(found && (GOOD.includes(found.verdict) || excused(record, nameOf(value, robot))))
     }).map((robot) => ({ of: `${value.key}/${robot}`, words: `${nameOf(value, robot)}${failure(lastReading(record, value, robot))}`, href: placeOf(value, robot), lead: "Read it back" })))
   // Values that limit each other, as the last entries of one robot are; where one of them is missing nothing is said.
-  const together = (record) => (asked.limits ?? []).flatMap((limit) => {
-    const [value, other] = [limit.value, limit.other].map((key) => asked.values.find((one) => one.key === key))
+  const together = (record) => (form.limits ?? []).flatMap((limit) => {
+    const [value, other] = [limit.value, limit.other].map((key) => form.values.find((one) => one.key === key))
     return value.robots.flatMap((robot) => {
       const [read, beside] = [value, other].map((one) => lastReading(record, one, robot))
       if (!read || !beside) return []
@@ -38,21 +38,21 @@ window.packetProof = (() => {
   // As the record has it; a release that states no such limit has no such line.
   const togetherKept = (record) => together(record).map(({ value, other, robot, verdict }) => ({ value: value.key, other: other.key, robot, verdict }))
 
-  const numbersMissing = (record) => asked.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
+  const numbersMissing = (record) => form.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
     .map((number) => ({ what: number.what, words: `${number.what} ${number.number}, ${number.robot}${failure(lastNumber(record, number))}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
   // Results of one name, such as the throat of several weld schedules, are named with their welds.
   const resultName = (result) => {
-    const same = asked.results.filter((one) => one.stage === result.stage && one.what === result.what && one.robot === result.robot)
+    const same = form.results.filter((one) => one.stage === result.stage && one.what === result.what && one.robot === result.robot)
     return [result.what, result.robot, same.length > 1 ? result.welds : ""].filter(Boolean).join(", ")
   }
-  const resultsMissing = (record, stage) => asked.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
+  const resultsMissing = (record, stage) => form.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
     .map((result) => ({ words: resultName(result), href: `${pageOf("-record")}#${encodeURIComponent(`result-${result.key}`)}`, lead: "Enter the result" }))
-  const stepsMissing = (record, which) => asked.steps.filter((step) => which(step) && !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
+  const stepsMissing = (record, which) => form.steps.filter((step) => which(step) && !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
     .map((step) => ({ words: step.accepts ? "the coupons are not accepted" : `a ${step.hold ? "hold point" : "step"} of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`, lead: "Open the step" }))
 
   // The changeover of a cell takes the place of its set-up, unless that was begun or somebody said why it is not.
-  const isBySetUp = (record = setUp.own()) => !asked.changeover.length || setUp.isFromNothing(record) || Boolean(record?.steps.some((step) => step.list === "set-up"))
-  const changeoverMissing = (record, which = () => true) => (isBySetUp(record) ? [] : setUp.changeoverLeft(asked, asked.changeover.filter(which)))
+  const isBySetUp = (record = setUp.own()) => !form.changeover.length || setUp.isFromNothing(record) || Boolean(record?.steps.some((step) => step.list === "set-up"))
+  const changeoverMissing = (record, which = () => true) => (isBySetUp(record) ? [] : setUp.changeoverLeft(form, form.changeover.filter(which)))
     .map((task) => ({ words: "a step of the changeover", href: `changeover.html#${encodeURIComponent(`step-changeover-${task.key}`)}`, lead: "Open the step" }))
   // Prove-out begins when the set-up, or the changeover in its place, is through its last hold point.
   const missingToProve = () => {
@@ -64,9 +64,9 @@ window.packetProof = (() => {
     const record = setUp.own()
     const number = { programs: "program", schedules: "weld schedule" }[key]
     const isTask = (step) => step.list === "set-up" && tasks.includes(step.key)
-    const values = key === "schedules" ? asked.values.filter((value) => value.kind === "setting").flatMap((value) => value.robots).length : 0
-    const numbers = asked.numbers.filter((one) => one.what === number).length
-    const fitted = isBySetUp(record) ? asked.steps.filter(isTask).length : tasks.length ? asked.changeover.filter((task) => task.locked).length : 0
+    const values = key === "schedules" ? form.values.filter((value) => value.kind === "setting").flatMap((value) => value.robots).length : 0
+    const numbers = form.numbers.filter((one) => one.what === number).length
+    const fitted = isBySetUp(record) ? form.steps.filter(isTask).length : tasks.length ? form.changeover.filter((task) => task.locked).length : 0
     const fittedMissing = isBySetUp(record) ? stepsMissing(record, isTask) : tasks.length ? changeoverMissing(record, (task) => task.locked) : []
     const numbersOpen = numbersMissing(record).filter((one) => one.what === number)
     const readingsOpen = values ? readingsMissing(record, "setting") : []
@@ -80,7 +80,7 @@ window.packetProof = (() => {
     }
   }
 
-  // The hold point before anything welds: every setting and number as asked, on every robot.
+  // The hold point before anything welds: every setting and number as required, on every robot.
   const missingToRead = () => {
     const record = setUp.own()
     return [...numbersMissing(record).filter((one) => one.what !== "coupon program"), ...readingsMissing(record, "setting"), ...togetherMissing(record)]
@@ -101,11 +101,11 @@ window.packetProof = (() => {
   const failedBefore = (record) => {
     const { readings = [], numbers = [], results = [] } = record?.replaced ?? {}
     const ofReading = (one) => {
-      const value = asked.values.find((other) => other.key === one.value)
+      const value = form.values.find((other) => other.key === one.value)
       return value ? nameOf(value, one.robot) : `${one.value}, ${one.robot}`
     }
     const ofResult = (one) => {
-      const result = asked.results.find((other) => other.key === one.result)
+      const result = form.results.find((other) => other.key === one.result)
       return result ? resultName(result) : one.result
     }
     return [
@@ -117,18 +117,18 @@ window.packetProof = (() => {
 
   // After a revision: an entry stays where the same entry would be judged the same today.
   const staysRead = (one) => {
-    const value = asked.values.find((other) => other.key === one.value && other.robots.includes(one.robot))
+    const value = form.values.find((other) => other.key === one.value && other.robots.includes(one.robot))
     return Boolean(value) && value.unit === one.unit && window.packetJudgement.judge(one.entered, value).verdict === one.verdict
   }
   const staysProved = (one) => {
-    const result = asked.results.find((other) => other.key === one.result)
+    const result = form.results.find((other) => other.key === one.result)
     return Boolean(result) && Boolean(result.unit) && window.packetJudgement.judgeResult(one.entered, result).verdict === one.verdict
   }
 
   const stepsLeft = (record) => stepsMissing(record, () => true).length
 
   const holdOf = (what) => {
-    const step = asked.steps.find((one) => one.accepts === what)
+    const step = form.steps.find((one) => one.accepts === what)
     return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
   }
 

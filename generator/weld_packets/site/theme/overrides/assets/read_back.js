@@ -4,21 +4,21 @@
   const setUp = window.packetSetUp
   const { judge, judgeNumber, words } = window.packetJudgement
   const proof = window.packetProof
-  const asked = device.asked
+  const form = device.form
   const pad = document.getElementById("read-back")
   const list = document.getElementById("read-back-list")
   const part = Object.fromEntries([pad, ...pad.querySelectorAll("[data-rb]")].map((one) => [one.dataset.rb, one]))
   const NEXT = { equal: 1200, match: 1200, "in range": 2500 } // ms until the next value, long enough to read the verdict
 
-  const sideOf = (robot) => (robot === asked.robots[0] ? "A" : "B")
+  const sideOf = (robot) => (robot === form.robots[0] ? "A" : "B")
   // Robot by robot, programs first, in the order of the data; what shows only while welding comes last.
   const items = [
-    ...asked.robots.flatMap((robot) => [
-      ...asked.numbers.filter((number) => number.robot === robot && number.what !== "coupon program").map((number) => ({ robot, number })),
-      ...asked.values.filter((value) => value.kind === "setting" && value.robots.includes(robot)).map((value) => ({ robot, value })),
-      ...asked.numbers.filter((number) => number.robot === robot && number.what === "coupon program").map((number) => ({ robot, number })),
+    ...form.robots.flatMap((robot) => [
+      ...form.numbers.filter((number) => number.robot === robot && number.what !== "coupon program").map((number) => ({ robot, number })),
+      ...form.values.filter((value) => value.kind === "setting" && value.robots.includes(robot)).map((value) => ({ robot, value })),
+      ...form.numbers.filter((number) => number.robot === robot && number.what === "coupon program").map((number) => ({ robot, number })),
     ]),
-    ...asked.robots.flatMap((robot) => asked.values.filter((value) => value.kind === "reading" && value.robots.includes(robot)).map((value) => ({ robot, value }))),
+    ...form.robots.flatMap((robot) => form.values.filter((value) => value.kind === "reading" && value.robots.includes(robot)).map((value) => ({ robot, value }))),
   ]
 
   let at = 0
@@ -34,7 +34,7 @@
   const title = (item) => (item.number ? `${item.number.what[0].toUpperCase()}${item.number.what.slice(1)}` : item.value.label)
   const isHidden = () => part.hide.getAttribute("aria-pressed") === "true"
   const settingOf = (item) => {
-    if (item.number) return `asked: ${item.number.number}`
+    if (item.number) return `required: ${item.number.number}`
     const { setting, unit, low, high } = item.value
     return [item.value.kind === "setting" ? `set ${setting} ${unit}` : setting && `about ${setting} ${unit}`, words.range(low, high, unit)].filter(Boolean).join(", allowed ")
   }
@@ -82,7 +82,7 @@
     const beside = ["equal", "in range"].includes(entry.verdict) ? conflicts(item) : []
     if (beside.length) part.verdict.dataset.verdict = beside[0].verdict
     head.textContent = beside.length ? "Not together" : words.verdict(entry.verdict)
-    const judged = item.number ? judgeNumber(entry.entered, item.number, asked.numbers) : judge(entry.entered, item.value)
+    const judged = item.number ? judgeNumber(entry.entered, item.number, form.numbers) : judge(entry.entered, item.value)
     const when = earlier ? ` Entered ${device.clock(entry.at)}${entry.by ? ` by ${entry.by}` : ""}.` : ""
     part.verdict.append(head, ` ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${[...beside.map((one) => one.said), judged.hint].join(" ")}${when}${otherEntry(entry, item)}`)
   }
@@ -106,7 +106,7 @@
 
   const enter = (text) => {
     const item = items[at]
-    const judged = item.number ? judgeNumber(text, item.number, asked.numbers) : judge(text, item.value)
+    const judged = item.number ? judgeNumber(text, item.number, form.numbers) : judge(text, item.value)
     if (judged.verdict === "refused") {
       part.verdict.dataset.verdict = "refused"
       part.verdict.textContent = judged.hint
@@ -115,7 +115,7 @@
     }
     const said = { by: device.person() }
     const entry = item.number
-      ? { robot: item.robot, what: item.number.what, asked: item.number.number, entered: text.trim(), verdict: judged.verdict, by_scan: scanned, ...said }
+      ? { robot: item.robot, what: item.number.what, form: item.number.number, entered: text.trim(), verdict: judged.verdict, by_scan: scanned, ...said }
       : { value: item.value.key, robot: item.robot, entered: text.trim(), number: judged.number, unit: item.value.unit, verdict: judged.verdict, hidden: part.setting.hidden, ...said, repeat }
     if (keep(item, () => Object.assign(entry, { at: device.now() }))) {
       pad.hidden = true
@@ -231,7 +231,7 @@
   document.addEventListener("packet:scanned", (event) => {
     const item = items[at]
     if (!pad.hidden && !item.number) return
-    const place = pad.hidden ? items.findIndex((one) => one.number && judgeNumber(event.detail.text, one.number, asked.numbers).verdict === "match") : at
+    const place = pad.hidden ? items.findIndex((one) => one.number && judgeNumber(event.detail.text, one.number, form.numbers).verdict === "match") : at
     if (place < 0) {
       list.querySelector("[data-rb-said]").textContent = `${event.detail.text} is no program or weld schedule of this operation.`
       return

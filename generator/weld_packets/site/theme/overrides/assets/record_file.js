@@ -45,7 +45,7 @@
   const shelf = document.querySelector("[data-aside]")
   const show = () => {
     for (const key of document.querySelectorAll("[data-save]")) key.hidden = !setUp.own()
-    const here = setUp.aside().filter((one) => one.slug === device.asked.slug && one.operation === device.asked.operation)
+    const here = setUp.aside().filter((one) => one.slug === device.form.slug && one.operation === device.form.operation)
     shelf.closest("[data-aside-all]").hidden = !here.length
     files.shelf(shelf, here, {
       words: (record) => `Begun ${device.clock(record.begun)}${record.setter ? ` by ${record.setter}` : ""}, ${record.revision ? `revision ${record.revision}` : record.status}: ${setUp.stateOf(record)}.`,

@@ -4,7 +4,7 @@
   const setUp = window.packetSetUp
   const proof = window.packetProof
   const { judgeResult, words } = window.packetJudgement
-  const asked = device.asked
+  const form = device.form
   const page = document.getElementById("page")
 
   const accept = (row, result) => {
@@ -26,7 +26,7 @@
   })
 
   for (const row of page.querySelectorAll("[data-result]")) {
-    const result = asked.results.find((one) => one.key === row.dataset.result)
+    const result = form.results.find((one) => one.key === row.dataset.result)
     row.querySelector("form")?.addEventListener("submit", (event) => {
       event.preventDefault()
       accept(row, result)
@@ -37,17 +37,17 @@
   }
 
   // Lists that grow: what and its number, one line each.
-  for (const form of page.querySelectorAll("form[data-adds]")) {
-    const kind = form.dataset.adds
-    form.addEventListener("submit", (event) => {
+  for (const adding of page.querySelectorAll("form[data-adds]")) {
+    const kind = adding.dataset.adds
+    adding.addEventListener("submit", (event) => {
       event.preventDefault()
-      const entry = Object.fromEntries([...form.querySelectorAll("[name]")].map((field) => [field.name, field.value.trim()]))
+      const entry = Object.fromEntries([...adding.querySelectorAll("[name]")].map((field) => [field.name, field.value.trim()]))
       if (Object.values(entry).some((text) => !text)) return
       const why = setUp.change((record) => {
         if (kind === "deviations") setUp.deviate(record, entry.what, entry.reason)
         else record[kind] = [...record[kind], entry]
       })
-      if (!why) form.reset()
+      if (!why) adding.reset()
     })
   }
   const serials = page.querySelector("form[data-serials]")
@@ -81,7 +81,7 @@
   const show = () => {
     const record = setUp.own()
     for (const row of page.querySelectorAll("[data-result]")) {
-      const result = asked.results.find((one) => one.key === row.dataset.result)
+      const result = form.results.find((one) => one.key === row.dataset.result)
       const found = proof.lastResult(record, result)
       const said = row.querySelector("[data-result-verdict]")
       said.textContent = found ? `${words.verdict(found.verdict)}${found.number ? `: ${found.number} ${result.unit || result.found_unit}` : result.choices.length ? `: ${found.entered}` : ""} (${by(found)})` : "not entered"
@@ -95,7 +95,7 @@
       part.querySelector("[data-missing-list]").replaceChildren(...(done ? [] : missing.slice(0, 6).map(link)), ...(done || missing.length <= 6 ? [] : [line(`and ${missing.length - 6} more`)]))
       part.querySelector("[data-hold]").href = proof.holdOf(part.dataset.missingFor)
     }
-    const readings = asked.values.flatMap((value) => value.robots.map((robot) => {
+    const readings = form.values.flatMap((value) => value.robots.map((robot) => {
       const found = record?.readings.filter((one) => one.value === value.key && one.robot === robot) ?? []
       const judged = found.map((one) => `${one.number} ${one.unit} ${words.verdict(one.verdict)}${one.hidden ? ", setting hidden" : ""}${one.repeat ? ", repeated" : ""} (${by(one)})`)
       const name = proof.nameOf(value, robot)
@@ -103,7 +103,7 @@
     }))
     const apart = proof.together(record).filter((one) => one.said).map((one) => line(`${proof.nameOf(one.value, one.robot)}: not together. ${one.said}`))
     fill("readings", [...readings, ...apart])
-    fill("numbers", asked.numbers.map((number) => {
+    fill("numbers", form.numbers.map((number) => {
       const found = proof.lastNumber(record, number)
       const name = `${number.robot}, ${number.what} ${number.number}`
       return found ? line(`${name}: ${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})`) : openLine(`${name}: not compared`)
@@ -111,7 +111,7 @@
     const failed = proof.failedBefore(record)
     for (const part of page.querySelectorAll("[data-replaced]")) part.hidden = !failed.length
     fill("replaced", failed.map(([name, one]) => line(`${name}: ${one.number || one.entered}${one.unit ? ` ${one.unit}` : ""} ${words.verdict(one.verdict)} (${by(one)})`)))
-    fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
+    fill("steps", (record?.steps ?? []).length ? [line(`${form.steps.length - proof.stepsLeft(record)} of ${form.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
     for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
     if (serials && document.activeElement?.form !== serials) {

@@ -17,15 +17,15 @@ const revisionStatus = (() => {
   // Pages know the records up to the day on which they were built. After the plant's limit they answer for nothing.
   const isOld = () => (Date.parse(today()) - Date.parse(records.built)) / 864e5 > records.goodDays
   const old = `Not confirmed since ${records.built}`
-  const ask = `These pages know the records up to ${records.built}, more than ${records.goodDays} days ago. Ask for today's pages.`
+  const whyOld = `These pages know the records up to ${records.built}, more than ${records.goodDays} days ago. Ask for today's pages.`
   const words = ([status, by]) => (by ? `${status} by ${by}` : status)
 
-  return { records, today, isOld, old, ask, periodOn, revisionOf, currentOn, statusOn, placeOf, words }
+  return { records, today, isOld, old, whyOld, periodOn, revisionOf, currentOn, statusOn, placeOf, words }
 })()
 
 ;(() => {
   const stamp = document.querySelector(".stamp")
-  const { records, today, isOld, old, ask, statusOn, currentOn, revisionOf, placeOf, words } = revisionStatus
+  const { records, today, isOld, old, whyOld, statusOn, currentOn, revisionOf, placeOf, words } = revisionStatus
   const day = today()
   const own = stamp.dataset.revision
   const current = currentOn(day)
@@ -68,7 +68,7 @@ const revisionStatus = (() => {
       show(words(status), `since these pages were built on ${records.built}. Do not work from this page.`)
     } else if (isOld()) {
       lapse(["not confirmed", ""], old.toUpperCase())
-      show("Not confirmed", `${ask} Do not work from this page.`)
+      show("Not confirmed", `${whyOld} Do not work from this page.`)
     }
   } else if (said === "not yet in force" && statusOn(own, day)[0] === "in force") {
     show("In force by date", `but these pages were built before, on ${records.built}. Have the site built again.`)

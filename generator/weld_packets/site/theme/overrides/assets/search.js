@@ -64,8 +64,8 @@
 
   let places = []
   const answer = (query) => {
-    const asked = wordsOf(query).map(({ word }) => word)
-    const sought = asked.some((word) => !IDLE.has(word)) ? asked.filter((word) => !IDLE.has(word)) : asked
+    const typed = wordsOf(query).map(({ word }) => word)
+    const sought = typed.some((word) => !IDLE.has(word)) ? typed.filter((word) => !IDLE.has(word)) : typed
     if (!sought.length) return []
     const found = places.map(({ doc, fields, order }) => {
       const levels = sought.map((word) => levelIn(fields, word))

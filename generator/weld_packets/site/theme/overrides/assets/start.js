@@ -19,7 +19,7 @@ window.packetStart = (() => {
   const end = () => device.write(KEY, { ...run(), ended: { at: device.now(), by: device.person() } })
   const boxes = (list) => document.querySelectorAll(`ol.steps[data-list="${CSS.escape(list)}"] li[data-step]`).length
 
-  // A list of another page cannot be told to be done here.
+  // A list of another page cannot be seen to be done here.
   const isDone = (ticks, list) => boxes(list) > 0 && ticks.filter((one) => one.list === list).length >= boxes(list)
   const lapsed = (ticks) => ticks.length > 0 && ticks.every((one) => device.hoursSince(one.done) > LONGEST)
 

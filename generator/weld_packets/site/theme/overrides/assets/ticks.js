@@ -9,8 +9,8 @@
   if (!lists.length && !items.length) return
 
   // What a task accepts, and what is entered on another page before it is done.
-  const asksOf = (list, key) => {
-    const { accepts = "", enter = "" } = device.asked?.steps.find((one) => one.list === list && one.key === key) ?? {}
+  const needsOf = (list, key) => {
+    const { accepts = "", enter = "" } = device.form?.steps.find((one) => one.list === list && one.key === key) ?? {}
     return { accepts, enter }
   }
   // Who is out and where the robots are holds for now: such a tick is gone when the page is.
@@ -23,7 +23,7 @@
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
       box: item.querySelector("input[type=checkbox]"), stage: item.closest(".stage"), hold: item.classList.contains("hold"),
-      ...asksOf(list.dataset.list, item.dataset.step),
+      ...needsOf(list.dataset.list, item.dataset.step),
     }))))
 
   const inSetUp = {
@@ -55,7 +55,7 @@
   const stores = {
     "set-up": inSetUp,
     page: onPage,
-    card: beside(`packet/ticks/${device.asked?.slug}/${device.asked?.operation}`, () => setUp.own()?.id ?? "", () => setUp.change(() => {})),
+    card: beside(`packet/ticks/${device.form?.slug}/${device.form?.operation}`, () => setUp.own()?.id ?? "", () => setUp.change(() => {})),
     order: beside(`packet/ticks/${device.orderData?.slug}/${place}`, () => device.orderData.packet_digest, () => ""),
     start: window.packetStart?.store,
   }
@@ -102,7 +102,7 @@
     else say(step, `Changed since your tick of ${device.clock(tick.done)}. Read it again, then tick it.`)
   }
   const showAll = () => {
-    steps.forEach((step) => { if (!step.asking) show(step) })
+    steps.forEach((step) => { if (!step.secondTouch) show(step) })
     for (const list of lists) {
       const all = steps.filter((step) => step.item.parentElement === list) // a list of stages counts each by itself
       const tally = document.getElementById(list.dataset.count)
@@ -201,12 +201,12 @@
   }
 
   const untick = (step) => {
-    if (!step.asking) {
+    if (!step.secondTouch) {
       const gone = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
       const resting = restingOn(step).length
       warn(step, `Touch again to take the tick away${resting ? `, and ${resting === 1 ? "1 tick that rests" : `${resting} ticks that rest`} on it` : ""}${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
-      step.asking = setTimeout(() => {
-        step.asking = 0
+      step.secondTouch = setTimeout(() => {
+        step.secondTouch = 0
         if (over) over.hidden = true
         show(step)
       }, SECOND_TOUCH)
@@ -214,8 +214,8 @@
     }
     const all = [step, ...restingOn(step)]
     for (const one of all) {
-      clearTimeout(one.asking)
-      one.asking = 0
+      clearTimeout(one.secondTouch)
+      one.secondTouch = 0
     }
     const [gone] = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
     stores[step.store].change((ticks) => all.reduce(without, ticks))

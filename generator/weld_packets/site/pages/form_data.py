@@ -1,14 +1,14 @@
-"""What an operation's pages hand to their scripts: what is asked of it, as a script that they share."""
+"""What an operation's pages hand to their scripts: the form of its set-up, as a script that they share."""
 
 from __future__ import annotations
 
 from weld_packets.packet.records import Control, OperationSheet, Packet
-from weld_packets.packet.records.asked import Asked
+from weld_packets.packet.records.forms import SetUpForm
 from weld_packets.site.pages.device_data import changeover_tasks, identity, json_block
 
 
-def asked_data(packet: Packet, control: Control, operation: OperationSheet, asked: Asked) -> str:
-    """Return what is ``asked`` of an operation, and of which record, as a script."""
+def form_data(packet: Packet, control: Control, operation: OperationSheet, form: SetUpForm) -> str:
+    """Return the form of an operation, and of which record it is, as a script."""
     data = {
         **identity(packet, control),
         "operation": operation.number,
@@ -18,6 +18,6 @@ def asked_data(packet: Packet, control: Control, operation: OperationSheet, aske
         "process": operation.process,
         "robots": operation.robots,
         "changeover": changeover_tasks(packet, operation),
-        **asked.model_dump(mode="json"),
+        **form.model_dump(mode="json"),
     }
-    return f"window.packetAsked = {json_block(data)}\n"
+    return f"window.packetForm = {json_block(data)}\n"

@@ -1,4 +1,4 @@
-"""What an arc operation asks: its seams with what they are welded of and with, gathered into groups of equal settings.
+"""The seams of an arc operation, with what they are welded of and with, in groups of equal settings.
 
 Names have been checked against the tables by the package that reads the order.
 """
@@ -54,7 +54,7 @@ _SIZES = ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height")
 
 
 @dataclass(frozen=True)
-class Ask:
+class SeamGroup:
     """Seams of one robot with equal settings, with their places in the operation and their welded lengths in mm.
 
     Tacks, arc start and crater are as the order states them, None where it does not.
@@ -111,9 +111,9 @@ class Ask:
         return self.seam.joint not in (BUTT, FLARE)
 
 
-def asks(
+def seam_groups(
     operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcMachine], gathering: Gathering
-) -> tuple[Ask, ...]:
+) -> tuple[SeamGroup, ...]:
     """Return the groups of seams in the order in which they first appear; problems go to ``gathering``.
 
     ``machines`` are the power sources of the process by identifier.
@@ -129,19 +129,19 @@ def asks(
                 check_throat((first, second), cast("Quantity", seam.throat))
             member = index, seam, welded_length_mm(seam, approved.plant)
             grouped.setdefault(tuple(_set_by(seam, operation)), []).append(member)
-    return tuple(_ask(members, operation, approved, machines) for members in grouped.values())
+    return tuple(_group(members, operation, approved, machines) for members in grouped.values())
 
 
-def _ask(
+def _group(
     members: list[tuple[int, Seam, float]],
     operation: ArcOperation,
     approved: ApprovedTables,
     machines: Mapping[str, ArcMachine],
-) -> Ask:
+) -> SeamGroup:
     indices, seams, lengths = zip(*members, strict=True)
     robot = approved.robots[seams[0].robot]
     first, second = (_component(operation, name) for name in seams[0].components)
-    return Ask(
+    return SeamGroup(
         indices=indices,
         seams=seams,
         lengths=lengths,

@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.judgement import Linked, judge_together
-from weld_packets.packet.asked import asked_of, step_digest
-from weld_packets.packet.operation.results import asked_results
-from weld_packets.packet.records import Amount, Asked, OperationSheet, Packet, WeldLimit
+from weld_packets.packet.forms import set_up_form, step_digest
+from weld_packets.packet.operation.results import required_results
+from weld_packets.packet.records import Amount, OperationSheet, Packet, SetUpForm, WeldLimit
 
 
 @pytest.fixture(scope="module")
@@ -21,8 +21,8 @@ def sheets(demo_packets: dict[str, Packet]) -> dict[str, OperationSheet]:
 
 
 @pytest.fixture(scope="module")
-def asked(sheets: dict[str, OperationSheet]) -> dict[str, Asked]:
-    return {name: asked_of(sheet) for name, sheet in sheets.items()}
+def forms(sheets: dict[str, OperationSheet]) -> dict[str, SetUpForm]:
+    return {name: set_up_form(sheet) for name, sheet in sheets.items()}
 
 
 def _step_keys(sheet: OperationSheet) -> Iterator[list[str]]:
@@ -54,25 +54,25 @@ def test_the_digest_of_a_step_follows_its_text_and_not_its_place(sheets: dict[st
     assert step_digest(step) != step_digest(step.model_copy(update={"see": ""}))
 
 
-def test_keys_of_values_and_results_are_unique_in_an_operation(asked: dict[str, Asked]) -> None:
-    for each in asked.values():
+def test_keys_of_values_and_results_are_unique_in_an_operation(forms: dict[str, SetUpForm]) -> None:
+    for each in forms.values():
         assert len({value.key for value in each.values}) == len(each.values)
         assert len({result.key for result in each.results}) == len(each.results)
 
 
-def test_every_setting_lies_in_the_range_that_is_asked(asked: dict[str, Asked]) -> None:
-    for value in (value for each in asked.values() for value in each.values):
+def test_every_setting_lies_in_the_range_that_is_required(forms: dict[str, SetUpForm]) -> None:
+    for value in (value for each in forms.values() for value in each.values):
         setting = Decimal(value.setting)
         assert not value.low or Decimal(value.low) <= setting, value.key
         assert not value.high or setting <= Decimal(value.high), value.key
         assert value.exact == (value.low == value.high == value.setting), value.key
 
 
-def test_every_dialled_value_is_asked_with_the_digits_of_its_page(
-    sheets: dict[str, OperationSheet], asked: dict[str, Asked]
+def test_every_dialled_value_is_in_the_form_with_the_digits_of_its_page(
+    sheets: dict[str, OperationSheet], forms: dict[str, SetUpForm]
 ) -> None:
     for name, sheet in sheets.items():
-        found = {value.key: value for value in asked[name].values}
+        found = {value.key: value for value in forms[name].values}
         for group in sheet.groups:
             for value in group.dialled:
                 one = found[f"{group.key}/{value.key}"]
@@ -81,40 +81,40 @@ def test_every_dialled_value_is_asked_with_the_digits_of_its_page(
                 assert len(one.setting.partition(".")[2]) <= one.decimals
 
 
-def test_a_displayed_current_and_a_worn_cap_face_are_readings(asked: dict[str, Asked]) -> None:
-    first = asked["lk-2041-service-module operation-1"].values
-    third = asked["lk-2041-service-module operation-3"].values
+def test_a_displayed_current_and_a_worn_cap_face_are_readings(forms: dict[str, SetUpForm]) -> None:
+    first = forms["lk-2041-service-module operation-1"].values
+    third = forms["lk-2041-service-module operation-3"].values
     assert [value.key for value in first if value.kind == "reading"] == [
         "c1a-t1/welding_current", "c1a-l1/welding_current",
     ]  # fmt: skip
     assert [value.key for value in third if value.kind == "reading"] == ["left-c5a/cap_face"]
 
 
-def test_programs_schedules_and_coupon_programs_are_asked_of_each_robot(asked: dict[str, Asked]) -> None:
-    numbers = asked["lk-2041-service-module operation-1"].numbers
+def test_programs_schedules_and_coupon_programs_are_in_the_form_for_each_robot(forms: dict[str, SetUpForm]) -> None:
+    numbers = forms["lk-2041-service-module operation-1"].numbers
     assert [(each.what, each.number) for each in numbers if each.robot == "C1A"] == [
         ("program", "P410A"), ("coupon program", "T111A"), ("coupon program", "T112A"),
         ("weld schedule", "11"), ("weld schedule", "12"),
     ]  # fmt: skip
 
 
-def test_a_coupon_of_each_robot_has_its_throat_between_required_and_largest(asked: dict[str, Asked]) -> None:
-    results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
+def test_a_coupon_of_each_robot_has_its_throat_between_required_and_largest(forms: dict[str, SetUpForm]) -> None:
+    results = {each.key: each for each in forms["lk-2041-service-module operation-1"].results}
     throat = results["coupon/c1a-t1/throat/c1b"]
     # a 2.5 mm; level C allows 1 mm + 0.2 of the throat above it: 2.5 + 1.5
     assert (throat.robot, throat.unit, throat.minimum, throat.maximum) == ("C1B", "mm", "2.5", "4.0")
     assert results["first-off/c1a-t1/throat/c1b"].maximum == "4.0"
 
 
-def test_imperfections_are_judged_by_eye_at_the_quality_level(asked: dict[str, Asked]) -> None:
-    results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
+def test_imperfections_are_judged_by_eye_at_the_quality_level(forms: dict[str, SetUpForm]) -> None:
+    results = {each.key: each for each in forms["lk-2041-service-module operation-1"].results}
     crack = results["first-off/arc-visual/crack"]
     assert (crack.unit, crack.minimum, crack.accept) == ("", "", "level C: not permitted")
     assert crack.source == "ISO 5817:2014 table 1, rows 1.1 and 1.2: 100 and 104"
 
 
-def test_the_largest_imperfection_may_be_measured_where_the_level_allows_a_size(asked: dict[str, Asked]) -> None:
-    results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
+def test_the_largest_imperfection_may_be_measured_where_the_level_allows_a_size(forms: dict[str, SetUpForm]) -> None:
+    results = {each.key: each for each in forms["lk-2041-service-module operation-1"].results}
     crack = results["first-off/arc-visual/crack"]
     assert (crack.found_unit, crack.found_maximum) == ("", "")
     # level C: 0.1 of the thickness, 3 mm and 4 mm, each by itself
@@ -140,7 +140,7 @@ def test_welds_with_another_limit_of_an_imperfection_have_a_result_of_their_own(
     def found(*limits: WeldLimit) -> list[tuple[str, str, str]]:
         seen = replace(view, approved=approved)
         seen.__dict__["limits"] = limits
-        return [(each.key, each.welds, each.found_maximum) for each in asked_results(seen) if "undercut" in each.key]
+        return [(each.key, each.welds, each.found_maximum) for each in required_results(seen) if "undercut" in each.key]
 
     assert found(first, second) == [
         ("first-off/eye/undercut/1", "thin", "0.2"),
@@ -149,14 +149,14 @@ def test_welds_with_another_limit_of_an_imperfection_have_a_result_of_their_own(
     assert found(first, unknown) == [("first-off/eye/undercut", "thin; thick", "")]
 
 
-def test_the_failure_type_of_each_coupon_is_chosen_where_the_plan_asks_it(make: Any) -> None:
+def test_the_failure_type_of_each_coupon_is_chosen_where_the_plan_requires_it(make: Any) -> None:
     (view,) = make.views(make.spot_operation())
     peel = view.approved.inspections[0].model_copy(
         update={"id": "peel", "stage": "coupon", "processes": ("21",), "failure_types": True}
     )
     found = [
         each
-        for each in asked_results(replace(view, approved=replace(view.approved, inspections=(peel,))))
+        for each in required_results(replace(view, approved=replace(view.approved, inspections=(peel,))))
         if each.what == "Failure type"
     ]
     assert {each.robot for each in found} == {"C5A", "C5B"}
@@ -165,38 +165,40 @@ def test_the_failure_type_of_each_coupon_is_chosen_where_the_plan_asks_it(make: 
     assert found[0].source == "ISO 10447:2015 and ISO 14329 from memory"
     plain = peel.model_copy(update={"failure_types": False})
     views = replace(view, approved=replace(view.approved, inspections=(plain,)))
-    assert not [each for each in asked_results(views) if each.choices]
+    assert not [each for each in required_results(views) if each.choices]
 
 
-def test_spot_coupons_are_held_to_the_minimum_at_set_up(asked: dict[str, Asked]) -> None:
-    results = {each.key: each for each in asked["lk-2041-service-module operation-3"].results}
+def test_spot_coupons_are_held_to_the_minimum_at_set_up(forms: dict[str, SetUpForm]) -> None:
+    results = {each.key: each for each in forms["lk-2041-service-module operation-3"].results}
     assert results["coupon/left-c5a/set_up_weld_diameter/c5a"].minimum == "4.5"
 
 
-def test_a_first_off_has_a_diameter_only_where_the_plan_measures_one(asked: dict[str, Asked], make: Any) -> None:
-    demo = asked["lk-2041-service-module operation-3"].results
+def test_a_first_off_has_a_diameter_only_where_the_plan_measures_one(forms: dict[str, SetUpForm], make: Any) -> None:
+    demo = forms["lk-2041-service-module operation-3"].results
     assert not [each for each in demo if each.stage == "first-off" and each.unit]
     look = next(each for each in make.approved.inspections if each.id == "look")
     teardown = look.model_copy(update={"id": "teardown", "weld_diameter": "production"})
     approved = replace(make.approved, inspections=(*make.approved.inspections, teardown))
     (view,) = make.views(make.spot_operation())
     found = [
-        each for each in asked_results(replace(view, approved=approved)) if each.stage == "first-off" and each.unit
+        each for each in required_results(replace(view, approved=approved)) if each.stage == "first-off" and each.unit
     ]
     assert {(each.robot, each.minimum) for each in found} == {("C5A", "3.83"), ("C5B", "3.83")}
 
 
-def test_coupons_and_first_off_are_each_accepted_with_one_hold_point(asked: dict[str, Asked]) -> None:
-    for name, each in asked.items():
+def test_coupons_and_first_off_are_each_accepted_with_one_hold_point(forms: dict[str, SetUpForm]) -> None:
+    for name, each in forms.items():
         accepting = [step for step in each.steps if step.accepts]
         assert [step.accepts for step in accepting] == ["coupons", "first-off"], name
         assert all(step.hold for step in accepting), name
 
 
-def test_settings_that_limit_each_other_are_asked_as_numbers_and_hold_themselves(asked: dict[str, Asked]) -> None:
+def test_settings_that_limit_each_other_are_in_the_form_as_numbers_and_hold_themselves(
+    forms: dict[str, SetUpForm],
+) -> None:
     """The setting itself, and each end of a printed range beside the other setting, must not be called wrong."""
     powers = set()
-    for name, each in asked.items():
+    for name, each in forms.items():
         values = {value.key: value for value in each.values}
         for limit in each.limits:
             value, other = values[limit.value], values[limit.other]
@@ -214,8 +216,8 @@ def test_settings_that_limit_each_other_are_asked_as_numbers_and_hold_themselves
     assert powers == {1, -2}
 
 
-def test_the_ends_of_two_ranges_together_make_too_small_a_weld(asked: dict[str, Asked]) -> None:
-    each = asked["lk-2055-outdoor-column operation-2"]
+def test_the_ends_of_two_ranges_together_make_too_small_a_weld(forms: dict[str, SetUpForm]) -> None:
+    each = forms["lk-2055-outdoor-column operation-2"]
     (limit,) = each.limits
     known = Linked(limit.power, None, Decimal(limit.maximum))
     assert limit.minimum == ""
@@ -223,10 +225,10 @@ def test_the_ends_of_two_ranges_together_make_too_small_a_weld(asked: dict[str, 
     assert judge_together(Decimal("8.8"), Decimal("3.8"), known) == "in range"
 
 
-def test_a_sheet_from_before_there_were_such_numbers_asks_none(sheets: dict[str, OperationSheet]) -> None:
+def test_a_sheet_from_before_there_were_such_numbers_has_none_in_its_form(sheets: dict[str, OperationSheet]) -> None:
     sheet = sheets["lk-2055-outdoor-column operation-2"]
     older = sheet.model_copy(
         update={"groups": tuple(group.model_copy(update={"linked": ()}) for group in sheet.groups)}
     )
-    assert asked_of(sheet).limits
-    assert asked_of(older).limits == ()
+    assert set_up_form(sheet).limits
+    assert set_up_form(older).limits == ()

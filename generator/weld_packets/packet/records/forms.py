@@ -1,4 +1,4 @@
-"""What somebody who sets up an operation reads at the machines and keeps: values, numbers, results, steps."""
+"""The form of a set-up (values, numbers, results, steps) and that of a run, as they are to be filled in."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class OtherUnit(Plain):
     factor: str
 
 
-class AskedValue(Plain):
+class RequiredValue(Plain):
     """A setting that a machine must show, or a reading that must follow; all numbers are decimal text.
 
     ``key`` is the key of its group and its own. ``low`` and ``high`` are the allowed range, an open end empty.
@@ -44,8 +44,8 @@ class AskedValue(Plain):
     others: tuple[OtherUnit, ...]
 
 
-class AskedLimit(Plain):
-    """How far one asked value may go beside another on the same robot, as ``LinkedLimit`` says; both by their keys."""
+class ValueLimit(Plain):
+    """How far one value may go beside another on the same robot, as ``LinkedLimit`` says; both by their keys."""
 
     value: str
     other: str
@@ -54,7 +54,7 @@ class AskedLimit(Plain):
     maximum: str
 
 
-class AskedNumber(Plain):
+class RequiredNumber(Plain):
     """A number that a robot or its welding control must show; ``of`` says for what, where a robot has several."""
 
     robot: str
@@ -63,14 +63,14 @@ class AskedNumber(Plain):
     of: str = ""
 
 
-class AskedChoice(Plain):
+class ResultChoice(Plain):
     """One of the answers to a result that is chosen, and whether it is accepted."""
 
     text: str
     accepted: bool
 
 
-class AskedResult(Plain):
+class RequiredResult(Plain):
     """What a coupon or the first part must show.
 
     With a ``unit`` it is measured, and ``minimum`` and ``maximum`` are decimal text, an open end empty. Without one it
@@ -91,10 +91,10 @@ class AskedResult(Plain):
     source: str = ""
     found_unit: str = ""
     found_maximum: str = ""
-    choices: tuple[AskedChoice, ...] = ()
+    choices: tuple[ResultChoice, ...] = ()
 
 
-class AskedStep(Plain):
+class SetUpTask(Plain):
     """One task of a list, as it is ticked: ``digest`` is that of its words and of all steps behind it.
 
     ``hold`` is whether work waits at it until somebody signs, ``enter`` what must be entered before it is done,
@@ -109,7 +109,7 @@ class AskedStep(Plain):
     enter: Entered = ""
 
 
-class AskedCounter(Plain):
+class SupplyCounter(Plain):
     """What can be counted of a consumable at its place before the first part; it then counts in place of the plan.
 
     ``supply`` is the consumable. ``counts`` says what the number is: what is ``left`` of one or ``used`` of it, the
@@ -127,34 +127,34 @@ class AskedCounter(Plain):
     whole: str
 
 
-class Asked(Plain):
-    """All that is asked of one operation."""
+class SetUpForm(Plain):
+    """All that the set-up of one operation records."""
 
-    values: tuple[AskedValue, ...]
-    numbers: tuple[AskedNumber, ...]
-    results: tuple[AskedResult, ...]
-    steps: tuple[AskedStep, ...]
-    counters: tuple[AskedCounter, ...] = ()
-    limits: tuple[AskedLimit, ...] = ()
+    values: tuple[RequiredValue, ...]
+    numbers: tuple[RequiredNumber, ...]
+    results: tuple[RequiredResult, ...]
+    steps: tuple[SetUpTask, ...]
+    counters: tuple[SupplyCounter, ...] = ()
+    limits: tuple[ValueLimit, ...] = ()
 
 
-class AskedTick(Plain):
+class StartTask(Plain):
     """One task of a list that starts a cell, as it is ticked."""
 
     key: str
     digest: str
 
 
-class AskedStart(Plain):
+class StartList(Plain):
     """The list that starts a cell; ``list`` is its name on the page."""
 
     list: str
     operation: int
     cell: str
-    ticks: tuple[AskedTick, ...]
+    ticks: tuple[StartTask, ...]
 
 
-class AskedEvent(Plain):
+class DueEvent(Plain):
     """What falls due once in a cell, ``at`` its part count: after that part, or while it is welded."""
 
     key: str
@@ -164,7 +164,7 @@ class AskedEvent(Plain):
     what: str
 
 
-class AskedRule(Plain):
+class DueRule(Plain):
     """What falls due in a cell ``every`` so many parts, after each part number of ``turns``."""
 
     key: str
@@ -174,10 +174,10 @@ class AskedRule(Plain):
     turns: tuple[int, ...]
 
 
-class AskedRun(Plain):
+class RunForm(Plain):
     """All that the record of a run can hold."""
 
     quantity: int
-    starts: tuple[AskedStart, ...]
-    events: tuple[AskedEvent, ...]
-    rules: tuple[AskedRule, ...]
+    starts: tuple[StartList, ...]
+    events: tuple[DueEvent, ...]
+    rules: tuple[DueRule, ...]

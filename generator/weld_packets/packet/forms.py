@@ -1,0 +1,195 @@
+"""The forms that people fill in: of a set-up, from the sheet of its operation alone, and of a run, from the packet.
+
+A form of a released packet is today what it was on the day of its release.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from hashlib import sha256
+
+from weld_packets.packet.records import (
+    Action,
+    Amount,
+    CellStart,
+    OperationSheet,
+    Packet,
+    RunEvent,
+    RunRule,
+    SettingGroup,
+    Task,
+    TaskStage,
+    Value,
+)
+from weld_packets.packet.records.forms import (
+    Acceptance,
+    DueEvent,
+    DueRule,
+    OtherUnit,
+    RequiredNumber,
+    RequiredValue,
+    RunForm,
+    SetUpForm,
+    SetUpTask,
+    StartList,
+    StartTask,
+    StepList,
+    ValueLimit,
+)
+from weld_packets.packet.steps.prove import COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED
+from weld_packets.packet.steps.stages import behind
+from weld_packets.processes.family import family_of
+from weld_packets.units.slips import mixed_up_with
+from weld_packets.wording.english import inside
+
+_DIGEST_LENGTH = 12
+_ACCEPTS: dict[tuple[StepList, str], Acceptance] = {
+    ("prove-out", COUPONS_ACCEPTED): "coupons",
+    ("prove-out", FIRST_OFF_ACCEPTED): "first-off",
+}
+
+
+def set_up_form(operation: OperationSheet) -> SetUpForm:
+    """Return what a set-up of an operation records: its values, numbers, results and steps."""
+    return SetUpForm(
+        values=tuple(_values(operation)),
+        numbers=tuple(_numbers(operation)),
+        results=operation.results,
+        steps=(
+            *_steps("set-up", operation.set_up_stages, (*operation.confirm, *operation.set_up)),
+            *_steps("prove-out", operation.prove_stages, operation.prove),
+        ),
+        counters=operation.counters,
+        limits=tuple(_limits(operation)),
+    )
+
+
+def step_digest(*steps: Action | Task) -> str:
+    """Return the short digest of what steps say; what says something else has to be done again."""
+    text = "\n".join(f"{step.do}\n{step.value}\n{step.see}" for step in steps)
+    return sha256(text.encode()).hexdigest()[:_DIGEST_LENGTH]
+
+
+def task_digest(task: Task, done: Iterable[Action]) -> str:
+    """Return the digest of a task: of its own words and of all steps that are done under it."""
+    return step_digest(task, *done)
+
+
+def _values(operation: OperationSheet) -> Iterator[RequiredValue]:
+    readings = family_of(operation.process).readings
+    for group in operation.groups:
+        for value in group.dialled:
+            if value.amount is not None:
+                yield _required(group, value, value.amount, "setting")
+        for value in group.derived:
+            if value.amount is not None and value.figure in readings:
+                yield _required(group, value, value.amount, "reading")
+
+
+def _required(group: SettingGroup, value: Value, amount: Amount, kind: str) -> RequiredValue:
+    window = value.window
+    low, high = (amount.value, amount.value) if window is None else (window.low, window.high)
+    step = "" if value.step is None else value.step.value
+    return RequiredValue.model_validate(
+        {
+            "key": f"{group.key}/{value.key}",
+            "label": value.label,
+            "group": group.title,
+            "weld_schedule": group.weld_schedule,
+            "robots": group.robots,
+            "kind": kind,
+            "unit": amount.unit,
+            "setting": amount.value,
+            "low": low,
+            "high": high,
+            "exact": window is None,
+            "step": step,
+            "decimals": max(map(_decimals, filter(None, (amount.value, low, high, step)))),
+            "others": tuple(
+                OtherUnit(unit=unit, factor=factor) for unit, factor in mixed_up_with(amount.unit, amount.second_unit)
+            ),
+        }
+    )
+
+
+def _limits(operation: OperationSheet) -> Iterator[ValueLimit]:
+    for group in operation.groups:
+        for limit in group.linked:
+            keys = {"value": f"{group.key}/{limit.value}", "other": f"{group.key}/{limit.other}"}
+            yield ValueLimit.model_validate(limit.model_dump() | keys)
+
+
+def _decimals(number: str) -> int:
+    return max(0, -int(Decimal(number).as_tuple().exponent))
+
+
+def _numbers(operation: OperationSheet) -> Iterator[RequiredNumber]:
+    for program in operation.programs:
+        yield RequiredNumber(robot=program.robot, what="program", number=program.number)
+    for coupon in operation.coupon_programs:
+        yield RequiredNumber(robot=coupon.robot, what="coupon program", number=coupon.program, of=coupon.welds)
+    titles: dict[tuple[str, str], list[str]] = {}
+    for group in operation.groups:
+        for robot in group.robots if group.weld_schedule else ():
+            titles.setdefault((robot, group.weld_schedule), []).append(group.title)
+    for (robot, number), names in titles.items():
+        yield RequiredNumber(robot=robot, what="weld schedule", number=number, of="; ".join(dict.fromkeys(names)))
+
+
+def _steps(name: StepList, stages: Iterable[TaskStage], steps: tuple[Action, ...]) -> Iterator[SetUpTask]:
+    for task in (task for stage in stages for task in stage.tasks):
+        yield SetUpTask(
+            list=name,
+            key=task.key,
+            digest=task_digest(task, behind(task, steps)),
+            hold=task.hold,
+            accepts=_ACCEPTS.get((name, task.key), ""),
+            enter=task.enter,
+        )
+
+
+def run_form(packet: Packet) -> RunForm:
+    """Return what the record of a run can hold: the lists that start the cells, and what falls due by part count."""
+    return RunForm(
+        quantity=packet.head.quantity,
+        starts=tuple(_start_list(packet, number, start) for number, start in enumerate(packet.starts, 1)),
+        events=tuple(due for _, due in _events(packet)),
+        rules=tuple(due for _, due in _rules(packet)),
+    )
+
+
+def _start_list(packet: Packet, number: int, start: CellStart) -> StartList:
+    operation = next(each for each in packet.operations if each.key == start.operation)
+    ticks = (
+        StartTask(key=task.key, digest=task_digest(task, behind(task, start.steps)))
+        for stage in start.stages
+        for task in stage.tasks
+    )
+    return StartList(list=f"start-{number}", operation=operation.number, cell=operation.cell, ticks=tuple(ticks))
+
+
+def due_of_run(packet: Packet) -> dict[str, RunEvent | RunRule]:
+    """Return what each key of an event of a run means."""
+    events = {due.key: event for event, due in _events(packet)}
+    return events | {due.key: rule for rule, due in _rules(packet)}
+
+
+def _events(packet: Packet) -> Iterator[tuple[RunEvent, DueEvent]]:
+    for event in packet.run.events:
+        if event.part_number:  # what is due before the first part is done in the prove-out
+            robot = f", {event.robot}" if event.robot else ""
+            what = f"{event.operation_name}{robot}: {inside(event.what)}"
+            key = _key(what, event.part_number)
+            yield event, DueEvent(key=key, cell=event.cell, at=event.part_number, when=event.when, what=what)
+
+
+def _rules(packet: Packet) -> Iterator[tuple[RunRule, DueRule]]:
+    for rule in packet.run.rules:
+        what = f"{rule.operation_name}, {rule.what}"
+        turns = tuple(turn for turn in rule.turns if turn)
+        yield rule, DueRule(key=_key(what), cell=rule.cell, what=what, every=rule.every, turns=turns)
+
+
+def _key(*parts: object) -> str:
+    return sha256("\n".join(map(str, parts)).encode()).hexdigest()[:_DIGEST_LENGTH]
