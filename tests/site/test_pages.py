@@ -147,6 +147,17 @@ def test_a_cell_in_which_nothing_changes_says_so_first(packet: Packet, control: 
     assert "Nothing changes in this cell. Stays. Electrode caps" in words(page(plan, "changeover.html").html)
 
 
+def test_each_operation_s_checks_stand_together_and_are_led_to(plan: SitePlan, packet: Packet) -> None:
+    markup = page(plan, "inspection.html").html
+    assert packet.inspections
+    for operation in packet.operations:
+        [found] = re.findall(rf'<tbody id="checks-{operation.key}">(.*?)</tbody>', markup, re.DOTALL)
+        own = [line.what for line in packet.inspections if line.operation == operation.key]
+        assert re.findall(r"<td>([^<]*)</td><td data-name", found) == own
+        assert f'href="#checks-{operation.key}">{operation.number}: {operation.name}</a>' in markup
+        assert f'href="inspection.html#checks-{operation.key}"' in page(plan, f"operation-{operation.number}.html").html
+
+
 def test_an_order_without_a_previous_one_says_to_take_all_as_new(packet: Packet, control: Control) -> None:
     plan = plan_draft_site(packet.model_copy(update={"changeover": None}), control)
     assert "Take every setting as new" in words(page(plan, "changeover.html").html)
