@@ -65,17 +65,28 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
 
     Raises OutOfRangeError with every fitting bound and its source when none admits the value.
     """
-    present = set(coatings)
-    fitting = [limit for limit in limits if _fits(limit, figure_key, process, base, present)]
+    admitting = admitting_limit(figure_key, value, process, base, coatings, limits)
     name = figure_key.replace("_", " ")
-    if not fitting:
+    if admitting is None:
         text = f"no limit for {name} on {base} is in the table of limits"
         return Verdict(f"plausible_{figure_key}", name, text, passed=None, source="table of limits")
-    admitting = next((limit for limit in fitting if _admits(limit, value)), None)
-    if admitting is None:
-        raise _implausible(name, value, process, base, fitting)
     words = (shown or _beside(value, admitting), " lies within ", _reach(admitting))
     return Verdict(f"plausible_{figure_key}", name, words, passed=True, source=admitting.source)
+
+
+def admitting_limit(  # noqa: PLR0917 - the same question
+    figure_key: str, value: Quantity, process: str, base: str, coatings: Iterable[str], limits: Sequence[Limit]
+) -> Limit | None:
+    """Return the first fitting bound that admits a value, None where none fits; words are not made, which takes long.
+
+    Raises OutOfRangeError as ``check_plausible`` does.
+    """
+    present = set(coatings)
+    fitting = [limit for limit in limits if _fits(limit, figure_key, process, base, present)]
+    admitting = next((limit for limit in fitting if _admits(limit, value)), None)
+    if fitting and admitting is None:
+        raise _implausible(figure_key.replace("_", " "), value, process, base, fitting)
+    return admitting
 
 
 def _beside(value: Quantity, limit: Limit) -> InBoth:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from weld_packets.calculation.chart import worded
-from weld_packets.calculation.plausibility import check_plausible
+from weld_packets.calculation.plausibility import admitting_limit
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.model.charts import Chart
 from weld_packets.model.tables import Limit
@@ -25,7 +25,7 @@ def bound_problems(table: Chart, limits: Sequence[Limit]) -> tuple[Problem, ...]
         for base in bases:
             try:
                 with located(key=key):
-                    check_plausible(quantity, value, process, base, coatings, limits)
+                    admitting_limit(quantity, value, process, base, coatings, limits)
             except PacketError as error:
                 found |= dict.fromkeys(error.problems)
                 break
