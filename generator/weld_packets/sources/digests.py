@@ -11,6 +11,7 @@ import re
 import stat
 import sys
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from hashlib import sha256
 from importlib.metadata import distribution
 from io import FileIO
@@ -177,10 +178,10 @@ def _content(path: str) -> bytes:
         return file.read()
 
 
-def _versions() -> Iterator[str]:
-    yield f"python {sys.version}"
-    for name in _LIBRARIES:
-        yield f"{name} {distribution(name).version}"
+@lru_cache(maxsize=1)
+def _versions() -> tuple[str, ...]:
+    """Return what runs here: a process goes on with the libraries that it has loaded."""
+    return f"python {sys.version}", *(f"{name} {distribution(name).version}" for name in _LIBRARIES)
 
 
 def _joined(parts: Iterable[str]) -> str:
