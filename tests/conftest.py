@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import gc
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.drawing.boxes import Box
-from weld_packets.packet.records import Packet
-from weld_packets.sources.orders.order_folders import order_names
-from weld_packets.sources.tables.tables import Workspace
+
+if TYPE_CHECKING:  # loaded where they are used: the process that hands tests to its workers needs none of them
+    from weld_packets.drawing.boxes import Box
+    from weld_packets.packet.records import Packet
+    from weld_packets.sources.tables.tables import Workspace
 
 ROOT = Path(__file__).parents[1]
 
@@ -20,15 +21,32 @@ settings.register_profile("untimed", deadline=None)  # a busy machine is no faul
 settings.load_profile("untimed")
 
 
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Iterator[None]:
+    """Take what is loaded for all tests out of reach of the collector of cycles, which would search it often."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.collect()
+        gc.freeze()
+        gc.enable()
+
+
 @pytest.fixture(scope="session")
 def demo_workspace() -> Workspace:
     """Return the orders and tables of the demo, as they stand."""
+    from weld_packets.commands.shared.orders import open_workspace  # noqa: PLC0415
+
     return open_workspace(ROOT)
 
 
 @pytest.fixture(scope="session")
 def demo_packets(demo_workspace: Workspace) -> dict[str, Packet]:
     """Return the draft of every order of the demo by the name of its folder."""
+    from weld_packets.commands.shared.drafts import draft  # noqa: PLC0415
+    from weld_packets.sources.orders.order_folders import order_names  # noqa: PLC0415
+
     return {name: draft(demo_workspace, name) for name in order_names(ROOT)}
 
 
