@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
 import shutil
 from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -156,29 +158,39 @@ class Plant:
         return self.run("records", "add", *(self.write(form, f"{at}.json") for at, form in enumerate(forms)))
 
 
+def plant_in(root: Path) -> Plant:
+    """Return the workspace in a folder, with its command."""
+
+    def run(*words: str, now: datetime = FILED) -> Answer:
+        out, errors = io.StringIO(), io.StringIO()
+        with pytest.MonkeyPatch.context() as patch, redirect_stdout(out), redirect_stderr(errors):
+            patch.setenv("SOURCE_DATE_EPOCH", str(int(now.timestamp())))
+            status = main(["--root", str(root), *words])
+        return Answer(status, out.getvalue(), errors.getvalue())
+
+    return Plant(root, run)
+
+
+@pytest.fixture(scope="session")
+def copied() -> Callable[[Path, Path], Plant]:
+    """Copy a workspace to a folder that is not there yet, for a fixture that goes on from it."""
+    return lambda made, root: plant_in(Path(shutil.copytree(made, root)))
+
+
 @pytest.fixture(scope="session")
 def released(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The workspace, its order released as revision A; tests take copies of it."""
+    """The workspace, its order released as revision A; tests take copies of it.
+
+    A module whose tests all begin with more than that makes a fixture of this name of it.
+    """
     root = tmp_path_factory.mktemp("set-ups") / "workshop"
     shutil.copytree(WORKSHOP, root)
     shutil.copytree(ROOT / "tables", root / "tables")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("SOURCE_DATE_EPOCH", str(int(RELEASED.timestamp())))
-        words = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2026-12-01")
-        assert main(["--root", str(root), "release", ORDER, *words]) == 0
+    plant_in(root).release(RELEASED)
     return root
 
 
 @pytest.fixture
-def plant(released: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Plant:
+def plant(released: Path, tmp_path: Path) -> Plant:
     """A copy of the workspace, to file records in."""
-    root = tmp_path / "workshop"
-    shutil.copytree(released, root)
-
-    def run(*words: str, now: datetime = FILED) -> Answer:
-        monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(now.timestamp())))
-        status = main(["--root", str(root), *words])
-        printed = capsys.readouterr()
-        return Answer(status, printed.out, printed.err)
-
-    return Plant(root, run)
+    return plant_in(Path(shutil.copytree(released, tmp_path / "workshop")))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -21,9 +23,10 @@ PARTS = 9000
 CAPS, WIRE, GAS = "Electrode caps", "Wire", "Gas"
 
 
-@pytest.fixture
-def chain(plant: Any) -> Any:
-    """The plant with a revision of so many parts that wire and caps are changed, and an order that follows it."""
+@pytest.fixture(scope="module")
+def released(released: Path, copied: Callable[[Path, Path], Any], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The workspace with a revision of so many parts that wire and caps are changed, and an order that follows it."""
+    plant = copied(released, tmp_path_factory.mktemp("carried") / "workshop")
     first = plant.root / "instructions" / "wo-1"
     text = (first / "order.yaml").read_text("utf-8").replace("quantity: 20", f"quantity: {PARTS}")
     (first / "order.yaml").write_text(text, "utf-8")
@@ -35,7 +38,7 @@ def chain(plant: Any) -> Any:
     for number in ("P1", "P2", "P3", "P4"):
         text = text.replace(number, f"Q{number[1]}")
     (second / "order.yaml").write_text(text, "utf-8")
-    return plant
+    return first.parents[1]
 
 
 def counts(*shown: int) -> list[Form]:
@@ -74,15 +77,15 @@ def wear(plant: Any, what: str, place: str) -> Fraction:
     return next(Fraction(left.wear) for left in packet.run.fitted_at_end if (left.what, left.place) == (what, place))
 
 
-def test_every_event_of_a_run_says_which_consumables_it_is_for(chain: Any) -> None:
-    due = due_of_run(released_packet(open_archive(chain.root / "instructions"), "wo-1", "B"))
+def test_every_event_of_a_run_says_which_consumables_it_is_for(plant: Any) -> None:
+    due = due_of_run(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
     assert {each.supply for each in due.values()} == {WIRE, GAS, CAPS, "Contact tip"}
 
 
-def test_what_was_changed_and_dressed_in_the_run_counts_in_place_of_the_plan(chain: Any) -> None:
+def test_what_was_changed_and_dressed_in_the_run_counts_in_place_of_the_plan(plant: Any) -> None:
     caps = [("change both caps", 6100), ("dress both", 6300), ("dress both", 6450)]
-    done = events(chain, *caps, ("change the wire", 8700))
-    found = after(chain, chain.ran("B", RUN, counts=counts(900, PARTS), events=done))
+    done = events(plant, *caps, ("change the wire", 8700))
+    found = after(plant, plant.ran("B", RUN, counts=counts(900, PARTS), events=done))
     done_to = "changed at 6100, dressed 2 times since, last at 6450"
     assert found[CAPS, "C5A"] == found[CAPS, "C5B"]
     # more welds than one dressing is good for: due before the first part of the next order
@@ -92,27 +95,27 @@ def test_what_was_changed_and_dressed_in_the_run_counts_in_place_of_the_plan(cha
     assert found[GAS, "C2"][1].endswith("not changed)")
 
 
-def test_a_dressing_before_the_last_change_is_not_counted_again(chain: Any) -> None:
-    done = events(chain, ("dress both", 100), ("change both caps", 200))
-    found = after(chain, chain.ran("B", RUN, counts=counts(300), events=done))
-    used = float(100 * (300 - 200) * wear(chain, CAPS, "C5A"))
+def test_a_dressing_before_the_last_change_is_not_counted_again(plant: Any) -> None:
+    done = events(plant, ("dress both", 100), ("change both caps", 200))
+    found = after(plant, plant.ran("B", RUN, counts=counts(300), events=done))
+    used = float(100 * (300 - 200) * wear(plant, CAPS, "C5A"))
     assert found[CAPS, "C5A"][0].startswith(f"0 of 30 dressings done, {used:g} %")
     assert found[CAPS, "C5A"][1] == f"from the record of its run of 2026-12-03 (300 of {PARTS} parts: changed at 200)"
 
 
-def test_a_turn_that_was_passed_over_was_not_done(chain: Any) -> None:
-    (passed,) = events(chain, ("dress both", 300))
-    found = after(chain, chain.ran("B", RUN, counts=counts(300), events=[passed | {"passed_over": True}]))
+def test_a_turn_that_was_passed_over_was_not_done(plant: Any) -> None:
+    (passed,) = events(plant, ("dress both", 300))
+    found = after(plant, plant.ran("B", RUN, counts=counts(300), events=[passed | {"passed_over": True}]))
     assert found[CAPS, "C5A"][0].startswith("0 of 30 dressings done, 100")
     assert found[CAPS, "C5A"][1].endswith("parts: not changed)")
 
 
-def test_the_run_goes_on_from_what_the_set_up_counted(chain: Any) -> None:
+def test_the_run_goes_on_from_what_the_set_up_counted(plant: Any) -> None:
     caps = [{"what": "C5A/welds since dressing", "count": "100"}, {"what": "C5A/dressings", "count": "3"}]
     found = after(
-        chain,
-        chain.set_up(operation=2, revision="B", counters=caps),
-        chain.ran("B", RUN, counts=counts(300), events=events(chain, ("dress both", 250))),
+        plant,
+        plant.set_up(operation=2, revision="B", counters=caps),
+        plant.ran("B", RUN, counts=counts(300), events=events(plant, ("dress both", 250))),
     )
     assert found[CAPS, "C5A"][0].startswith("4 of 30 dressings done, 25 %")
     assert found[CAPS, "C5B"][0].startswith("1 of 30 dressings done, 25 %")
@@ -127,27 +130,27 @@ UNDECIDED = {
 
 
 @pytest.mark.parametrize("name", UNDECIDED)
-def test_a_run_that_cannot_say_it_leaves_the_plan_and_says_why(chain: Any, name: str) -> None:
+def test_a_run_that_cannot_say_it_leaves_the_plan_and_says_why(plant: Any, name: str) -> None:
     shown, done, reason = UNDECIDED[name]
-    plain = after(chain)
-    found = after(chain, chain.ran("B", RUN, counts=counts(*shown), events=events(chain, *done)))
+    plain = after(plant)
+    found = after(plant, plant.ran("B", RUN, counts=counts(*shown), events=events(plant, *done)))
     assert {place: amount for place, (amount, _) in found.items()} == {
         place: amount for place, (amount, _) in plain.items()
     }
     assert found[WIRE, "C2A"][1].startswith(f"as planned: {reason}")
 
 
-def test_two_runs_cannot_decide_and_say_so(chain: Any) -> None:
-    later = chain.ran("B", datetime(2026, 12, 5, 6, tzinfo=UTC), id="cd" * 8, counts=[])
-    found = after(chain, chain.ran("B", RUN, counts=counts(300)), later)
+def test_two_runs_cannot_decide_and_say_so(plant: Any) -> None:
+    later = plant.ran("B", datetime(2026, 12, 5, 6, tzinfo=UTC), id="cd" * 8, counts=[])
+    found = after(plant, plant.ran("B", RUN, counts=counts(300)), later)
     said = "as planned: runs of 2026-12-03 and 2026-12-05 are recorded, and whether the part count went on between them"
     assert found[WIRE, "C2A"][1].startswith(said)
 
 
-def test_a_record_saved_during_the_run_leaves_the_plan_until_that_of_its_end_is_filed(chain: Any) -> None:
+def test_a_record_saved_during_the_run_leaves_the_plan_until_that_of_its_end_is_filed(plant: Any) -> None:
     at = RUN.replace(hour=10).isoformat()
     during = [
-        chain.ran(
+        plant.ran(
             "B",
             RUN,
             id=f"{letter}d" * 8,
@@ -156,30 +159,30 @@ def test_a_record_saved_during_the_run_leaves_the_plan_until_that_of_its_end_is_
         )
         for letter, count, hour in (("c", 300, "09"), ("d", 200, "08"))
     ]
-    plain = after(chain)
-    found = after(chain, *during)
+    plain = after(plant)
+    found = after(plant, *during)
     assert {place: amount for place, (amount, _) in found.items()} == {
         place: amount for place, (amount, _) in plain.items()
     }
     said = "as planned: the record of its run of 2026-12-03 was saved during the run, at part count 300"
     assert found[WIRE, "C2A"][1] == said
-    found = after(chain, chain.ran("B", RUN, counts=counts(400), ended={"at": at, "by": ""}))
+    found = after(plant, plant.ran("B", RUN, counts=counts(400), ended={"at": at, "by": ""}))
     assert found[WIRE, "C2A"][1] == f"from the record of its run of 2026-12-03 (400 of {PARTS} parts: not changed)"
-    late = chain.ran("B", RUN, id="ed" * 8, saved_during="ab" * 8, counts=counts(399))
-    assert after(chain, late) == found
+    late = plant.ran("B", RUN, id="ed" * 8, saved_during="ab" * 8, counts=counts(399))
+    assert after(plant, late) == found
 
 
-def test_a_count_at_a_set_up_during_the_run_cannot_decide(chain: Any) -> None:
+def test_a_count_at_a_set_up_during_the_run_cannot_decide(plant: Any) -> None:
     wire = [{"what": "C2A/wire left", "count": "2.5"}]
-    again = chain.set_up(operation=1, revision="B", counters=wire, begun=datetime(2026, 12, 3, 10, tzinfo=UTC))
-    found = after(chain, chain.ran("B", RUN, counts=counts(300)), again)
+    again = plant.set_up(operation=1, revision="B", counters=wire, begun=datetime(2026, 12, 3, 10, tzinfo=UTC))
+    found = after(plant, plant.ran("B", RUN, counts=counts(300)), again)
     assert "its set-up of 2026-12-03 counted it after the run had begun" in found[WIRE, "C2A"][1]
     assert found["Contact tip", "C2A"][1].startswith("from the record of its run of 2026-12-03")
 
 
-def test_filing_a_run_builds_the_next_order_anew(chain: Any) -> None:
-    chain.run("build")
-    assert chain.add(chain.ran("B", RUN, counts=counts(PARTS))).status == 0
-    assert "built 2, unchanged 0" in chain.run("build").out
-    page = (chain.root / "site" / "wo-2" / "run.html").read_text("utf-8")
+def test_filing_a_run_builds_the_next_order_anew(plant: Any) -> None:
+    plant.run("build")
+    assert plant.add(plant.ran("B", RUN, counts=counts(PARTS))).status == 0
+    assert "built 2, unchanged 0" in plant.run("build").out
+    page = (plant.root / "site" / "wo-2" / "run.html").read_text("utf-8")
     assert f"from the record of its run of 2026-12-03 ({PARTS} parts: not changed)" in page

@@ -8,6 +8,7 @@ import json
 import re
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -25,13 +26,14 @@ RELEASED = datetime.fromisoformat("2026-12-01T07:00:00+00:00")
 BEGUN = datetime.fromisoformat("2026-12-02T08:00:00+00:00")
 
 
-@pytest.fixture
-def plant(plant: Any) -> Any:
-    """Return the plant with a second revision, of so many parts that caps and wire fall due."""
+@pytest.fixture(scope="module")
+def released(released: Path, copied: Callable[[Path, Path], Any], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the workspace with a second revision, of so many parts that caps and wire fall due."""
+    plant = copied(released, tmp_path_factory.mktemp("runs") / "workshop")
     order = plant.root / "instructions" / "wo-1" / "order.yaml"
     order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 2000"), "utf-8")
     plant.release(RELEASED, "more parts")
-    return plant
+    return order.parents[2]
 
 
 def at(minutes: int) -> str:
