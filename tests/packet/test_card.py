@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from decimal import Decimal
 from typing import Any
 
 import pytest
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.operation.card import COLUMNS, card_remarks, card_tables, killer_items
-from weld_packets.packet.records import OperationSheet, Packet
+from weld_packets.packet.operation.card import COLUMNS, CardTable, card_remarks, card_tables, killer_items
+from weld_packets.packet.records import Amount, LinkedLimit, OperationSheet, Packet, SettingGroup, Value
 from weld_packets.wording.card import more_words, range_words, shortened
 
 
@@ -109,6 +111,63 @@ def test_clamps_stand_in_the_order_in_which_they_close_with_what_is_fitted_and_w
     spots = next(operation for operation in operations if operation.process == "21").card
     assert [fact.name for fact in spots.fitted] == ["Electrode caps"]
     assert spots.shade == ""
+
+
+def linked(low: str, high: str, *, travel: str = "8.8", power: int = 1) -> CardTable:
+    """Return a table of one column with feed 4.0 and ``travel``, limited to ``low`` and ``high`` times it."""
+    values = [
+        Value(key=key, figure=key, label=key, symbol="v", anchor=key, amount=Amount(value=number, unit="x"))
+        for key, number in (("wire_feed_speed", "4.0"), ("travel_speed", travel))
+    ]
+    limit = LinkedLimit(value="travel_speed", other="wire_feed_speed", power=power, minimum=low, maximum=high)
+    group = SettingGroup(
+        key="g", title="Fillet", name="", robots=("R1",), welds=("T1",), pass_count=1, weld_schedule="24",
+        dialled=tuple(values), derived=(), checks=(), linked=(limit,),
+    )  # fmt: skip
+    return CardTable((group,), ())
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "words"),
+    [
+        ("", "2.3358", "Travel at most 2.33 × feed"),
+        ("1.9321", "", "Travel at least 1.94 × feed"),
+        ("1.9321", "2.3358", "Travel 1.94 to 2.33 × feed"),
+        ("", "13267", "Travel at most 13267 × feed"),
+    ],
+)
+def test_a_limit_between_two_settings_is_rounded_into_what_is_allowed(low: str, high: str, words: str) -> None:
+    assert linked(low, high).together == words
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "words"),
+    [("", "2.2004", "Travel at most 2.20 × feed"), ("", "2.2049", "Travel at most 2.2049 × feed")],
+)
+def test_a_limit_so_near_that_rounding_would_leave_the_setting_is_given_as_it_is_judged(
+    low: str, high: str, words: str
+) -> None:
+    travel = "8.8" if high == "2.2004" else "8.81"
+    assert linked(low, high, travel=travel).together == words
+
+
+def test_equal_limits_are_given_once_and_each_is_named_by_its_weld_schedules(operations: list[OperationSheet]) -> None:
+    strips = operations[1]
+    assert [table.together for table in card_tables(strips)] == ["21 and 22: travel at most 1.49 × feed"]
+    spots = next(operation for operation in operations if operation.process == "21")
+    assert card_tables(spots)[0].together.startswith("Time × current² 7560 to 13440")
+
+
+def test_a_card_never_allows_what_the_page_and_the_program_judge_outside(operations: list[OperationSheet]) -> None:
+    judged = [(group, limit) for operation in operations for group in operation.groups for limit in group.linked]
+    assert len(judged) > len(operations)
+    for group, limit in judged:
+        words = CardTable((group,), ()).together
+        printed = [Decimal(number) for number in re.findall(r"\d+(?:\.\d+)?", words)]
+        ends = [Decimal(end) for end in (limit.minimum, limit.maximum) if end]
+        assert len(printed) == len(ends), words
+        assert not limit.maximum or printed[-1] <= ends[-1]
+        assert not limit.minimum or printed[0] >= ends[0]
 
 
 def test_two_remarks_are_shown_the_operation_s_own_first_and_the_others_are_counted(

@@ -20,6 +20,13 @@ _LONGEST = 120
 BY_EYE = "by eye: see Inspection"
 AS_SET = "no range: as set"
 RANGES_TOGETHER = "Ranges limit each other. Before you change a setting, see"
+_SHORT: Mapping[str, str] = {
+    "travel_speed": "travel",
+    "wire_feed_speed": "feed",
+    "weld_time": "time",
+    "weld_current": "current",
+}
+"""What the settings that limit each other are called where there is no room."""
 
 
 def range_words(low: str, high: str) -> str:
@@ -29,6 +36,15 @@ def range_words(low: str, high: str) -> str:
     if low:
         return f"at least {low}"
     return f"at most {high}" if high else AS_SET
+
+
+def linked_words(value: str, other: str, power: int, low: str, high: str) -> str:
+    """Return how far one setting may go beside another: ``travel at most 2.33 × feed``, ``time × current² 8 to 9``.
+
+    ``value`` and ``other`` are keys of figures. An open end is empty.
+    """
+    of, beside = _SHORT.get(value, value), _SHORT.get(other, other)
+    return f"{of} {range_words(low, high)} × {beside}" if power == 1 else f"{of} × {beside}² {range_words(low, high)}"
 
 
 def worn_words(worn: Sequence[str], shade: str) -> str:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Literal
 
+from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import (
     Callout,
     Fact,
+    LinkedLimit,
     OperationSheet,
     People,
     Qualification,
@@ -20,6 +23,7 @@ from weld_packets.packet.records import (
 )
 from weld_packets.packet.safety.shades import shade_words
 from weld_packets.processes.family import family_of
+from weld_packets.units import limit_digits
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.card import (
     ACCEPTANCE_WORDS,
@@ -27,13 +31,14 @@ from weld_packets.wording.card import (
     AT_HOME,
     BY_EYE,
     fitted_checked,
+    linked_words,
     more_words,
     programs_checked,
     range_words,
     schedules_checked,
     shortened,
 )
-from weld_packets.wording.english import inside
+from weld_packets.wording.english import capital, inside, listed
 from weld_packets.wording.people import holders_words
 from weld_packets.wording.qualification import NOT_RECORDED, card_words
 
@@ -86,6 +91,17 @@ class CardTable:
     def acceptance(self) -> tuple[str, ...]:
         """Return what the coupons of each column must show."""
         return tuple(_acceptance(group) for group in self.columns)
+
+    @property
+    def together(self) -> str:
+        """Return how settings of each column limit each other; empty where no record says it as a number."""
+        found: dict[str, list[str]] = {}
+        for group in self.columns:
+            for limit in group.linked:
+                found.setdefault(_linked(group, limit), []).append(group.weld_schedule or group.name or group.title)
+        if len(self.columns) == 1:
+            return capital("; ".join(found))
+        return "; ".join(f"{listed(names)}: {words}" for words, names in found.items())
 
 
 KillerKey = Literal["programs", "schedules", "fitted", "home", "out"]
@@ -161,6 +177,25 @@ def _acceptance(group: SettingGroup) -> str:
         if figure in figures and figures[figure].amount
     )
     return ", ".join(found) or BY_EYE
+
+
+def _linked(group: SettingGroup, limit: LinkedLimit) -> str:
+    """Return a limit rounded into what is allowed, or as it is judged where no setting would be left."""
+    low = limit_digits(Decimal(limit.minimum), ROUND_CEILING) if limit.minimum else ""
+    high = limit_digits(Decimal(limit.maximum), ROUND_FLOOR) if limit.maximum else ""
+    if not _keeps(group, limit, low, high):
+        low, high = limit.minimum, limit.maximum
+    return linked_words(limit.value, limit.other, limit.power, low, high)
+
+
+def _keeps(group: SettingGroup, limit: LinkedLimit, low: str, high: str) -> bool:
+    value, other = (_setting(group, key) for key in (limit.value, limit.other))
+    ends = (Decimal(end) if end else None for end in (low, high))
+    return judge_together(value, other, Linked(limit.power, *ends)) == "in range"
+
+
+def _setting(group: SettingGroup, figure: str) -> Decimal:
+    return next(Decimal(value.amount.value) for value in group.dialled if value.figure == figure and value.amount)
 
 
 def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
