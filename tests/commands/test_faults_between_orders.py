@@ -9,6 +9,7 @@ from weld_packets.commands.check import check
 from weld_packets.commands.release import release
 from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
 from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.withdraw import withdraw
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
 
@@ -60,13 +61,25 @@ def coupon(program: str, schedule: str = "7", current: str = "8.4 kA", robot: st
     return ProgramUse(robot, program, "there", coupon=True, weld_schedule=schedule, settings={"weld_current": current})
 
 
-def part(program: str, robot: str = "C5A") -> ProgramUse:
-    return ProgramUse(robot, program, "here")
+def part(program: str, robot: str = "C5A", welds: int = 0, places: str = "") -> ProgramUse:
+    return ProgramUse(robot, program, "here", welds=welds, places=places)
 
 
 CLASHES = [
     ("part after coupon", coupon("T1"), part("T1"), "instructions/a welds coupons on C5A with this program"),
     ("coupon after part", part("T1"), coupon("T1"), "instructions/a welds the part on C5A with this program"),
+    (
+        "fewer welds",
+        part("T1", welds=3, places="abc"),
+        part("T1", welds=2, places="def"),
+        "instructions/a makes other welds on C5A with this program: 3 there, 2 here",
+    ),
+    (
+        "other places",
+        part("T1", welds=3, places="abc"),
+        part("T1", welds=3, places="def"),
+        "with this program: 3 in both, at other places or in another sequence",
+    ),
     (
         "another schedule",
         coupon("T1"),
@@ -105,9 +118,21 @@ def test_a_program_that_another_order_uses_otherwise_is_reported_at_the_later_or
         (coupon("T1"), coupon("T2", schedule="8")),
         (coupon("T1"), coupon("T1", schedule="8", robot="C5B")),
         (coupon("T1"), part("T1", robot="C9A")),
-        (part("T1"), part("T1")),
+        (part("T1", welds=3, places="abc"), part("T1", welds=3, places="abc")),
+        (part("T1", welds=3, places="abc"), part("T1", "C5B", welds=2, places="def")),
+        (part("T1", welds=3, places="abc"), part("T1", welds=2)),
+        (part("T1", welds=3), part("T1", welds=2, places="def")),
     ],
-    ids=["the same", "another number", "another robot", "part of another robot", "part of both"],
+    ids=[
+        "the same",
+        "another number",
+        "another robot",
+        "part of another robot",
+        "part of both",
+        "other welds of another",
+        "not compared here",
+        "not compared there",
+    ],
 )
 def test_programs_that_mean_the_same_or_stand_in_another_robot_are_good(first: ProgramUse, second: ProgramUse) -> None:
     assert clashing_programs([("a", [first]), ("b", [second])]) == ()
@@ -119,6 +144,58 @@ def test_every_order_is_held_against_the_first_that_names_a_program() -> None:
         "instructions/b/order.yaml",
         "instructions/d/order.yaml",
     ]
+
+
+def test_a_program_of_which_the_welds_are_not_compared_hides_no_later_one() -> None:
+    orders = [("a", [part("T1", welds=3)]), ("b", [part("T1", welds=3, places="abc")])]
+    last = ("c", [part("T1", welds=2, places="def")])
+    (problem,) = clashing_programs([*orders, last])
+    assert (problem.file, "instructions/b makes" in problem.message) == ("instructions/c/order.yaml", True)
+    first = ("c", [part("T1", welds=2, places="abc")])
+    assert clashing_programs([*orders, first]) == ()
+
+
+@pytest.fixture
+def moved(workshop: Path) -> Path:
+    """Two good orders whose program P3 of C5A welds a spot at another place."""
+    path = workshop / "instructions" / "wo-2" / "order.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("order: T-1", "order: T-2"), encoding="utf-8")
+    assert check(workshop, []).problems == ()
+    points = workshop / "instructions" / "wo-2" / "points.csv"
+    points.write_text(points.read_text(encoding="utf-8").replace("112,30,0", "112,31,0"), encoding="utf-8")
+    return workshop
+
+
+OTHER_WELDS = "makes other welds on C5A with this program"
+
+
+def test_check_reports_a_program_that_makes_other_welds_in_another_order(moved: Path) -> None:
+    (problem,) = check(moved, []).problems
+    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].programs.C5A")
+    assert problem.line == line_of(moved, "wo-2", "programs: {C5A: P3")
+    assert f"instructions/wo-1 {OTHER_WELDS}" in problem.message
+    assert "withdraw its revision" in problem.remedy
+    (alone,) = check(moved, ["wo-1"]).problems
+    assert f"instructions/wo-2 {OTHER_WELDS}" in alone.message
+    report = build(moved, [], everything=False)
+    assert [problem.key for problem in report.problems] == ["operations[1].programs.C5A"]
+
+
+def test_a_withdrawn_order_no_longer_keeps_its_programs(moved: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    who = Responsible("engineer", "first issue", "2026-12-01", "lead")
+    with pytest.raises(SourceError, match=OTHER_WELDS):
+        release(moved, "wo-1", who, "0" * 12)
+    shutil.move(moved / "instructions" / "wo-2", moved / "wo-2")
+    digest = check(moved, ["wo-1"]).orders[0].digest
+    release(moved, "wo-1", who, digest)
+    shutil.move(moved / "wo-2", moved / "instructions" / "wo-2")
+    assert [OTHER_WELDS in problem.message for problem in check(moved, ["wo-2"]).problems] == [True]
+    withdraw(moved, "wo-1", "A", Responsible("engineer", "its program was changed", "2026-12-02", "lead"))
+    assert len(check(moved, ["wo-2"]).problems) == 1  # it is withdrawn from a day to come
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02
+    assert check(moved, ["wo-2"]).problems == ()
+    build(moved, [], everything=False)
+    assert build(moved, [], everything=True).problems == ()
 
 
 def couple(workshop: Path, order: str, number: str, programs: str) -> None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.programs import operation_uses, program_uses
-from weld_packets.packet.records import CouponProgram
+from weld_packets.packet.programs import operation_uses, part_uses, program_uses
+from weld_packets.packet.records import CouponProgram, WeldGeometry
 
 
 def _numbered(make: Any) -> Any:
@@ -63,6 +64,36 @@ def test_a_setting_that_differs_between_welds_of_a_schedule_is_stated_with_all_i
     (view,) = make.views(make.arc_operation(**{"coupon programs": {"C1A": "T1"}}), change=change)
     use = next(use for use in operation_uses(view) if use.coupon)
     assert use.settings["travel_speed"] == "17.7 in/min = 7.5 mm/s and 8.9 in/min = 3.75 mm/s"
+
+
+def test_the_welds_of_a_program_are_the_same_from_the_order_and_from_its_packet(make: Any) -> None:
+    (view,) = make.views(make.spot_operation())
+    of_order = part_uses(view)
+    assert of_order == program_uses(make.packet(make.spot_operation()))[: len(of_order)]
+    assert [use.welds for use in of_order] == [2, 2]
+    assert len({use.places for use in of_order}) == len(of_order)
+
+
+def placed(*points: tuple[str, ...], form: str = "spot", robot: str = "C5A") -> str:
+    """Return the digest of the places of the welds of C5A, of which the first one has ``points``."""
+    first = WeldGeometry(key="A1", robot=robot, side="A", form=form, pieces=points, label="1")
+    other = first.model_copy(update={"robot": "C5A", "pieces": (("9", "9", "9"),)})
+    sheet = SimpleNamespace(
+        number=1, programs=[SimpleNamespace(robot="C5A", number="P1")], coupon_programs=(), groups=(),
+        geometry=(first, other),
+    )  # fmt: skip
+    (use,) = program_uses(SimpleNamespace(operations=[sheet]))  # type: ignore[arg-type]
+    return use.places
+
+
+def test_places_are_one_within_a_rounding_of_inches_and_another_from_a_tenth_of_a_millimetre_on() -> None:
+    here = placed(("12.7", "0", "-0"))
+    assert placed(("12.72", "-0.04", "0")) == here
+    assert placed(("12.8", "0", "0")) != here
+    assert placed(("12.7", "0", "0"), ("1", "2", "3")) != here
+    assert placed(("12.7", "0", "0"), form="seam") != here
+    assert placed(("12.7", "0", "0"), robot="C5B") != here
+    assert placed(("9", "9", "9")) != here
 
 
 def test_the_program_of_a_part_has_no_settings_of_its_own() -> None:

@@ -18,6 +18,8 @@ class ProgramUse:
         weld_schedule: number of the weld schedule that a coupon program calls; empty where it has none.
         settings: what is set under that, by key of the setting, in words that do not depend on which system of units
             comes first.
+        welds: number of welds of the part that the program makes.
+        places: digest of their places, in the order of welding; empty where they are not compared.
 
     """
 
@@ -27,3 +29,5 @@ class ProgramUse:
     coupon: bool = False
     weld_schedule: str = ""
     settings: Mapping[str, str] = field(default_factory=dict)
+    welds: int = 0
+    places: str = ""

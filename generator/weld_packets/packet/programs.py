@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
+from hashlib import sha256
 
 from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.operation.welds import geometry
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value, WeldGeometry
 from weld_packets.wording.titles import title_of
 
 
@@ -38,20 +41,44 @@ def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:
 
 def operation_uses(view: OperationView) -> tuple[ProgramUse, ...]:
     """Return the same for one row of an order, without the rest of its packet."""
-    return tuple(_in_operation(view.number, view.operation.programs, coupon_programs(view), view.groups))
+    coupons = _coupon_uses(view.number, coupon_programs(view), view.groups)
+    return (*part_uses(view), *coupons)
+
+
+def part_uses(view: OperationView) -> tuple[ProgramUse, ...]:
+    """Return what the programs that weld the part are used for; nothing that is computed is asked of the view."""
+    return tuple(_part_uses(view.number, view.operation.programs, geometry(view)))
 
 
 def _of_sheet(operation: OperationSheet) -> Iterator[ProgramUse]:
     programs = {program.robot: program.number for program in operation.programs}
-    return _in_operation(operation.number, programs, operation.coupon_programs, operation.groups)
+    yield from _part_uses(operation.number, programs, operation.geometry)
+    yield from _coupon_uses(operation.number, operation.coupon_programs, operation.groups)
 
 
-def _in_operation(
-    number: int, programs: Mapping[str, str], coupons: Sequence[CouponProgram], groups: Sequence[SettingGroup]
-) -> Iterator[ProgramUse]:
-    place = f"operations[{number - 1}]"
+def _part_uses(number: int, programs: Mapping[str, str], welds: Sequence[WeldGeometry]) -> Iterator[ProgramUse]:
     for robot, program in programs.items():
-        yield ProgramUse(robot, program, f"{place}.programs.{robot}")
+        own = [weld for weld in welds if weld.robot == robot]
+        place = f"operations[{number - 1}].programs.{robot}"
+        yield ProgramUse(robot, program, place, welds=len(own), places=_places(own))
+
+
+def _places(welds: Iterable[WeldGeometry]) -> str:
+    """Return a digest of the places of some welds to a tenth of a millimetre: an order in inches has rounded ones."""
+    lines = (" ".join((weld.form, *(_tenth(number) for piece in weld.pieces for number in piece))) for weld in welds)
+    return sha256("\n".join(lines).encode()).hexdigest()[:_DIGITS]
+
+
+def _tenth(number: str) -> str:
+    return str(Decimal(number).quantize(_TENTH) + 0)  # no minus before a zero
+
+
+_TENTH = Decimal("0.1")
+_DIGITS = 16
+
+
+def _coupon_uses(number: int, coupons: Sequence[CouponProgram], groups: Sequence[SettingGroup]) -> Iterator[ProgramUse]:
+    place = f"operations[{number - 1}]"
     for coupon in coupons:
         inner = f".{coupon.weld_schedule}" if coupon.weld_schedule else ""
         called = [each for each in groups if coupon.robot in each.robots and each.weld_schedule == coupon.weld_schedule]

@@ -48,11 +48,14 @@ def clashing_programs(orders: Iterable[Uses]) -> tuple[Problem, ...]:
 class KnownPrograms:
     """For each program of a robot the first order that welds parts with it, and the first that welds coupons with it.
 
+    A robot's controller holds one program of a number: of two orders whose welds with it differ, one would get the
+    other's. Those of an order whose revisions are withdrawn are not compared, since nobody works by it any more.
+
     A coupon program may serve many orders as long as it calls the same weld schedule with the same settings, and none
     of them may weld the part with it. Within one order its own sources are checked for that.
     """
 
-    parts: dict[_Key, str] = field(default_factory=dict)
+    parts: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)
     coupons: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)
 
     def clashes(self, slug: str, uses: Sequence[ProgramUse]) -> list[Problem]:
@@ -63,15 +66,30 @@ class KnownPrograms:
             if use.coupon:
                 self.coupons.setdefault((use.robot, use.program), (slug, use))
             else:
-                self.parts.setdefault((use.robot, use.program), slug)
+                self._know(slug, use)
         return problems
 
+    def _know(self, slug: str, use: ProgramUse) -> None:
+        """Keep a program that welds parts: the first, or the first of which the welds are compared."""
+        known = self.parts.setdefault((use.robot, use.program), (slug, use))
+        if use.places and not known[1].places:
+            self.parts[use.robot, use.program] = slug, use
+
     def _against_parts(self, use: ProgramUse) -> _Words | None:
-        slug = self.parts.get((use.robot, use.program)) if use.coupon else None
-        if slug is None:
+        if (use.robot, use.program) not in self.parts:
             return None
-        message = f"{INSTRUCTIONS}/{slug} welds the part on {use.robot} with this program"
-        return message, "give the coupon program a number of its own"
+        slug, other = self.parts[use.robot, use.program]
+        there = f"{INSTRUCTIONS}/{slug}"
+        if use.coupon:
+            message = f"{there} welds the part on {use.robot} with this program"
+            return message, "give the coupon program a number of its own"
+        if not use.places or not other.places or use.places == other.places:
+            return None
+        message = f"{there} makes other welds on {use.robot} with this program: {_counts(other, use)}"
+        return message, (
+            "give it a number of its own; where it was changed for this order, that one must not be run any more: "
+            "withdraw its revision"
+        )
 
     def _against_coupons(self, use: ProgramUse) -> _Words | None:
         if (use.robot, use.program) not in self.coupons:
@@ -97,6 +115,13 @@ def _differing(there: ProgramUse, here: ProgramUse) -> str:
     key = next(keys, "")
     was, now = (use.settings.get(key, "not set") for use in (there, here))
     return f"{key.replace('_', ' ')} {was} there, {now} here" if key else ""
+
+
+def _counts(there: ProgramUse, here: ProgramUse) -> str:
+    """Return how many welds two orders make with a program, or that as many differ by their places."""
+    if there.welds != here.welds:
+        return f"{there.welds} there, {here.welds} here"
+    return f"{here.welds} in both, at other places or in another sequence"
 
 
 def _called(use: ProgramUse) -> str:

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 
+from weld_packets.calculation.results import OperationResult
 from weld_packets.commands.shared.numbers import KnownPrograms, Uses
 from weld_packets.commands.shared.orders import compute_operation
+from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import PacketError, Problem
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Operation, Order
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.programs import operation_uses
+from weld_packets.packet.programs import operation_uses, part_uses
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.status import control_of, day_of
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.reading.files import TEXT_LIMIT, read_bytes
@@ -27,38 +34,55 @@ def program_problems(workspace: Workspace, orders: Sequence[Uses]) -> tuple[Prob
     Another order with wrong sources is passed over; they are reported when that order is checked.
     """
     known = KnownPrograms()
-    wanted = frozenset((use.robot, use.program) for _, uses in orders for use in uses)
+    others = _Others(workspace, frozenset((use.robot, use.program) for _, uses in orders for use in uses))
     for slug in sorted(set(order_names(workspace.root)) - {slug for slug, _ in orders}):
-        known.clashes(slug, _uses(workspace, slug, wanted))
+        known.clashes(slug, others.uses(slug))
     found = ((slug, problem) for slug, uses in orders for problem in known.clashes(slug, uses))
     return tuple(load_order(workspace, slug).placed(problem) for slug, problem in found)
 
 
-def _uses(workspace: Workspace, slug: str, wanted: _Pairs) -> tuple[ProgramUse, ...]:
-    """Return what an order uses ``wanted`` programs for; whether it names one is seen from the bytes of its source.
+@dataclass(frozen=True)
+class _Others:
+    """The orders that are not checked, and the programs of those that are."""
 
-    So a thousand orders need not be read for one. A number that is written with an escape shows by its backslash.
-    """
-    try:
-        source = read_bytes(workspace.root / FOLDER / slug / ORDER_FILE, ORDER_FILE, TEXT_LIMIT)
-        if b"\\" not in source and not any(program.encode() in source for _, program in wanted):
+    workspace: Workspace
+    wanted: _Pairs
+
+    def uses(self, slug: str) -> tuple[ProgramUse, ...]:
+        """Return what an order uses the wanted programs for; whether it names one is seen from the bytes of its source.
+
+        So a thousand orders need not be read for one. A number that is written with an escape shows by its backslash.
+        """
+        try:
+            source = read_bytes(self.workspace.root / FOLDER / slug / ORDER_FILE, ORDER_FILE, TEXT_LIMIT)
+            if b"\\" not in source and not any(program.encode() in source for _, program in self.wanted):
+                return ()
+            order = load_order(self.workspace, slug).order
+            operations = enumerate(order.operations, 1)
+            found = [use for number, operation in operations for use in self._in(number, operation, order)]
+            kept = [use for use in found if (use.robot, use.program) in self.wanted]
+            over = bool(kept) and self._is_over(slug)
+            return tuple(replace(use, places="") if over else use for use in kept)
+        except PacketError:
             return ()
-        order = load_order(workspace, slug).order
-        operations = enumerate(order.operations, 1)
-        return tuple(
-            use
-            for number, operation in operations
-            for use in _in_operation(number, operation, order, workspace.approved, wanted)
-        )
-    except PacketError:
-        return ()
 
+    def _in(self, number: int, operation: Operation, order: Order) -> tuple[ProgramUse, ...]:
+        robots = operation.robots
+        coupons = {(robot, program) for robot in robots for _, program in operation.coupon_programs_of(robot)}
+        if self.wanted.isdisjoint({*operation.programs.items(), *coupons}):
+            return ()
+        approved = self.workspace.approved
+        if coupons & self.wanted:
+            return operation_uses(OperationView(number, order, compute_operation(operation, approved), approved))
+        return part_uses(OperationView(number, order, OperationResult(operation, (), ()), approved))
 
-def _in_operation(
-    number: int, operation: Operation, order: Order, approved: ApprovedTables, wanted: _Pairs
-) -> Iterator[ProgramUse]:
-    coupons = {(robot, program) for robot in operation.robots for _, program in operation.coupon_programs_of(robot)}
-    if coupons & wanted:
-        yield from operation_uses(OperationView(number, order, compute_operation(operation, approved), approved))
-    else:
-        yield from (ProgramUse(robot, program, "") for robot, program in operation.programs.items())
+    def _is_over(self, slug: str) -> bool:
+        """Return whether an order was released, and no revision of it is in force or will be."""
+        entries = self._register.of(slug)
+        day = day_of(entries, moment_now())
+        statuses = {control_of(entries, each.revision, day).status for each in entries if each.kind == "release"}
+        return bool(statuses) and not statuses & {"in force", "not yet in force"}
+
+    @cached_property
+    def _register(self) -> Register:
+        return load_register(self.workspace.root / INSTRUCTIONS)
