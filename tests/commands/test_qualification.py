@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from dataclasses import replace
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -12,14 +13,17 @@ import pytest
 from weld_packets.calculation.qualification.test_piece import Open, most_covering
 from weld_packets.calculation.qualification.values import Case, Terms
 from weld_packets.commands.settings import settings_data
+from weld_packets.commands.shared.assembled import Assembling
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.kept_records import records_kept
-from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.orders import Computed, Orders, open_workspace
 from weld_packets.commands.wpqr import Report
 from weld_packets.errors import PacketError, SourceError
+from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.operation.card import people_words, qualification_words
 from weld_packets.packet.records import OperationSheet, Packet, People, Qualification
 from weld_packets.packet.terminal import settings_lines, warning_lines
+from weld_packets.planning import OrderPlan
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import (
@@ -54,8 +58,20 @@ def spaced(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
+@lru_cache
+def planned(order: str) -> tuple[Computed, OrderPlan, Earlier | None]:
+    """Return the settings and the plan of an order of the demo, and the order before it."""
+    assembling = Assembling(open_workspace(ROOT))
+    plan, computed = assembling.assembled(order).plan, assembling._orders.computed(order)
+    previous = computed.order.previous_order
+    return computed, plan, None if previous is None else assembling._earlier(previous)
+
+
 def with_tables(workspace: Workspace, order: str = ORDER, **changed: Any) -> Packet:
-    return draft(replace(workspace, approved=replace(workspace.approved, **changed)), order)
+    """Return the packet of an order by other tables, without pictures; what is changed here sets and plans nothing."""
+    computed, plan, earlier = planned(order)
+    approved = Orders(replace(workspace, approved=replace(workspace.approved, **changed))).approved
+    return build_packet(order, operation_views(computed.order, computed.results, approved), plan, earlier)
 
 
 def with_plant(workspace: Workspace, **changed: Any) -> Packet:
@@ -70,6 +86,19 @@ def found_of(operation: OperationSheet) -> Qualification:
 def changed_record(workspace: Workspace, number: str, **changed: Any) -> Any:
     records = workspace.approved.records
     return tuple(each.model_copy(update=changed) if each.table == number else each for each in records)
+
+
+@pytest.fixture(scope="module")
+def pages(packet: Packet) -> dict[str, str]:
+    """Return the pages of the draft."""
+    return {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
+
+
+def test_other_records_and_people_change_neither_settings_nor_plan(demo_workspace: Workspace) -> None:
+    changed = {"records": changed_record(demo_workspace, "WPQR-21-04", withdrawn=DAY), "people": None}
+    plant = demo_workspace.approved.plant.model_copy(update={"qualification": "forbid release"})
+    other = replace(demo_workspace, approved=replace(demo_workspace.approved, plant=plant, **changed))
+    assert Assembling(other).assembled(ORDER).packet == with_tables(demo_workspace, plant=plant, **changed)
 
 
 def test_the_demo_has_an_operation_inside_one_outside_by_one_variable_and_one_undecided(packet: Packet) -> None:
@@ -221,8 +250,7 @@ def test_lists_and_json_carry_procedure_records_and_verdict(packet: Packet) -> N
     assert (found["wps"], found["outcome"]) == ("WPS-21-06", "outside")
 
 
-def test_the_card_leads_to_the_page_with_the_reason(packet: Packet) -> None:
-    pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
+def test_the_card_leads_to_the_page_with_the_reason(pages: dict[str, str]) -> None:
     assert (
         '<a href="operation-2-qualification.html">WPS-21-06, WPQR-21-05 and WPQR-21-06: outside</a>'
         in (pages["operation-2.html"])
@@ -481,24 +509,24 @@ def test_a_plant_that_keeps_no_people_says_what_is_needed_and_nothing_is_reporte
     assert people_words(None) == ""
 
 
-def test_card_and_page_show_the_people_with_the_day_that_a_script_compares(packet: Packet) -> None:
-    pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
+def test_card_and_page_show_the_people_with_the_day_that_a_script_compares(pages: dict[str, str]) -> None:
     assert "ISO 14732:2013, process 135, several passes: W-014" in pages["operation-1.html"]
     assert '<td data-valid-until="2027-03-10">2027-03-10</td>' in pages["operation-1-qualification.html"]
     assert '<b hidden data-expired-after="2027-03-10">W-014 EXPIRED.</b>' in pages["operation-1.html"]
 
 
-def test_the_setter_names_a_qualification_where_the_set_up_is_noted(packet: Packet, demo_workspace: Workspace) -> None:
+def test_the_setter_names_a_qualification_where_the_set_up_is_noted(
+    pages: dict[str, str], demo_workspace: Workspace
+) -> None:
     named = '<option value="W-031" data-until="2027-10-13">W-031, valid until 2027-10-13</option>'
-    pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
     for page in ("operation-2-set-up.html", "operation-2-record.html"):
         assert named in pages[page]
         assert "W-033" not in pages[page]  # an operator
     table = demo_workspace.approved.people
     assert table is not None
     nobody = with_tables(demo_workspace, people=table.model_copy(update={"entries": table.entries[-1:]}))
-    pages = {page.path: spaced(page.html) for page in plan_draft_site(nobody, draft_control(nobody)).pages}
-    assert "<b>No setter is listed with it:</b> call " in pages["operation-2-set-up.html"]
+    without = {page.path: spaced(page.html) for page in plan_draft_site(nobody, draft_control(nobody)).pages}
+    assert "<b>No setter is listed with it:</b> call " in without["operation-2-set-up.html"]
 
 
 def test_what_has_expired_is_said_before_a_release_in_lines(packet: Packet) -> None:
