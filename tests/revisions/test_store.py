@@ -114,15 +114,31 @@ def assert_the_next_writer_tidies_up(plant: Any, records: int) -> None:
     assert not [name for name in plant.files() if Path(name).name.startswith(".")]
 
 
+def copy_as_left(left: Path, target: Path) -> None:
+    """Copy a folder in which a file may have two names, which a writer that was killed leaves."""
+    names: dict[int, str] = {}
+
+    def copy(source: str, name: str) -> None:
+        known = names.setdefault(Path(source).stat().st_ino, name)
+        if known == name:
+            shutil.copy2(source, name)
+        else:
+            os.link(known, name)
+
+    shutil.copytree(left, target, copy_function=copy)
+
+
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
 def test_a_writer_killed_while_tidying_up_after_a_killed_one_harms_nothing(tmp_path: Path, plant: Any) -> None:
     original, kills = plant.instructions, 0
     for first in range(1, 17):
+        left = plant.instructions = tmp_path / f"kill-{first}"
+        shutil.copytree(original, left)
+        kills += killed(plant, first, None)
+        records, findings = tell_tale(plant)
         for second in range(1, 7):
             plant.instructions = tmp_path / f"kill-{first}-{second}"
-            shutil.copytree(original, plant.instructions)
-            kills += killed(plant, first, None)
-            records, findings = tell_tale(plant)
+            copy_as_left(left, plant.instructions)
             child = os.fork()
             if child == 0:
                 record_release(plant.instructions, plant.wanted(plant.titled("another")), disk=Mortal(second))
@@ -130,7 +146,7 @@ def test_a_writer_killed_while_tidying_up_after_a_killed_one_harms_nothing(tmp_p
             kills += os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
             assert tell_tale(plant) == (records, findings) == (records, [])
             shutil.rmtree(plant.instructions)
-    assert kills == 2 * 16 * 6
+    assert kills == 16 + 16 * 6
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
