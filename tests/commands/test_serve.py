@@ -21,6 +21,8 @@ from weld_packets.commands import serve
 from weld_packets.commands.shared.worker import Worker
 from weld_packets.site.build.swap import UNFINISHED
 
+ROOT = Path(__file__).resolve().parents[2]
+WORKSHOP = Path(__file__).parent / "workshop"
 WAIT = 60.0
 BANNER = 'class="live-wrong"'
 STRIP = "{id: strip, name: Strip, material: S235JR, thickness: 2 mm}"
@@ -55,8 +57,11 @@ class Served:
         self.order.write_text(text.replace(old, new), "utf-8")
 
 
-@pytest.fixture
-def served(workshop: Path) -> Iterator[Served]:
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server, which has to outlive all edits."""
+    workshop = Path(shutil.copytree(WORKSHOP, tmp_path_factory.mktemp("served") / "workshop"))
+    shutil.copytree(ROOT / "tables", workshop / "tables")
     words = [sys.executable, "-m", "weld_packets", "--root", str(workshop), "serve", "wo-1", "--port", str(free_port())]
     with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as process:
         assert process.stdout
@@ -100,7 +105,7 @@ def folder_taken(served: Served) -> None:
     working = working_folder(served)
     shutil.rmtree(working, ignore_errors=True)
     working.write_text("a file in the way", "utf-8")
-    served.edit("title: Panel for tests", "title: Panel in the way")
+    served.edit("\ntitle: ", "\ntitle: In the way of ")
 
 
 @pytest.mark.parametrize(
@@ -113,14 +118,16 @@ def folder_taken(served: Served) -> None:
 )
 def test_a_broken_edit_does_not_end_the_server(served: Served, spoil: Callable[[Served], Any], said: str) -> None:
     good = served.order.read_text("utf-8")
-    assert "Panel for tests" in served.page()
+    before = served.page()
+    assert "Panel for tests" in before
+    assert BANNER not in before
     spoil(served)
     assert said in re.findall(rf"<pre {BANNER}.*?</pre>", served.wait_for(lambda page: BANNER in page), re.DOTALL)[0]
     for left in (served.order.with_name("skin.dxf"), working_folder(served)):
         if left.is_file():
             left.unlink()
-    served.order.write_text(good.replace("Panel for tests", "Panel again"), "utf-8")
-    page = served.wait_for(lambda page: "Panel again" in page)
+    served.order.write_text(good.replace("\ntitle: ", f"\ntitle: After {said}, "), "utf-8")
+    page = served.wait_for(lambda page: f"After {said}, " in page)
     assert BANNER not in page
 
 
