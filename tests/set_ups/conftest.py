@@ -16,8 +16,9 @@ from typing import Any
 import pytest
 from weld_packets.commands import main
 from weld_packets.packet.forms import run_form, set_up_form
-from weld_packets.packet.records import RequiredResult, RequiredValue, SetUpForm
-from weld_packets.revisions.queries.archive import released_packet
+from weld_packets.packet.records import Packet, RequiredResult, RequiredValue, SetUpForm
+from weld_packets.revisions.queries.archive import packet_of
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.set_ups.checks import together_of
 from weld_packets.revisions.set_ups.record import ReadingEntry
 from weld_packets.revisions.store.files import open_archive
@@ -29,6 +30,8 @@ RELEASED = datetime(2026, 12, 1, 6, 0, tzinfo=UTC)
 BEGUN = datetime(2026, 12, 2, 7, 0, tzinfo=UTC)
 FILED = datetime(2026, 12, 20, 12, 0, tzinfo=UTC)
 Form = dict[str, Any]
+_READ: dict[str, Packet] = {}
+"""Packets by the digest of their record."""
 
 
 @dataclass(frozen=True)
@@ -66,11 +69,17 @@ class Plant:
         )  # fmt: skip
         assert answer.status == 0, answer.errors
 
-    def set_up(self, operation: int = 2, revision: str = "A", begun: datetime = BEGUN, **changes: Any) -> Form:
-        """Return a whole set-up in which every value is equal, every result accepted and every step done."""
+    def released(self, revision: str) -> tuple[RegisterEntry, Packet]:
+        """Return a released revision: its entry in the register, and its packet, which is read once."""
         archive = open_archive(self.root / "instructions")
         entry = next(e for e in archive.register.of(ORDER) if (e.kind, e.revision) == ("release", revision))
-        packet = released_packet(archive, ORDER, revision)
+        if entry.record_digest not in _READ:
+            _READ[entry.record_digest] = packet_of(archive, entry)
+        return entry, _READ[entry.record_digest]
+
+    def set_up(self, operation: int = 2, revision: str = "A", begun: datetime = BEGUN, **changes: Any) -> Form:
+        """Return a whole set-up in which every value is equal, every result accepted and every step done."""
+        entry, packet = self.released(revision)
         sheet = packet.operations[operation - 1]
         wanted = set_up_form(sheet)
         by = "J. Setter"
@@ -111,8 +120,7 @@ class Plant:
 
     def set_up_form(self, operation: int, revision: str = "A") -> SetUpForm:
         """Return the form of an operation."""
-        packet = released_packet(open_archive(self.root / "instructions"), ORDER, revision)
-        return set_up_form(packet.operations[operation - 1])
+        return set_up_form(self.released(revision)[1].operations[operation - 1])
 
     def value(self, key: str, operation: int = 2, revision: str = "A") -> RequiredValue:
         """Return a value of the form."""
@@ -128,9 +136,7 @@ class Plant:
 
     def ran(self, revision: str, begun: datetime, /, **changes: Any) -> Form:
         """Return the record of a run in which every cell is started and 2000 parts are counted."""
-        archive = open_archive(self.root / "instructions")
-        entry = next(e for e in archive.register.of(ORDER) if (e.kind, e.revision) == ("release", revision))
-        packet = released_packet(archive, ORDER, revision)
+        entry, packet = self.released(revision)
         by, done = "J. Setter", _at(begun + timedelta(minutes=5))
         return {
             "form": "run record", "version": 1, "id": "ab" * 8, "order": packet.head.number, "slug": ORDER,
