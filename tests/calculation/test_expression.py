@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from weld_packets.calculation.expression import compiled
+from weld_packets.calculation.formula import compiled
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,7 @@ import pytest
 import weld_packets.processes
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from weld_packets.calculation.expression import compiled
-from weld_packets.calculation.formula import Formula, Length, Source, Standing, formula
+from weld_packets.calculation.formula import Formula, Length, Source, Standing, compiled, formula
 from weld_packets.errors import PacketError
 from weld_packets.planning import formulas as of_planning
 from weld_packets.units import Kind, Quantity, kinds, magnitude, quantity

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.calculation.details import Detail, Said, not_stated
 from weld_packets.calculation.results import SeamKind, WeldSettings
+from weld_packets.calculation.trace import Detail, Said, not_stated
 from weld_packets.model.trade import Joint
 from weld_packets.packet.records import Packet, WeldDetail
 from weld_packets.packet.settings.details import weld_details

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
-from weld_packets.calculation.details import Detail
 from weld_packets.calculation.readings import value_of
-from weld_packets.calculation.trace import Figure, Verdict
+from weld_packets.calculation.trace import Detail, Figure, Verdict
 from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.units import Kind, Quantity, magnitude, quantity
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult
@@ -15,9 +16,9 @@ from weld_packets.planning.fitted import leaves, starts
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import Event, Left, OperationPlan, OrderPlan, Start
 from weld_packets.planning.running import known, with_run
-from weld_packets.planning.supplies import pooled, supplies
 from weld_packets.planning.times import operation_plan
 from weld_packets.planning.weld_schedules import check_coupon_programs, check_set_numbers
+from weld_packets.processes.family import family_of
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import kinds, magnitude, quantity
 
@@ -204,3 +205,26 @@ def _events(
 
 def _moment(event: Event, place: Mapping[str, int]) -> tuple[int, int, str, bool, str]:
     return event.part_number, place[event.operation], event.robot, event.when == "after", event.what
+
+
+def supplies(found: OperationResult, approved: ApprovedTables) -> tuple[Supply, ...]:
+    """Return every consumable that is fitted for an operation, also where its parts take none of it.
+
+    Raises OutOfRangeError where one has no known life.
+    """
+    return tuple(family_of(found.operation.process).supplies(found, approved))
+
+
+def pooled(stock: Iterable[Supply]) -> tuple[Supply, ...]:
+    """Return the consumables of an order, each once: operations in one cell weld with the same robots."""
+    found: dict[tuple[str, str], Supply] = {}
+    for supply in stock:
+        key = (supply.place, supply.what)
+        found[key] = _together(found[key], supply) if key in found else supply
+    return tuple(found.values())
+
+
+def _together(one: Supply, other: Supply) -> Supply:
+    taken = magnitude(one.per_part, one.unit) + magnitude(other.per_part, one.unit)
+    lasts = tuple(dict.fromkeys((*one.lasts, *other.lasts)))
+    return replace(one, per_part=quantity(taken, one.unit), lasts=lasts, wear=one.wear + other.wear)

@@ -7,8 +7,7 @@ from typing import Any
 import pytest
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
-from weld_packets.processes.arc.around import welded_around
-from weld_packets.processes.arc.qualified import arc_cases
+from weld_packets.processes.arc.procedure import arc_cases, welded_around
 from weld_packets.processes.family import family_of
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace

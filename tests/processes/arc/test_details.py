@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 import pytest
-from weld_packets.calculation.details import Detail, Said
+from weld_packets.calculation.trace import Detail, Said
 from weld_packets.processes.arc import FAMILY
 from weld_packets.units import magnitude
 

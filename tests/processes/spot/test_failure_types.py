@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.processes.spot.failure import failure_types
+from weld_packets.processes.spot.family import failure_types
 from weld_packets.units import quantity
 
 INTERFACE, JUDGED = "interface", "interface, fused area large enough"

@@ -5,23 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.calculation.plausibility import limit_problems
-from weld_packets.calculation.table_checks.chart_bounds import bound_problems
-from weld_packets.calculation.table_checks.chart_faults import chart_problems
+from weld_packets.calculation.table_checks.chart_faults import bound_problems, chart_problems
+from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.calculation.table_checks.gauge_faults import gauge_problems
 from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
-from weld_packets.calculation.table_checks.number_faults import number_problems
-from weld_packets.calculation.table_checks.pair_faults import pair_problems
+from weld_packets.calculation.table_checks.number_faults import number_problems, pair_problems
 from weld_packets.calculation.table_checks.qualification_faults import record_problems, rules_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
-from weld_packets.calculation.table_checks.sampling_faults import sampling_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
 from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
-from weld_packets.model.sampling import SampleSizes
+from weld_packets.model.sampling import SampleSize, SampleSizes
 from weld_packets.model.tables import Imperfections, Limits, Table
+from weld_packets.units import as_written, exact
 
 
 def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
@@ -70,3 +69,37 @@ def _reader_problems(table: Table) -> Iterator[Problem]:
     elif checked.date < wrote.date:
         message = f"the values were checked before they were transcribed, {wrote.date}"
         yield Problem("", 0, "checked.date", str(checked.date), message, "correct one of the two days")
+
+
+# ---------------------------------------------------------------- sample sizes
+
+
+def sampling_problems(table: SampleSizes) -> Iterator[Problem]:
+    """Yield every fault of the rows, with its key path within the table."""
+    ends: dict[str, tuple[int, SampleSize]] = {}
+    for index, row in sorted(enumerate(table.entries), key=lambda found: found[1].over):
+        key = f"entries[{index}]"
+        yield from _form(row, key)
+        for check in row.checks:
+            end, before = ends.get(check, (0, row))
+            if row.over < end:
+                upper = "any more" if end == _OPEN else f"up to {end}"
+                message = f"row {before.id!r} already says it for orders of {upper} parts"
+                yield fault(f"{key}.over", str(row.over), message, "let one begin where the other ends")
+            ends[check] = (_OPEN if row.up_to is None else row.up_to, row)
+
+
+_OPEN = 10**9
+"""More than any quantity: a row without an end."""
+
+
+def _form(row: SampleSize, key: str) -> Iterator[Problem]:
+    if (row.parts is None) == (row.share is None):
+        yield fault(key, row.id, "gives 'parts' and 'share', or neither", "give one of the two")
+    if row.parts == 0:
+        yield fault(f"{key}.parts", "0", "a check that looks at no part is none", "take the row out")
+    if row.share is not None and not 0 < exact(row.share, "1") <= 1:
+        yield fault(f"{key}.share", as_written(row.share), "is not over 0 and up to 100 %", "check the number")
+    if row.up_to is not None and row.up_to <= row.over:
+        message = f"the range ends at or below its beginning {row.over}"
+        yield fault(f"{key}.up to", str(row.up_to), message, "swap 'over' and 'up to'")

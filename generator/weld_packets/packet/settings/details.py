@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from weld_packets.calculation.details import Detail, Said
 from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Detail, Said
 from weld_packets.packet.records import Amount, WeldDetail
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import exact, kinds, rounded, spelling

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import ceil
 from typing import Protocol
 
-from weld_packets.calculation.details import Detail, Said, not_stated
-from weld_packets.calculation.trace import Figure, Given
+from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Torch

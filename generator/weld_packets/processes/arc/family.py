@@ -24,8 +24,7 @@ from weld_packets.processes.arc import steps
 from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
-from weld_packets.processes.arc.procedure import ARC_PROCEDURE
-from weld_packets.processes.arc.qualified import arc_cases
+from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
 from weld_packets.processes.arc.seam_groups import BUTT
 from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.supplies import gas_supply

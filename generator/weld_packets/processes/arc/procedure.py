@@ -1,10 +1,40 @@
-"""The content of a procedure specification of arc welds: ISO 15609-1:2019, headings read in its list of contents."""
+"""The procedure of arc welds: what they have of the variables of a qualification record, and what a WPS of them lists.
+
+The list is that of ISO 15609-1:2019, headings read in its list of contents.
+"""
 
 from __future__ import annotations
 
-from weld_packets.calculation.qualification.rules import Proof
-from weld_packets.processes.procedure import Procedure, ProcedureItem
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import dist, tau
 
+from weld_packets.calculation.path import pieces_of
+from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, of_products, together
+from weld_packets.calculation.qualification.rules import Proof
+from weld_packets.calculation.qualification.values import Case, Extent, Value, number, sizes, terms
+from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.trace import Lookup
+from weld_packets.geometry.arcs import Arc
+from weld_packets.geometry.vectors import Point
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, Component, Seam
+from weld_packets.model.processes import arc_process
+from weld_packets.model.qualification import Variable, WeldType
+from weld_packets.model.trade import Joint, TransferMode
+from weld_packets.processes.arc.heat.heat import heat_input
+from weld_packets.processes.procedure import Procedure, ProcedureItem
+from weld_packets.units import Quantity, quantity
+
+AUTOMATIC = "automatic"
+"""A robot that runs its program, with nobody who corrects it during the weld."""
+_TYPES: Mapping[Joint, WeldType] = {"square butt": "butt", "flare bevel": "flare"}
+"""Every other joint is a fillet."""
+_ALL_AROUND = 0.95
+"""Share of a circle from which on it is welded all around: seams that meet may leave a little between them."""
+_ONE_CENTRE = 1.0
+"""Millimetres within which two arcs have one centre."""
 ARC_PROCEDURE = Procedure(
     "ISO 15609-1:2019",
     "headings 4.1 to 4.4.11 read in the list of contents of ISO 15609-1:2019; what belongs to each is from memory, and "
@@ -52,3 +82,143 @@ ARC_PROCEDURE = Procedure(
     "level 2, from memory)",
     Proof("ISO 15614-1", "2017+A1:2019", "2"),
 )
+
+
+def arc_cases(found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
+    """Yield the seams of an operation, together what is equal in every variable."""
+    operation: ArcOperation = found.operation
+    seams = {seam.id: seam for seam in operation.seams}
+    around = welded_around(operation.seams)
+    welds = (
+        (name, _TYPES.get(seams[name].joint, "fillet"), _has(operation, seams[name], settings, approved, around))
+        for settings in found.settings
+        for name in settings.welds
+    )
+    return together(welds, operation.required_tests)
+
+
+def _has(
+    operation: ArcOperation,
+    seam: Seam,
+    settings: WeldSettings,
+    approved: ApprovedTables,
+    around: frozenset[frozenset[str]],
+) -> Has:
+    components = [each for name in seam.components for each in operation.components if each.id == name]
+    products = of_products(components, approved)
+    if frozenset(seam.components) in around and not is_said_round(components):
+        products["product"] = None  # a tube or a bar: which one, the order does not say
+    found: dict[Variable, Value | None] = {
+        "process": terms(operation.process),
+        "mechanisation": terms(AUTOMATIC),
+        "weld type": terms(_TYPES.get(seam.joint, "fillet")),
+        **of_materials([approved.materials[each.material] for each in components], approved),
+        **products,
+        "thickness": sizes("thickness", *(each.thickness for each in components)),
+    }
+    if seam.joint != "square butt":
+        found["throat"] = sizes("throat", value_of(settings.figure("throat")))
+    found |= {
+        "passes": terms("several" if settings.pass_count > 1 else "one"),
+        "position": terms(seam.position),
+        **_consumables(operation, approved),
+        **_electrical(settings, approved),
+        "heat input": heat_inputs(operation.process, settings),
+        "preheat": sizes("preheat", _figure(settings, "preheat") or _figure(settings, "working_temperature")),
+    }
+    if settings.pass_count > 1:
+        found["interpass temperature"] = sizes("interpass temperature", _figure(settings, "interpass_temperature"))
+    return found
+
+
+def _consumables(operation: ArcOperation, approved: ApprovedTables) -> dict[Variable, Value | None]:
+    gas = approved.gases[operation.gas]
+    found: dict[Variable, Value | None] = {}
+    if operation.wire is not None:
+        wire = approved.wires[operation.wire]
+        found["filler"] = terms(wire.classification or wire.id)
+        found["filler diameter"] = sizes("filler diameter", wire.diameter)
+        found["polarity"] = terms(wire.polarity)
+    found["gas"] = terms(gas.group)
+    found["carbon dioxide"] = sizes("carbon dioxide", gas.carbon_dioxide)
+    return found
+
+
+def _electrical(settings: WeldSettings, approved: ApprovedTables) -> dict[Variable, Value | None]:
+    found: dict[Variable, Value | None] = {}
+    transfer = _transfer(settings, approved)
+    if transfer is not None:
+        found["transfer mode"] = terms(transfer)
+    found["current"] = allowed("current", settings, "welding_current")
+    found["voltage"] = allowed("voltage", settings, "arc_voltage")
+    found["travel speed"] = allowed("travel speed", settings, "travel_speed")
+    feed = allowed("wire feed speed", settings, "wire_feed_speed")
+    return found if feed is None else {**found, "wire feed speed": feed}
+
+
+def _transfer(settings: WeldSettings, approved: ApprovedTables) -> TransferMode | None:
+    """Return the mode of transfer of the chart that gave the settings; None where the arc melts no wire."""
+    tables = (step.table for figure in settings.figures() for step in figure.trace if isinstance(step, Lookup))
+    return next((approved.arc_charts[table].transfer for table in tables if table in approved.arc_charts), None)
+
+
+def heat_inputs(process: str, settings: WeldSettings) -> Extent | None:
+    """Return the heat input between both ends of the allowed ranges of voltage, current and travel speed, in kJ/mm."""
+    voltage = allowed("voltage", settings, "arc_voltage")
+    current = allowed("current", settings, "welding_current")
+    speed = allowed("travel speed", settings, "travel_speed")
+    if voltage is None or current is None or speed is None or not speed.low:
+        return None
+    share = arc_process(process).thermal_efficiency
+
+    def heat(volts: object, amperes: object, speed_mm_s: object) -> Quantity:
+        return heat_input.work(
+            thermal_efficiency=quantity(share, "1"),
+            arc_voltage=quantity(float(str(volts)), "V"),
+            welding_current=quantity(float(str(amperes)), "A"),
+            travel_speed=quantity(float(str(speed_mm_s)), "mm/s"),
+        ).result
+
+    low = number("heat input", heat(voltage.low, current.low, speed.high))
+    return Extent(low, number("heat input", heat(voltage.high, current.high, speed.low)))
+
+
+def _figure(settings: WeldSettings, key: str) -> Quantity | None:
+    return next((each.value for each in settings.figures() if each.key == key), None)
+
+
+# ---------------------------------------------------------------- components that are welded around
+
+
+@dataclass
+class _Circle:
+    pair: frozenset[str]
+    centre: Point
+    sweep: float = 0.0
+
+
+def welded_around(seams: Sequence[Seam]) -> frozenset[frozenset[str]]:
+    """Return the pairs of components of which one is upright on the other and is welded all around in a circle.
+
+    Only a T fillet has an upright component; a disc that lies flat is welded around by a lap fillet, and is a plate.
+    A circle may be of several seams, by either robot.
+    """
+    circles: list[_Circle] = []
+    for seam in seams:
+        if seam.joint == "T fillet":
+            for piece in pieces_of(seam.path):
+                if isinstance(piece, Arc):
+                    _circle(circles, frozenset(seam.components), piece.centre).sweep += piece.sweep
+    return frozenset(each.pair for each in circles if each.sweep >= _ALL_AROUND * tau)
+
+
+def _circle(circles: list[_Circle], pair: frozenset[str], centre: Point) -> _Circle:
+    known = next((each for each in circles if each.pair == pair and dist(each.centre, centre) <= _ONE_CENTRE), None)
+    if known is None:
+        circles.append(known := _Circle(pair, centre))
+    return known
+
+
+def is_said_round(components: Sequence[Component]) -> bool:
+    """Return whether the order says of one of some components that it is a round tube."""
+    return any(each.section is not None and each.section.form == "round tube" for each in components)

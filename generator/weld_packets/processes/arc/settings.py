@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from weld_packets.calculation.acts import SECTION, SECTION_OF_ALL_PASSES
@@ -19,15 +19,15 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.chart_choice import chart_for
-from weld_packets.processes.arc.checks import fit_up_figures, joint_checks, upper_checks
 from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
-from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
+from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
 from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.shared import (
     angles,
+    flow_of,
     gauged,
     heat_of,
     inside,
@@ -37,18 +37,28 @@ from weld_packets.processes.arc.shared import (
     passes_of,
     plausible,
 )
-from weld_packets.processes.arc.size.fit_up import toleranced
+from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check, toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
 from weld_packets.processes.arc.size.sections import charted_throats
-from weld_packets.processes.arc.size.sizes import Nominal, Size, obtained, reinforcement, size_of, thickness_figure
-from weld_packets.processes.arc.size.upper_sizes import AllNominal
+from weld_packets.processes.arc.size.sizes import (
+    LEG,
+    OBTAINED,
+    THROAT,
+    Nominal,
+    Size,
+    obtained,
+    reinforcement,
+    size_of,
+    thickness_figure,
+)
+from weld_packets.processes.arc.size.unequal import unequal_thickness
+from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.consumption import consumption
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
-from weld_packets.processes.arc.wire.flow import flow_of
 from weld_packets.processes.arc.wire.melting import conventional_load_voltage, wire_section
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
-from weld_packets.units import kinds, quantity
+from weld_packets.units import Quantity, kinds, quantity
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
 DISTANCE = Name("contact_distance", "Contact tip to work distance", "L", kinds.LENGTH)
@@ -242,3 +252,36 @@ def _pulsed(table: ArcChart) -> tuple[Remark, ...]:
         return ()
     words = "mean voltage and current are only approximate for a pulsed arc"
     return (Remark(Weight.WARNING, words, PULSED),)
+
+
+def joint_checks(group: SeamGroup, table: ArcChart, approved: ApprovedTables, current: Quantity) -> tuple[Verdict, ...]:
+    """Return the checks of unequal components, of the torch at a current, and of the tacks.
+
+    Raises OutOfRangeError with every one of them that is not passed and refuses.
+    """
+    gathering = Gathering()
+    found: list[Verdict] = []
+    for checks in (
+        unequal_thickness(group, table, approved.plant),
+        torch_duty(group, current, approved.plant),
+        tack_check(group),
+    ):
+        with gathering.step():
+            found += checks
+    gathering.finish(OutOfRangeError)
+    return tuple(found)
+
+
+def upper_checks(group: SeamGroup, nominal: AllNominal, passes: int, approved: ApprovedTables) -> tuple[Verdict, ...]:
+    """Return the checks of the upper side of a weld's size; see ``upper_sizes``, which raises OutOfRangeError."""
+    return tuple(upper_sizes(group, nominal, passes, approved))
+
+
+def fit_up_figures(
+    group: SeamGroup, figures: Iterable[Figure], passes: int, approved: ApprovedTables
+) -> Iterator[Figure]:
+    """Yield the root gap of a fillet and what it costs; ``figures`` hold its leg and throats, of a butt none."""
+    sizes = {figure.key: figure.value for figure in figures}
+    leg, throat, expected = (sizes.get(name.key) for name in (LEG, THROAT, OBTAINED))
+    if leg is not None and throat is not None and expected is not None:
+        yield from gap_figures(group, Fillet(leg, throat, expected), passes, approved)

@@ -16,12 +16,12 @@ from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, result, value_of
 from weld_packets.calculation.results import SeamKind
 from weld_packets.calculation.spread import share_of
-from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Verdict, Weight
-from weld_packets.errors import Gathering, OutOfRangeError, located
+from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Verdict, Weight, Window
+from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.processes import arc_process
-from weld_packets.model.tables import Material, Plant
+from weld_packets.model.tables import Gas, Material, Plant
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.processes.arc.passes import (
     LEG_SIZE,
@@ -257,3 +257,29 @@ def _bounded(
                 yield figure.key, shown, [figure.value, *(end for end in ends if end is not None)], material
     for component, material in zip(group.components, group.materials, strict=True):
         yield "thickness", None, [component.thickness], material
+
+
+def flow_of(gas: Gas, flow: Figure) -> Figure:
+    """Return a gas flow with its window cut to what the gas is used at; raise OutOfRangeError for a flow outside."""
+    found = value_of(flow)
+    if not _litres(gas.flow_from) <= _litres(found) <= _litres(gas.flow_to):
+        raise refusal(
+            f"{flow.label} {as_written(found)} is outside what gas {gas.id} is used at, "
+            f"{as_written(gas.flow_from)} to {as_written(gas.flow_to)}",
+            "correct the chart, or the flow in the table of gases",
+            value=as_written(found),
+        )
+    return replace(flow, window=None if flow.window is None else _cut(flow.window, gas))
+
+
+def _cut(window: Window, gas: Gas) -> Window:
+    low, high, origin = window.low, window.high, window.origin
+    if low is not None and _litres(low) < _litres(gas.flow_from):
+        low, origin = gas.flow_from, f"{origin}; lower end: gas {gas.id}"
+    if high is not None and _litres(high) > _litres(gas.flow_to):
+        high, origin = gas.flow_to, f"{origin}; upper end: gas {gas.id}"
+    return Window(low, high, origin)
+
+
+def _litres(flow: Quantity) -> float:
+    return magnitude(flow, "l/min")

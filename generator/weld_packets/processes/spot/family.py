@@ -19,13 +19,11 @@ from weld_packets.model.tables import Cap, CapLife, FactName
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
 from weld_packets.processes.family import FailureType, Family, Fitted, FittedFact, Kit, Measured, View, Weld, Words
 from weld_packets.processes.spot import steps
-from weld_packets.processes.spot.failure import failure_types
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
-from weld_packets.processes.spot.procedure import SPOT_PROCEDURE
-from weld_packets.processes.spot.qualified import spot_cases
+from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import Quantity, kinds, quantity
+from weld_packets.units import Quantity, in_mm, kinds, magnitude, quantity
 
 _CURRENT_TYPES = {"AC": "alternating current (AC)", "MFDC": "medium-frequency direct current (MFDC)"}
 _WORDS = Words(
@@ -42,6 +40,19 @@ _WORDS = Words(
     handed_over=("dressings since the cap change",),
     opened="the cooling water",
 )
+THICK, STRONG = 1.5, 590.0
+"""From memory: above 1.5 mm, or in sheet of 590 N/mm² or more, an interface failure is judged by its fused area."""
+_READ = "ISO 10447:2015"
+_MEMORY = "ISO 14329 from memory"
+_GOOD = (
+    FailureType("symmetric plug", accepted=True, source=_READ),
+    FailureType("asymmetric plug", accepted=True, source=_READ),
+    FailureType("partial plug", accepted=True, source=_READ),
+    FailureType("mixed plug and interface", accepted=True, source=_MEMORY),
+    FailureType("tear at the edge of the nugget", accepted=True, source=_MEMORY),
+)
+_INTERFACE = FailureType("interface", accepted=False, source=_READ)
+_JUDGED = FailureType("interface, fused area large enough", accepted=True, source=_MEMORY)
 
 
 class SpotFamily(Family[SpotOperation]):
@@ -295,3 +306,15 @@ def _life(cap: Cap, operation: SpotOperation, group: WeldSettings, approved: App
             value=cap.id,
         )
     return min((known[coatings[sheet]] for sheet in sheets), key=lambda life: life.welds_between_dressings)
+
+
+def failure_types(thicknesses: Sequence[Quantity], strengths: Sequence[Quantity | None]) -> tuple[FailureType, ...]:
+    """Return the types for a stack. An interface failure is good only in sheets where thickness or strength explain it.
+
+    The thinner sheet decides, and the weaker one; a strength that nobody states explains nothing. The size of a plug is
+    a result of its own.
+    """
+    known = [magnitude(strength, "N/mm²") for strength in strengths if strength is not None]
+    strong = len(known) == len(strengths) and min(known) >= STRONG
+    explained = strong or min(in_mm(thickness) for thickness in thicknesses) > THICK
+    return (*_GOOD, _INTERFACE, *((_JUDGED,) if explained else ()))

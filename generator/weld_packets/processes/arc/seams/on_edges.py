@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import get_args
 
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.path import stations_mm
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
-from weld_packets.calculation.trace import Act, Verdict
+from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import LengthUnit, Seam
 from weld_packets.processes.arc.seams.placing import APART, Body, Fit, bodies_of, fit
-from weld_packets.processes.arc.seams.spoken import distance_in, measured_place, place_in
+from weld_packets.units import exact, plain, quantity, rounded, with_unit
 from weld_packets.units.digits import TENTH
 
 _UNITS: tuple[LengthUnit, ...] = get_args(LengthUnit)
+_THOUSANDTH = Decimal("0.001")
 
 
 @dataclass(frozen=True)
@@ -189,3 +191,26 @@ def _off_edge(each: Seen, limits: Limits) -> OutOfRangeError:
         key=f"seams[{each.index}].path",
         value=each.seam.id,
     )
+
+
+def distance_in(millimetres: float, unit: LengthUnit) -> str:
+    """Return a distance: mm to a tenth, and before it inches to a thousandth where the path is written in inches."""
+    metric = length(millimetres, TENTH).text
+    return f"{_inches(millimetres)} ({metric})" if unit == "in" else metric
+
+
+def place_in(point: Point, unit: LengthUnit) -> str:
+    """Return a place in the fixture datum."""
+    if unit == "in":
+        return f"x {_inches(point[0])}, y {_inches(point[1])}, z {_inches(point[2])}"
+    return "x {}, y {}, z {}".format(*(each.text for each in measured_place(point)))
+
+
+def measured_place(point: Point) -> tuple[Measured, Measured, Measured]:
+    """Return the coordinates of a place as lengths that a check can show in either system of units."""
+    x, y, z = (length(coordinate, TENTH) for coordinate in point)
+    return x, y, z
+
+
+def _inches(millimetres: float) -> str:
+    return with_unit(plain(rounded(exact(quantity(millimetres, "mm"), "in"), _THOUSANDTH)), "in")

@@ -11,9 +11,8 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point
-from weld_packets.processes.arc.seams.on_edges import Limits, Seen
+from weld_packets.processes.arc.seams.on_edges import Limits, Seen, place_in
 from weld_packets.processes.arc.seams.placing import Body
-from weld_packets.processes.arc.seams.spoken import place_in
 
 BESIDE = 0.25
 """Share of the thinner own component's thickness within which a path touches a third one: a component behind the

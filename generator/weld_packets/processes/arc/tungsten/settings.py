@@ -7,7 +7,7 @@ gap and without cap is set, whose root and face the coupon shows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -17,25 +17,24 @@ from weld_packets.calculation.dial import Bound, Setting, between
 from weld_packets.calculation.readings import charted, resting_on_memory, value_of
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.spread import share_of
-from weld_packets.calculation.trace import Figure, Name, Verdict
+from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.processes.arc import details as arc_details
 from weld_packets.processes.arc import shared as common
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
-from weld_packets.processes.arc.machine import duty, load_voltage
+from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.shared import flow_of
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
-from weld_packets.processes.arc.torch import torch_duty
 from weld_packets.processes.arc.tungsten.chart_choice import chart_for
-from weld_packets.processes.arc.tungsten.details import details_of
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.consumption import consumption, consumption_without_wire
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
-from weld_packets.processes.arc.wire.flow import flow_of
 from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
 
@@ -45,6 +44,15 @@ ARC_LENGTH = Name("arc_length", "Electrode to work", "l", kinds.LENGTH)
 _TENTH = Decimal("0.1")
 _GAUGES = {"mm": quantity(0.1, "mm"), "in": quantity(0.005, "in")}
 """Leaves of the feeler gauge with which the distance of the electrode is set: common practice, no source."""
+_POLES = {
+    "DC-": "electrode on the negative pole, work lead on the positive",
+    "DC+": "electrode on the positive pole, work lead on the negative",
+    "AC": "alternating current",
+}
+_IGNITION = {
+    "high frequency": "high frequency, without touching the work",
+    "lift": "the electrode touches the work and is lifted",
+}
 
 
 @dataclass(frozen=True)
@@ -247,3 +255,37 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     else:
         figures += consumption_without_wire(group, job.speed, job.gas_flow)
     return tuple(figures), tuple(verdicts)
+
+
+# ---------------------------------------------------------------- what a welder must know besides
+
+
+def details_of(
+    group: SeamGroup, electrode: Electrode, chart: TungstenChart, figures: Iterable[Figure], approved: ApprovedTables
+) -> tuple[Detail, ...]:
+    """Return the details of seams that are set the same, in the order of the work; ``figures`` are all of theirs."""
+    found = {figure.key: figure for figure in figures}
+    return tuple(
+        detail
+        for part in (
+            _electrode(group, electrode),
+            arc_details.temperatures_details(group, found, 1),
+            arc_details.tacks_details(group),
+            arc_details.start_and_stop_details(group, chart, approved),
+            arc_details.torch_details(group),
+            [arc_details.BURN_THROUGH_DETAIL],
+        )
+        for detail in part
+    )
+
+
+def _electrode(group: SeamGroup, electrode: Electrode) -> Iterator[Detail]:
+    words = (f"{electrode.designation}, {electrode.standard}, diameter ", Said(electrode.diameter, kinds.SIZE))
+    yield Detail("electrode", "Tungsten electrode", words, "table of tungsten electrodes")
+    yield Detail("electrode_tip", "Electrode tip", (electrode.tip,), electrode.life_source)
+    poles = f"{electrode.polarity}: {_POLES[electrode.polarity]}"
+    yield Detail("polarity", "Polarity", (poles,), electrode.current_source)
+    if isinstance(group.machine, TungstenSource):
+        yield Detail("ignition", "Ignition", (_IGNITION[group.machine.ignition],), "table of tungsten sources")
+    if group.filler is None:
+        yield Detail("filler", "Filler", ("none",), "order")
