@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.diagrams.painting import ranks
+from weld_packets.diagrams.components import ranks
 from weld_packets.diagrams.scene import Outline
 from weld_packets.diagrams.views import ABOVE, LEFT, PICTORIAL, RIGHT, View
 from weld_packets.drawing.boxes import Box

@@ -11,10 +11,9 @@ from typing import Any
 
 import pytest
 from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
-from weld_packets.diagrams.seams.closing import overlap_mm
 from weld_packets.diagrams.seams.lines import _arrow_around, apart, stop_of
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
-from weld_packets.diagrams.seams.words import kinds_of
+from weld_packets.diagrams.seams.words import kinds_of, overlap_mm
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
 from weld_packets.drawing.placement import Placed

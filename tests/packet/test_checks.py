@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 from weld_packets.calculation.trace import Act, Measured, Verdict
-from weld_packets.packet.settings.values import Showing
-from weld_packets.packet.settings.verdicts import check_of
+from weld_packets.packet.settings.values import Showing, check_of
 
 METRIC, INCHES = Showing("metric", 50), Showing("US customary", 60)
 APART = Measured(38.1, "38.10\N{NO-BREAK SPACE}mm")

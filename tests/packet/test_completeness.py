@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.packet.completeness import check_complete
+from weld_packets.packet.assembly import check_complete
 
 
 def _refused(make: Any, operation: Any, **changed: Any) -> list[str]:

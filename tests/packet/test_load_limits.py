@@ -8,8 +8,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
-from weld_packets.diagrams.charts.current_and_time import Load, allowed_ring
-from weld_packets.diagrams.charts.of_settings import load_charts, settings_charts
+from weld_packets.diagrams.charts.of_settings import Load, allowed_ring, load_charts, settings_charts
 from weld_packets.packet.settings.limits import load_lines
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from weld_packets.packet.operation.machine_lines import machine_lines
+from weld_packets.packet.operation.sheet import machine_lines
 
 
 def test_torches_have_no_lines_of_guns(make: Any) -> None:

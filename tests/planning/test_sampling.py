@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.calculation.table_checks.table_faults import sampling_problems
-from weld_packets.model.sampling import SampleSizes
+from weld_packets.model.inspection import SampleSizes
 from weld_packets.model.tables import Inspection
 from weld_packets.planning.sampling import sample_of, spread
-from weld_packets.wording.sampling import sample_words
+from weld_packets.wording.inspection import sample_words
 
 HEAD = {"table": "samples", "kind": "sample sizes", "title": "t", "source": "works rule", "revision": "A"}
 

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.calculation.judgement import Linked, Range, is_accepted, judge, judge_together, number_of
 from weld_packets.errors import OutOfRangeError
-from weld_packets.units.slips import mixed_up_with
+from weld_packets.units.scales import mixed_up_with
 
 pytestmark = pytest.mark.browser
 SCRIPT = Path(weld_packets.__file__).parent / "site" / "theme" / "overrides" / "assets" / "judgement.js"

@@ -14,7 +14,7 @@ from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
 from weld_packets.model.order import Order
 from weld_packets.sources.drawings.outlines import read_outlines
 from weld_packets.sources.orders.enclosures import SPOT_COLUMNS, enclose
-from weld_packets.sources.orders.names_in_order import name_problems
+from weld_packets.sources.orders.orders import name_problems
 from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import decode

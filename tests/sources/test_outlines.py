@@ -9,8 +9,7 @@ from typing import Any
 import ezdxf
 import ezdxf.math
 import pytest
-from weld_packets.sources.drawings.chains import Ring
-from weld_packets.sources.drawings.outlines import FLATNESS, read_outlines
+from weld_packets.sources.drawings.outlines import FLATNESS, Ring, read_outlines
 
 Refused = Callable[[Callable[[], object]], str]
 Draw = Callable[[Callable[[Any], object]], Path]

@@ -3,7 +3,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.units.slips import mixed_up_with
+from weld_packets.units.scales import mixed_up_with
 
 
 @pytest.mark.parametrize(

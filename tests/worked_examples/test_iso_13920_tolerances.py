@@ -13,7 +13,7 @@ import pytest
 from weld_packets.calculation.general_tolerances import tolerance_of
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.packet.records import Packet
-from weld_packets.sources.tables.brought import brought_tolerances
+from weld_packets.sources.tables.tables import brought_tolerances
 
 SIZES = (30, 120, 400, 1000, 2000, 4000, 8000, 12000, 16000, 20000, 30000)
 """The upper end of each band, which belongs to it, and a size in the last one."""

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from weld_packets.diagrams.layout import ORIGIN, Frame
-from weld_packets.diagrams.painting import ranks
 from weld_packets.diagrams.scene import Ghost, Outline, Scene
 from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
 from weld_packets.drawing.dimensions import datum as draw_datum_mark
 from weld_packets.drawing.palette import GREY, INK, PALE, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import circle, polygon, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.geometry.outlines import normal_of
+from weld_packets.geometry.vectors import Point, dot
 
 _BODY = (Style(INK, 1.2, SHEET), Style(INK, 1.2, SHEET_SHADE))
 _EDGE_ON = Style(INK, 2.4)
@@ -23,6 +25,8 @@ _THIN_PX = 1.5
 _DATUM = 9.0
 EDGE_WEIGHT = 10
 """An edge through a label is worse than a leader line, and than the moves of robots."""
+_LEVEL_MM = 0.05
+_NO_FACE = 0.05
 
 
 def draw_components(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
@@ -113,3 +117,74 @@ def ghost_sample(sheet: Sheet, centre: Spot2) -> None:
 def datum_sample(sheet: Sheet, centre: Spot2) -> None:
     """Draw the legend's sample of the datum mark."""
     draw_datum_mark(sheet, centre, 8)
+
+
+# ---------------------------------------------------------------- the order of painting
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """An outline with its plane: the unit normal towards the eye, and how far along it the plane lies."""
+
+    points: tuple[Point, ...]
+    box: Box
+    normal: Point
+    offset: float
+    facing: float
+    nearness: float
+
+    def heights(self, points: Sequence[Point]) -> tuple[float, float]:
+        """Return how far the lowest and the highest of ``points`` are above the plane."""
+        found = [dot(point, self.normal) - self.offset for point in points]
+        return min(found), max(found)
+
+    @property
+    def size(self) -> float:
+        """The length of the box's diagonal."""
+        return math.hypot(self.box.width, self.box.height)
+
+
+def ranks(outlines: Sequence[Outline], boxes: Sequence[Box], eye: Point) -> list[int]:
+    """Return how high each outline lies: above all that it covers; ``boxes`` are where they are on the sheet.
+
+    Of outlines in one plane the smaller lies over the larger.
+    """
+    sheets = [_sheet(outline, box, eye) for outline, box in zip(outlines, boxes, strict=True)]
+    order = sorted(range(len(sheets)), key=lambda index: sheets[index].nearness)
+    covered = {
+        index: [other for other in order if other != index and _over(sheets[index], sheets[other])] for index in order
+    }
+    found = [0] * len(sheets)
+    for _ in sheets:
+        before = list(found)
+        for index in order:
+            found[index] = min(max((found[other] + 1 for other in covered[index]), default=0), len(sheets) - 1)
+        if found == before:
+            break
+    return found
+
+
+def _sheet(outline: Outline, box: Box, eye: Point) -> _Sheet:
+    normal = normal_of(outline.points) or eye
+    if dot(normal, eye) < 0:
+        normal = (-normal[0], -normal[1], -normal[2])
+    nearness = sum(dot(point, eye) for point in outline.points) / len(outline.points)
+    return _Sheet(outline.points, box, normal, dot(outline.points[0], normal), dot(normal, eye), nearness)
+
+
+def _over(one: _Sheet, other: _Sheet) -> bool:
+    """Return whether ``one`` is to be drawn after ``other``: never true both times."""
+    if not one.box.overlaps(other.box):
+        return False
+    clear, covered = _before(one, other), _before(other, one)
+    if clear != covered:
+        return clear
+    if clear and one.normal == other.normal:
+        return one.size < other.size
+    return one.nearness > other.nearness
+
+
+def _before(one: _Sheet, other: _Sheet) -> bool:
+    """Return whether ``one`` is wholly on the eye's side of the other's plane, or the other behind that of ``one``."""
+    above = other.facing > _NO_FACE and other.heights(one.points)[0] >= -_LEVEL_MM
+    return above or (one.facing > _NO_FACE and one.heights(other.points)[1] <= _LEVEL_MM)

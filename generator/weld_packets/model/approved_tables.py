@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
-from weld_packets.model.instruments import Instruments
+from weld_packets.model.inspection import Instruments, SampleSizes
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
 from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.processes import table_kinds
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
-from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import (
     Cap,
     Caps,

@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.drawing.signs import SIGNS
+from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
+from weld_packets.model.tables import Hazard
 from weld_packets.packet.changeover import READINGS, Previous, changeover
 from weld_packets.packet.citations import formulas_used, tables_used, trace_points
-from weld_packets.packet.completeness import check_complete
-from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines
+from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines, inspections_at
 from weld_packets.packet.operation.sheet import operation_sheet
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import OrderHead, Packet
 from weld_packets.packet.run.run import run_plan
+from weld_packets.packet.safety.conditions import shade_row
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.procedures import run_lists
 from weld_packets.packet.steps.start import cell_start
 from weld_packets.planning import OrderPlan
 from weld_packets.units import exact, plain
 from weld_packets.wording.phrases import call_words, risk_assessment_words
+
+PROVING = ("coupon", "first-off")
+"""Stages at which every operation must be looked at before the run."""
 
 
 @dataclass(frozen=True)
@@ -103,3 +110,43 @@ def _head(slug: str, order: Order, approved: ApprovedTables) -> OrderHead:
         copy_days=str(approved.plant.copies_good_for_days or ""),
         risk_assessment=risk_assessment_words(approved.plant.risk_assessment),
     )
+
+
+# ---------------------------------------------------------------- what no packet may leave out
+
+
+def check_complete(views: Sequence[OperationView]) -> None:
+    """Refuse a current without a filter shade, an operation that nothing proves, and a sign that cannot be drawn.
+
+    Raises OutOfRangeError with all of them.
+    """
+    gathering = Gathering()
+    for view in views:
+        with gathering.step():
+            shade_row(view)
+        for stage in PROVING:
+            with gathering.step():
+                _proved(view, stage)
+    for hazard in views[0].approved.hazards:
+        for code in hazard.signs:
+            with gathering.step():
+                _drawn(hazard, code, views[0])
+    gathering.finish(OutOfRangeError)
+
+
+def _proved(view: OperationView, stage: str) -> None:
+    if not inspections_at(view, stage):
+        raise refusal(
+            f"no inspection table has a check at stage {stage} for process {view.process}; the operation is not proved",
+            f"add an entry with 'stage: {stage}' for this process, and for the operation's quality level",
+            key=f"operations[{view.number - 1}].process",
+            value=view.operation.process,
+        )
+
+
+def _drawn(hazard: Hazard, code: str, view: OperationView) -> None:
+    if code not in SIGNS:
+        where = f"table {view.approved.owner('hazards').table}"
+        message = f"hazard {hazard.id} shows sign {code}, which is not drawn here"
+        remedy = f"use one of {', '.join(SIGNS)}, or leave the sign out"
+        raise OutOfRangeError([Problem(where, 0, f"entries[{hazard.id}].signs", code, message, remedy)])

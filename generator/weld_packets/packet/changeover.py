@@ -35,7 +35,7 @@ from weld_packets.processes.cell.state import AS_FOUND, CellState
 from weld_packets.units import quantity
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import counted, inside, joined, listed
-from weld_packets.wording.labels import CHANGEOVER_LABELS, ChangeoverTopic
+from weld_packets.wording.titles import CHANGEOVER_LABELS, ChangeoverTopic
 
 NOT_USED = "not used"
 READINGS = ("welding_current",)

@@ -8,8 +8,8 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
+from weld_packets.packet.safety.conditions import shade_label, shade_row
 from weld_packets.packet.safety.messages import Messages
-from weld_packets.packet.safety.shades import shade_label, shade_row
 from weld_packets.packet.table_use import table_use
 from weld_packets.planning.sampling import sample_of
 

@@ -40,7 +40,7 @@ from weld_packets.packet.records.forms import (
 from weld_packets.packet.steps.prove import COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED
 from weld_packets.packet.steps.stages import behind
 from weld_packets.processes.family import family_of
-from weld_packets.units.slips import mixed_up_with
+from weld_packets.units.scales import mixed_up_with
 from weld_packets.wording.english import inside
 
 _DIGEST_LENGTH = 12

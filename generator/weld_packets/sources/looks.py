@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field, StringConstraints
 
 from weld_packets.errors import SourceError
-from weld_packets.model.looks import Looks
+from weld_packets.model.fields import Name, Record
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text
 from weld_packets.sources.reading.places import KeyPath
@@ -14,6 +17,34 @@ from weld_packets.sources.reading.strict_yaml import read_yaml
 
 LOOKS_FILE = "mkdocs.yml"
 OVERRIDES = "site_overrides"
+Asset = Annotated[str, StringConstraints(pattern=r"^assets/[A-Za-z0-9_-]+(\.[A-Za-z0-9_-]+)+$")]
+"""A file of the plant's ``site_overrides/``."""
+Address = Annotated[str, StringConstraints(pattern=r"^https?://[^\s\"'<>]+/$")]
+
+
+class Marks(Record):
+    """The small pictures of the plant: at the head of each page, and on the browser's tab."""
+
+    logo: Asset | None = None
+    favicon: Asset | None = None
+
+
+class Extra(Record):
+    """Where all sites are for a device that scans the code on a printed sheet; without it the code holds words."""
+
+    address: Address | None = None
+
+
+class Looks(Record):
+    """The plant's ``mkdocs.yml``, with the keys of MkDocs and the theme for the same things.
+
+    ``site_name`` is shown over the list of all orders; ``extra_css`` come after the program's own stylesheets.
+    """
+
+    site_name: Name | None = Field(default=None, alias="site_name")
+    theme: Marks = Marks()
+    extra_css: tuple[Asset, ...] = Field(default=(), alias="extra_css")
+    extra: Extra = Extra()
 
 
 def load_looks(root: Path) -> Looks:

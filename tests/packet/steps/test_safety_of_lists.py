@@ -12,10 +12,9 @@ from weld_packets.packet.changeover import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.confirm import confirm_steps
 from weld_packets.packet.steps.procedures import run_lists
 from weld_packets.packet.steps.prove import prove_steps
-from weld_packets.packet.steps.set_up import set_up_steps
+from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
 from weld_packets.packet.steps.start import start_steps
 
 CALL = "the foreman (extension 7)"

@@ -2,14 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import CurrentAndTime, WeldSettings
-from weld_packets.diagrams.charts.current_and_time import Load, load_picture
-from weld_packets.diagrams.charts.feed_and_speed import Allowed, SizeDrawn, region_picture
+from weld_packets.diagrams.charts.furniture import ALLOWED, draw_range, draw_set, field, legend, picture
+from weld_packets.drawing.boxes import Spot2
+from weld_packets.drawing.charts import Axis, Chart
+from weld_packets.drawing.palette import BLUE, INK
+from weld_packets.drawing.sheet import Style
 from weld_packets.packet.records import Picture
 from weld_packets.packet.settings.limits import CURRENT, FEED, SPEED, TIME, joule_bounds, size_text
 from weld_packets.packet.settings.values import Showing, anchor, set_text
 from weld_packets.units import SPELLINGS, magnitude, printed_unit, quantity, with_unit
+
+_AROUND_LOAD = 0.15
+"""Share of the chart's range that is drawn beyond it on each side."""
+_PIECES = 48
+"""Straight pieces by which a curve is drawn."""
+_WEAKEST, _STRONGEST = Style(INK, 1.8, dash=(9, 4)), Style(INK, 2.4)
+_AROUND_REGION = 0.12
+"""Share of the chart's range that is drawn beyond it on each side."""
+_LINES = {
+    "required": Style(INK, 2.4),
+    "target": Style(BLUE, 1.8, dash=(9, 4)),
+    "largest": Style(INK, 1.8, dash=(2, 3)),
+}
 
 
 def settings_charts(settings: WeldSettings, showing: Showing) -> tuple[Picture, ...]:
@@ -72,3 +92,145 @@ def _slope(together: CurrentAndTime, heat: float) -> float:
     """Return a Joule integral as current² times weld time of one pulse, in the units of both dials."""
     one = quantity(1.0, together.current_unit) ** 2.0 * quantity(1.0, together.time_unit) * together.pulses
     return heat / float(one.m_as(SPELLINGS["kA²·s"]))
+
+
+# ---------------------------------------------------------------- current and weld time
+
+
+@dataclass(frozen=True)
+class Load:
+    """What is drawn: labels of both axes, ranges of chart and machine, both bounds of I²t, the set point.
+
+    ``minimum`` and ``maximum`` are squares of the current times the weld time, in the units of the axes.
+    """
+
+    time: str
+    current: str
+    times: tuple[float, float]
+    currents: tuple[float, float]
+    minimum: float
+    maximum: float
+    at: Spot2
+    minimum_words: str
+    maximum_words: str
+    set_words: str
+
+
+def load_picture(key: str, load: Load, caption: str) -> Picture:
+    """Return the chart of one group of settings."""
+    made = _load_chart(load)
+    bounds = ((_STRONGEST, load.maximum_words), (_WEAKEST, load.minimum_words))
+    legend(made, [(style, f"I²t of the chart's {words}") for style, words in bounds], load.set_words)
+    return picture(made, key, "Weld current and weld time allowed together", caption, load.set_words)
+
+
+def _load_chart(load: Load) -> Chart:
+    made = field(_load_axis(load.time, load.times), _load_axis(load.current, load.currents), 2)
+    if ring := allowed_ring(load):
+        made.region(ring, ALLOWED)
+    draw_range(made, load.times, load.currents)
+    for bound, style in ((load.minimum, _WEAKEST), (load.maximum, _STRONGEST)):
+        made.line([(time, sqrt(bound / time)) for time in _spread(made.x.low, made.x.high) if time > 0], style)
+    draw_set(made, load.at)
+    return made
+
+
+def _load_axis(label: str, ends: tuple[float, float]) -> Axis:
+    low, high = ends
+    beyond = _AROUND_LOAD * ((high - low) or high)
+    return Axis(label, max(low - beyond, 0.0), high + beyond)
+
+
+def _spread(low: float, high: float) -> list[float]:
+    return [low + (high - low) * piece / _PIECES for piece in range(_PIECES + 1)]
+
+
+def allowed_ring(load: Load) -> list[Spot2]:
+    """Return the corners of what is allowed together, along the upper bound and back along the lower one.
+
+    Empty where no weld time allows any current of the range.
+    """
+    low, high = load.currents
+    times = [
+        time for time in _spread(*load.times) if sqrt(load.minimum / time) <= high and sqrt(load.maximum / time) >= low
+    ]
+    upper = [(time, min(high, sqrt(load.maximum / time))) for time in times]
+    lower = [(time, max(low, sqrt(load.minimum / time))) for time in times]
+    return [*upper, *reversed(lower)]
+
+
+# ---------------------------------------------------------------- wire feed and travel speed
+
+
+@dataclass(frozen=True)
+class SizeDrawn:
+    """A line of equal weld: which (required, target, largest), its size as printed, travel speed over wire feed."""
+
+    word: str
+    size: str
+    slope: float
+
+
+@dataclass(frozen=True)
+class Allowed:
+    """What is drawn: labels of both axes, ranges of chart and machine, limits of the slope, lines, the set point."""
+
+    feed: str
+    speed: str
+    feeds: tuple[float, float]
+    speeds: tuple[float, float]
+    fastest: float | None
+    slowest: float | None
+    lines: tuple[SizeDrawn, ...]
+    at: Spot2
+    set_words: str
+
+
+def region_picture(key: str, allowed: Allowed, caption: str) -> Picture:
+    """Return the chart of one group of settings."""
+    made = _region_chart(allowed)
+    lines = [(_LINES[line.word], f"{line.word}: {line.size}") for line in allowed.lines]
+    legend(made, lines, allowed.set_words)
+    return picture(made, key, "Wire feed and travel speed allowed together", caption, allowed.set_words)
+
+
+def _region_chart(allowed: Allowed) -> Chart:
+    x, y = (
+        _region_axis(allowed.feed, allowed.feeds, allowed.at[0]),
+        _region_axis(allowed.speed, allowed.speeds, allowed.at[1]),
+    )
+    made = field(x, y, len(allowed.lines))
+    made.region(_ring(allowed), ALLOWED)
+    draw_range(made, allowed.feeds, allowed.speeds)
+    for line in allowed.lines:
+        made.line([(x.low, line.slope * x.low), (x.high, line.slope * x.high)], _LINES[line.word])
+    draw_set(made, allowed.at)
+    return made
+
+
+def _region_axis(label: str, ends: tuple[float, float], at: float) -> Axis:
+    low, high = min(*ends, at), max(*ends, at)
+    beyond = _AROUND_REGION * (high - low)
+    return Axis(label, low - beyond, high + beyond)
+
+
+def _ring(allowed: Allowed) -> list[Spot2]:
+    """Return the corners of what is allowed together: the range of both dials, cut by the largest and smallest weld."""
+    (left, right), (low, high) = allowed.feeds, allowed.speeds
+    corners: list[Spot2] = [(left, low), (right, low), (right, high), (left, high)]
+    if allowed.fastest is not None:
+        corners = _below(corners, allowed.fastest, 1.0)
+    return corners if allowed.slowest is None else _below(corners, allowed.slowest, -1.0)
+
+
+def _below(ring: Sequence[Spot2], slope: float, side: float) -> list[Spot2]:
+    """Return the part of a ring of points below a line through zero; with ``side`` -1 the part above it."""
+    kept: list[Spot2] = []
+    for (x, y), (next_x, next_y) in zip(ring, [*ring[1:], ring[0]], strict=True):
+        here, there = side * (slope * x - y), side * (slope * next_x - next_y)
+        if here >= 0:
+            kept.append((x, y))
+        if here * there < 0:
+            share = here / (here - there)
+            kept.append((x + share * (next_x - x), y + share * (next_y - y)))
+    return kept

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
 from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import draw_mark
-from weld_packets.diagrams.scene import Ghost, Scene, SeamLine, Side
-from weld_packets.diagrams.seams.closing import overlap_mm
+from weld_packets.diagrams.scene import Ghost, Scene, SeamLine, Side, Trail
 from weld_packets.diagrams.seams.lines import draw_seam
 from weld_packets.diagrams.spots.words import SLOTS, robot_name
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, sign_of
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.sheet import Sheet
+from weld_packets.geometry.vectors import Point, length_of
 
 _RING, _SYMBOL_HEIGHT = 17.0, 32.0
 _RING_SIGN = 66.0
+_ON_MM = 0.5
+_FIRST_PART = 0.3
+"""A seam that ends on a later part of itself crosses it, it does not close."""
 
 
 def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None) -> list[Entry]:
@@ -137,3 +141,42 @@ def description(scene: Scene, seams: Sequence[SeamLine]) -> str:
             *runs,
         )
     )
+
+
+# ---------------------------------------------------------------- seams that close
+
+
+def overlap_mm(trail: Trail) -> float | None:
+    """Return how far a closed seam runs on over its start, 0 where it stops on it; None for an open seam."""
+    points = trail.points()
+    whole = length_of(points)
+    if math.dist(points[0], points[-1]) < _ON_MM:
+        return 0.0 if whole > 4 * _ON_MM else None
+    off, run_on = min(_feet(points, _FIRST_PART * whole))
+    return run_on if off < _ON_MM and run_on < _FIRST_PART * whole else None
+
+
+def _feet(points: Sequence[Point], until: float) -> Iterator[tuple[float, float]]:
+    """Yield how far the end of a path is off each piece of its first part, and how far along the path that is."""
+    passed = 0.0
+    for start, end in pairwise(points):
+        if passed > until:
+            return
+        span = math.dist(start, end)
+        along = _foot(points[-1], start, end)
+        yield math.dist(_between(start, end, along / span if span else 0.0), points[-1]), passed + along
+        passed += span
+
+
+def _foot(point: Point, start: Point, end: Point) -> float:
+    """Return how far along a straight piece the point nearest to ``point`` lies."""
+    span = math.dist(start, end)
+    if not span:
+        return 0.0
+    share = sum((p - s) * (e - s) for p, s, e in zip(point, start, end, strict=True)) / span
+    return min(span, max(0.0, share))
+
+
+def _between(start: Point, end: Point, share: float) -> Point:
+    x, y, z = (s + share * (e - s) for s, e in zip(start, end, strict=True))
+    return x, y, z

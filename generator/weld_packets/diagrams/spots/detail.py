@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import chain
 
 from weld_packets.diagrams.layout import EDGE, TEXT, Frame, extent_of
 from weld_packets.diagrams.scene import Outline
-from weld_packets.diagrams.spots.clusters import crowded
 from weld_packets.diagrams.spots.marks import Seen, write_label
 from weld_packets.drawing.boxes import Box, Crowd, Spot2, hull
 from weld_packets.drawing.lettering import number
@@ -140,3 +140,30 @@ def name_on_main(sheet: Sheet, crowd: Crowd, detail: Detail, bounds: Box) -> Box
         return None
     write_label(sheet, placed)
     return placed.box
+
+
+# ---------------------------------------------------------------- clusters of spots
+
+
+def crowded(points: Sequence[Spot2], limit: float) -> list[list[int]]:
+    """Return the groups (by index) of points that hang together by distances below ``limit``; none of one point."""
+    cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+    leader = list(range(len(points)))
+    for index, (x, y) in enumerate(points):
+        column, row = int(x // limit), int(y // limit)
+        for near in ((column + dx, row + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)):
+            for other in cells.get(near, ()):
+                if math.dist(points[other], (x, y)) < limit:
+                    leader[_root(leader, other)] = _root(leader, index)
+        cells[column, row].append(index)
+    groups: dict[int, list[int]] = defaultdict(list)
+    for index in range(len(points)):
+        groups[_root(leader, index)].append(index)
+    return [group for group in groups.values() if len(group) > 1]
+
+
+def _root(leader: list[int], index: int) -> int:
+    while leader[index] != index:
+        leader[index] = leader[leader[index]]
+        index = leader[index]
+    return index

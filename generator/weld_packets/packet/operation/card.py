@@ -21,7 +21,7 @@ from weld_packets.packet.records import (
     SettingGroup,
     Value,
 )
-from weld_packets.packet.safety.shades import shade_words
+from weld_packets.packet.safety.conditions import shade_words
 from weld_packets.processes.family import family_of
 from weld_packets.units import limit_digits
 from weld_packets.units.scales import sheet_amount

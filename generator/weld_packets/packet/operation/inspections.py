@@ -10,7 +10,7 @@ from weld_packets.packet.records import InspectionLine, SettingGroup
 from weld_packets.planning.running import applies
 from weld_packets.planning.sampling import sample_of
 from weld_packets.wording.english import inside, joined, listed
-from weld_packets.wording.sampling import sample_words
+from weld_packets.wording.inspection import sample_words
 
 ACCEPTED_KEYS = ("set_up_weld_diameter", "target_weld_diameter", "throat", "leg")
 """What a coupon of a set-up must show."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from weld_packets.calculation.people import holders, needed_for
+from weld_packets.model.people import PersonQualification
 from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
-from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
-from weld_packets.packet.operation.people import people
 from weld_packets.packet.operation.procedure import procedure_sheet
 from weld_packets.packet.operation.qualification import qualification
 from weld_packets.packet.operation.results import required_results, supply_counters
@@ -14,20 +14,20 @@ from weld_packets.packet.operation.sizes import size_lines
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import ComponentLine, OperationSheet, Program
+from weld_packets.packet.records import NOT_STATED, ComponentLine, Holder, MachineLine, OperationSheet, People, Program
 from weld_packets.packet.run.events import due_at_first
 from weld_packets.packet.run.run import operation_checks, operation_times, operation_uses
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
-from weld_packets.packet.settings.verdicts import check_of
-from weld_packets.packet.steps.confirm import confirm_drafts, confirm_steps
+from weld_packets.packet.settings.values import check_of
 from weld_packets.packet.steps.prove import SET_UP, Before, prove_drafts, prove_steps
-from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.stages import stages
 from weld_packets.planning import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.people import STANDARD, needs_words
 
 
 def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> OperationSheet:
@@ -110,4 +110,40 @@ def _programs(view: OperationView) -> tuple[Program, ...]:
     return tuple(
         Program(robot=robot.id, side=robot.side, number=numbers[robot.id], code=numbers[robot.id])
         for robot in view.robots
+    )
+
+
+def machine_lines(view: OperationView) -> tuple[MachineLine, ...]:
+    """Return what is stated of both machines, such as drive and stepper of guns; nothing where nothing is stated."""
+    return tuple(
+        MachineLine(name=name, values=(first or NOT_STATED, second or NOT_STATED))
+        for name, (first, second) in view.family.machine_lines(view)
+    )
+
+
+# ---------------------------------------------------------------- people
+
+
+def people(view: OperationView) -> People:
+    """Return what an operation needs of its people, and who holds it by the plant's table."""
+    needed, table = needed_for(view.result), view.approved.people
+    if table is None:
+        return People(needs=needs_words(needed, STANDARD), kept=False)
+    standard = f"{table.standard}:{table.edition}"
+    return People(
+        needs=needs_words(needed, standard),
+        kept=True,
+        holders=tuple(_holder(entry) for entry in holders(needed, table)),
+        source=f"table {table.table}, revision {table.revision}",
+    )
+
+
+def _holder(entry: PersonQualification) -> Holder:
+    return Holder(
+        number=entry.id,
+        duties=entry.duties,
+        tested=entry.tested.isoformat(),
+        valid_until=entry.valid_until.isoformat(),
+        confirmed=entry.confirmed.isoformat() if entry.confirmed else "",
+        document=entry.document,
     )

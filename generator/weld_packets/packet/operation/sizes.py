@@ -13,7 +13,7 @@ from weld_packets.packet.records import RequiredResult, SizeLine
 from weld_packets.units import in_unit, plain, rounded, working
 from weld_packets.units.digits import STATED_DIGITS, THOUSANDTH
 from weld_packets.units.scales import converted
-from weld_packets.wording.tolerances import (
+from weld_packets.wording.inspection import (
     NO_TOLERANCE,
     accepted_words,
     nominal_words,

@@ -4,7 +4,6 @@ A packet is complete: the site renders these records and nothing else, and a rel
 Every text is the user's own and unescaped; the site escapes.
 """
 
-from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.forms import (
     DueEvent,
     DueRule,
@@ -23,11 +22,19 @@ from weld_packets.packet.records.operation import (
     NOT_STATED,
     CouponProgram,
     FaultLine,
+    Holder,
     InterlockLine,
     MachineLine,
     OperationSheet,
     PairSheet,
+    People,
+    ProcedureItemLine,
+    ProcedureLine,
+    ProcedureSheet,
     Program,
+    SettersCard,
+    SizeLine,
+    TestPiece,
 )
 from weld_packets.packet.records.order import (
     CellStart,
@@ -44,8 +51,6 @@ from weld_packets.packet.records.order import (
     RunRule,
 )
 from weld_packets.packet.records.order_tables import TableUse
-from weld_packets.packet.records.people import Holder, People
-from weld_packets.packet.records.procedure import ProcedureItemLine, ProcedureLine, ProcedureSheet, TestPiece
 from weld_packets.packet.records.qualification import (
     Qualification,
     RecordHead,
@@ -68,7 +73,6 @@ from weld_packets.packet.records.settings import (
     WeldLimit,
     WeldLine,
 )
-from weld_packets.packet.records.sizes import SizeLine
 from weld_packets.packet.records.steps import Action, Callout, Lead, OperationFact, Procedure, Task, TaskStage
 from weld_packets.packet.records.values import Fact, PutIn, Remark, TracePoint, Value
 from weld_packets.units import Amount, Plain, Span

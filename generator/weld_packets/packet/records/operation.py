@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.forms import RequiredResult, SupplyCounter
-from weld_packets.packet.records.people import People
-from weld_packets.packet.records.procedure import ProcedureSheet
 from weld_packets.packet.records.qualification import Qualification
 from weld_packets.packet.records.settings import (
     Check,
@@ -21,10 +18,110 @@ from weld_packets.packet.records.settings import (
     WeldLimit,
     WeldLine,
 )
-from weld_packets.packet.records.sizes import SizeLine
 from weld_packets.packet.records.steps import Action, TaskStage
-from weld_packets.packet.records.values import Value
+from weld_packets.packet.records.values import Fact, Value
 from weld_packets.units import Plain
+
+
+class ProcedureLine(Plain):
+    """What is stated of an item; ``of`` names the welds where not all are equal."""
+
+    text: str
+    of: str = ""
+
+
+class ProcedureItemLine(Plain):
+    """One item: clause, label, what is stated; no lines where order and tables say nothing."""
+
+    clause: str
+    label: str
+    lines: tuple[ProcedureLine, ...]
+
+
+class TestPiece(Plain):
+    """What would have to be welded and tested to qualify welds that no record covers."""
+
+    welds: tuple[str, ...]
+    title: str
+    weld: tuple[str, ...]
+    tests: str
+
+
+class ProcedureSheet(Plain):
+    """A procedure specification by the list of a standard.
+
+    It is preliminary while a weld of the operation is not inside a record; ``test_pieces`` would qualify those welds.
+    """
+
+    standard: str
+    source: str
+    preliminary: bool
+    items: tuple[ProcedureItemLine, ...]
+    pictures: tuple[Picture, ...] = ()
+    test_pieces: tuple[TestPiece, ...] = ()
+
+
+class Holder(Plain):
+    """Somebody by number, with duties and dates; ``confirmed`` is empty where no confirmation is stated."""
+
+    number: str
+    duties: tuple[str, ...]
+    tested: str
+    valid_until: str
+    confirmed: str = ""
+    document: str = ""
+
+
+class People(Plain):
+    """What an operation needs of its setter and operator, and who holds it.
+
+    ``kept`` is no where the plant keeps no table of them; then there are no holders.
+    """
+
+    needs: str
+    kept: bool
+    holders: tuple[Holder, ...] = ()
+    source: str = ""
+
+    @property
+    def setters(self) -> tuple[Holder, ...]:
+        """Return who may set up, whatever the day."""
+        return tuple(each for each in self.holders if "setter" in each.duties)
+
+    def valid_on(self, day: str, duty: str) -> tuple[Holder, ...]:
+        """Return who may do a duty on a day, as year-month-day."""
+        return tuple(each for each in self.holders if duty in each.duties and each.valid_until >= day)
+
+
+class SizeLine(Plain):
+    """One size that an operation leaves: its nominal, the deviation of its class, and what it may measure.
+
+    ``minimum`` is empty for a form; both are in ``unit`` as decimal text. ``tolerance`` is empty, and ``source`` says
+    why, where no class is named or the standard gives none.
+    """
+
+    key: str
+    name: str
+    nominal: str
+    tolerance: str
+    minimum: str = ""
+    maximum: str = ""
+    unit: str = ""
+    source: str = ""
+
+
+class SettersCard(Plain):
+    """What a setter looks at before and while the values are set.
+
+    ``clamps`` are in the order in which they close. ``fitted`` names wire and gas, or caps, with what each is; the
+    note says at which robot, where the two differ. ``worn`` is what must be worn at the cell, ``shade`` the filter
+    shade where an arc burns.
+    """
+
+    clamps: tuple[str, ...] = ()
+    fitted: tuple[Fact, ...] = ()
+    worn: tuple[str, ...] = ()
+    shade: str = ""
 
 
 class InterlockLine(Plain):

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from weld_packets.model.tables import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Callout, OperationFact
-from weld_packets.packet.safety.conditions import FORCE_KEY, reasons
-from weld_packets.packet.safety.shades import shade_origin, shade_words
+from weld_packets.packet.safety.conditions import FORCE_KEY, reasons, shade_origin, shade_words
 from weld_packets.units import as_written, kinds
 from weld_packets.units.scales import stated_amount
 from weld_packets.wording.english import capital, inside, listed

@@ -13,8 +13,7 @@ from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.packet.settings.limits import coupled_lines, linked_limits, load_lines, pass_lines
-from weld_packets.packet.settings.values import Showing, value_of
-from weld_packets.packet.settings.verdicts import check_of
+from weld_packets.packet.settings.values import Showing, check_of, value_of
 from weld_packets.units import Quantity
 from weld_packets.wording.english import inside, listed, some
 from weld_packets.wording.titles import name_of, short_name_of, title_of

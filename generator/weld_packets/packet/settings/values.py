@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache, singledispatch
+from typing import Literal
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.readings import value_of as number_of
 from weld_packets.calculation.results import safe_name
-from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
+from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Verdict, Weight, Window
 from weld_packets.calculation.trace import Remark as ProcessRemark
-from weld_packets.packet.records import Amount, PutIn, Remark, Span, TracePoint, Value
+from weld_packets.packet.records import Amount, Check, PutIn, Remark, Span, TracePoint, Value
 from weld_packets.units import (
     SPELLINGS,
     Quantity,
@@ -291,3 +292,27 @@ def _rounded(step: Rounded, figure: Figure) -> TracePoint:
 def set_text(figure: Figure) -> str:
     """Return what is set in the unit of its own dial alone."""
     return with_unit(plain(figure.text or Decimal(0)), printed_unit(figure.unit) or "1")
+
+
+# ---------------------------------------------------------------- verdicts
+
+
+def check_of(verdict: Verdict, showing: Showing) -> Check:
+    """Return a verdict as printed; one that failed never reaches a packet."""
+    if verdict.passed is False:
+        raise ValueError(f"{verdict.subject}: a failed check must be refused before the packet: {verdict.text}")
+    act = verdict.act
+    return Check(
+        subject=verdict.subject,
+        text=sentence(verdict.said, showing.first),
+        outcome=_outcome(verdict),
+        source=verdict.source,
+        do="" if act is None else sentence(act.do, showing.first),
+        stage="" if act is None else act.stage,
+    )
+
+
+def _outcome(verdict: Verdict) -> Literal["passed", "not checked", "warning"]:
+    if verdict.passed:
+        return "passed"
+    return "warning" if verdict.warns else "not checked"

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Sequence
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning
-from weld_packets.packet.steps import fitting
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open
 from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import Wanted, compared, schedules
@@ -54,15 +53,15 @@ def set_up_drafts(
 
 def _locked(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
-        yield from fitting.fixture_locked(view)
+        yield from fixture_locked(view)
     yield from view.family.locked(view, scope)
 
 
 def _energised(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
-        yield from fitting.fixture_energised(view)
+        yield from fixture_energised(view)
     else:
-        yield fitting.emptied()
+        yield emptied()
     yield from view.family.energised(view, scope)
 
 
@@ -99,3 +98,138 @@ def _schedule_numbers(view: OperationView) -> str:
 def wants(view: OperationView, wanted: Wanted) -> Callable[[str], bool]:
     """Return whether a setting of a key is wanted anywhere in an operation."""
     return lambda key: any(wanted(group, value) for group, value in view.values(key))
+
+
+# ---------------------------------------------------------------- what is confirmed first
+
+
+def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that confirm an operation; the last one holds until all agree."""
+    return printed_steps(confirm_drafts(view), callouts, AS_FOUND)
+
+
+def confirm_drafts(view: OperationView) -> Iterator[Draft]:
+    """Yield what is compared; it is the first task of a set-up."""
+    task = Task(
+        "confirm",
+        "Compare status, order, cell, robots, process and programs with this packet.",
+        f"IN FORCE, and all agree. Only then may anything move; if not, stop and call {view.call}.",
+        joined((view.order.order, view.cell.id, _programs(view)), " · "),
+    )
+    yield from as_task(task, _compared(view))
+
+
+def _programs(view: OperationView) -> str:
+    return joined((f"{robot.id} = {view.operation.programs[robot.id]}" for robot in view.robots), " · ")
+
+
+def _compared(view: OperationView) -> Iterator[Draft]:
+    order = view.order
+    yield Draft(
+        "Read revision and status at the head of this page.",
+        see=f"It must read IN FORCE. With any other status, stop and call {view.call}.",
+        key="confirm-status",
+    )
+    yield Draft(
+        "Compare the order number with the work order.",
+        see=f"{order.part.number}, {order.part.name}",
+        value=order.order,
+        key="confirm-order",
+    )
+    yield Draft(
+        "Compare the cell with the plate on its gate.", see=view.cell.name, value=view.cell.id, key="confirm-cell"
+    )
+    yield Draft(
+        "Compare both robots with the plates on their bases, from outside the fence.",
+        see=joined(f"{robot.side}: {robot.name}" for robot in view.robots),
+        value=joined((f"{robot.side} = {robot.id}" for robot in view.robots), " · "),
+        key="confirm-robots",
+    )
+    yield Draft(
+        "Compare the process with the equipment on both robots, from outside the fence.",
+        see=f"Both robots: {view.family.carried(view)}",
+        value=view.process,
+        key="confirm-process",
+    )
+    yield Draft(
+        "Compare the program numbers with the work order.",
+        see="Each robot has its own number.",
+        value=_programs(view),
+        key="confirm-programs",
+    )
+    yield Draft(
+        "Confirm that all of the above agree.",
+        see=f"Only then may anything move. If anything differs, stop and call {view.call}.",
+        hold=True,
+        key="confirm-all",
+    )
+
+
+# ---------------------------------------------------------------- what is fitted
+
+
+# ---------------------------------------------------------------- fixture
+
+
+def fixture_locked(view: OperationView) -> Iterator[Draft]:
+    """Yield what is done to the fixture under lock."""
+    task = Task(
+        "fixture",
+        "Change the fixture, clamp it down, connect its air and plugs.",
+        f"Nothing of the last order is left. Zero at: {view.operation.datum}",
+        view.operation.fixture,
+    )
+    yield from as_task(task, _fixture_changed(view))
+
+
+def _fixture_changed(view: OperationView) -> Iterator[Draft]:
+    yield Draft(
+        f"Take the old fixture out of the cell, its {listed(['air', 'plugs', *view.words.on_fixture])} first.",
+        see="Table and locating pins are clean. No part or tool of the last order is left.",
+        acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
+        key="old-fixture-out",
+    )
+    yield Draft(
+        "Fit the fixture, clamp it down and connect its air and plugs.",
+        see=f"Zero at: {view.operation.datum}",
+        value=view.operation.fixture,
+        acts=(acts.ENTER, acts.FIT_FIXTURE),
+        key="fit-fixture",
+    )
+
+
+def emptied() -> Draft:
+    """Return the step that leaves a fixture that stays empty."""
+    return Draft(
+        "Take any part of the last order out of the fixture.",
+        see="Stops and clamps are clean.",
+        acts=(acts.ENTER, acts.UNLOAD),
+        key="empty-fixture",
+    )
+
+
+def fixture_energised(view: OperationView) -> Iterator[Draft]:
+    """Yield what is checked of the fixture with energy on."""
+    task = Task(
+        "air-and-frame",
+        "Check the air pressure and the user frame on both pendants.",
+        "Pressure as on the machine's plate. The frame's zero is the datum of the fixture.",
+        view.operation.fixture,
+    )
+    yield from as_task(task, _fixture_checked(view))
+
+
+def _fixture_checked(view: OperationView) -> Iterator[Draft]:
+    yield Draft(
+        "Check the air pressure of the cell and the fixture.",
+        see="At the value on the machine's plate. Nothing hisses.",
+        acts=(acts.ENTER, acts.SUPPLY),
+        key="air-pressure",
+    )
+    yield Draft(
+        f"Read the user frame of {view.operation.fixture} on both pendants.",
+        see=f"Its zero is the datum: {view.operation.datum}",
+        value=view.operation.fixture,
+        acts=(acts.AT_CONTROLS,),
+        key="user-frame",
+    )

@@ -9,8 +9,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import FittedAtStart, Operation, Order
 from weld_packets.model.processes import FittedPlace, family, process
 from weld_packets.model.tables import Cap
-from weld_packets.sources.reading.places import KeyPath, Places, typed
-from weld_packets.sources.reading.references import unknown
+from weld_packets.sources.reading.places import KeyPath, Places, typed, unknown
 from weld_packets.units import Quantity, exact
 
 _KEY = "fitted at start"

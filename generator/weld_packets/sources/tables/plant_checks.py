@@ -9,13 +9,12 @@ from weld_packets.errors import Problem
 from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
+from weld_packets.model.inspection import SampleSizes
 from weld_packets.model.machines import Machines
 from weld_packets.model.people import Act, ResponsiblePeople
 from weld_packets.model.processes import family, numbers, process
-from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import NEEDED_BY, Fault, Faults, Inspection, Inspections, Plant, Table, Wires
-from weld_packets.sources.reading.places import KeyPath, Places
-from weld_packets.sources.reading.references import repeated, unknown
+from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
 from weld_packets.sources.schema_words import table_word
 
 _LISTS = ("entries", "cells", "robots", "power_sources", "guns")

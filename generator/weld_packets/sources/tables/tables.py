@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
-from weld_packets.model.instruments import Instruments
+from weld_packets.model.inspection import Instruments, SampleSizes
 from weld_packets.model.machines import Machines
 from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
-from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import (
     Caps,
     Faults,
@@ -37,7 +36,6 @@ from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
-from weld_packets.sources.tables.brought import brought_groups, brought_rules, brought_tolerances
 from weld_packets.sources.tables.chart_rows import expand_rows
 from weld_packets.sources.tables.plant_checks import (
     Read,
@@ -56,6 +54,10 @@ _LEFT_OUT = ("approved", "columns")
 _KEPT = 256
 """Texts of tables whose reading is kept: while pages are served, an edit changes one table of a plant, or none."""
 T = TypeVar("T", bound=Table)
+_FOLDER = Path(__file__).parent.parent / "qualification"
+_GROUPS = "material_groups.yaml"
+_TOLERANCES = "iso_13920.yaml"
+_Brought = TypeVar("_Brought", bound=Table)
 
 
 @dataclass(frozen=True)
@@ -244,3 +246,29 @@ def _listed(tables: Sequence[Table], record: type[Table]) -> Iterator[Any]:
 
 def _by_id(entries: Iterable[Any]) -> dict[str, Any]:
     return {entry.id: entry for entry in entries}
+
+
+# ---------------------------------------------------------------- tables that the program brings
+
+
+@cache
+def brought_rules() -> tuple[QualificationRules, ...]:
+    """Return the ranges that the program knows, a table for each standard, edition and level."""
+    names = (path.name for path in sorted(_FOLDER.glob("*.yaml")) if path.name not in (_GROUPS, _TOLERANCES))
+    return tuple(_read_brought(name, QualificationRules) for name in names)
+
+
+@cache
+def brought_groups() -> MaterialGroups:
+    """Return the groups of materials that the program knows."""
+    return _read_brought(_GROUPS, MaterialGroups)
+
+
+@cache
+def brought_tolerances() -> GeneralTolerances:
+    """Return the general tolerances that the program knows."""
+    return _read_brought(_TOLERANCES, GeneralTolerances)
+
+
+def _read_brought(name: str, record: type[_Brought]) -> _Brought:
+    return bind(read_yaml(read_text(_FOLDER / name, name), name), record)

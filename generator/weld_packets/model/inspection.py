@@ -1,4 +1,4 @@
-"""Measuring instruments of the plant, by the numbers on them, with the end of their calibration."""
+"""What the plant inspects with: sample sizes by its own rule, and measuring instruments with their calibration."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from weld_packets.model.fields import Day, Mark, Name, Record, Text
+from weld_packets.model.fields import Day, Mark, Name, Record, Share, Text, Whole
 from weld_packets.model.tables import Table
 
 
@@ -28,3 +28,25 @@ class Instruments(Table):
 
     kind: Literal["instruments"]
     entries: Annotated[tuple[Instrument, ...], Field(min_length=1)]
+
+
+class SampleSize(Record):
+    """The parts that some checks look at in an order of over so many parts and up to and including so many.
+
+    ``checks`` are identifiers of inspections in process. ``parts`` is their number, or ``share`` the part of the
+    quantity, rounded up to a whole part.
+    """
+
+    id: Mark
+    checks: Annotated[tuple[Mark, ...], Field(min_length=1)]
+    over: Whole = 0
+    up_to: Whole | None = None
+    parts: Whole | None = None
+    share: Share | None = None
+
+
+class SampleSizes(Table):
+    """The sample sizes of the plant by quantity; no standard that was read gives any for welds."""
+
+    kind: Literal["sample sizes"]
+    entries: Annotated[tuple[SampleSize, ...], Field(min_length=1)]

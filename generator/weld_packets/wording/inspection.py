@@ -1,11 +1,17 @@
-"""Sentences on the sizes of a part and their general tolerances."""
+"""Sentences on what is inspected: sizes of a part with their tolerances, and which parts of an order."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from weld_packets.calculation.general_tolerances import Tolerance
 from weld_packets.model.tolerances import SizeKind
+from weld_packets.wording.english import counted, listed
 
 NO_TOLERANCE = "the order names no class for it, or the standard gives no value at this size"
+_IN_FULL = 6
+"""Part numbers that a line has room for; of more the first three and the last are named."""
+_FIRST = 3
 
 
 def nominal_words(kind: SizeKind, size: str, angle: str) -> str:
@@ -33,3 +39,23 @@ def tolerance_source(found: Tolerance) -> str:
 def accepted_words(nominal: str, tolerance: str) -> str:
     """Return nominal and tolerance in a line."""
     return f"{nominal}, {tolerance}"
+
+
+# ---------------------------------------------------------------- how many parts are inspected
+
+
+def sample_words(turns: Sequence[int], of: int, table: str) -> str:
+    """Return how many parts of an order are inspected, after which, and by which row of which table."""
+    by = f" ({table})" if table else ""
+    if not turns:
+        return f"none of {counted(of, 'part')}{by}"
+    if len(turns) == of:
+        return f"every one of {counted(of, 'part')}{by}"
+    return f"{len(turns)} of {counted(of, 'part')}, {_after(turns)}{by}"
+
+
+def _after(turns: Sequence[int]) -> str:
+    noun = "part" if len(turns) == 1 else "parts"
+    if len(turns) <= _IN_FULL:
+        return f"after {noun} {listed(map(str, turns))}"
+    return f"after parts {', '.join(map(str, turns[:_FIRST]))} and so on to {turns[-1]}"
