@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
 
 from weld_packets.calculation.plausibility import limit_problems
 from weld_packets.calculation.table_checks.chart_faults import bound_problems, chart_problems
@@ -22,32 +24,58 @@ from weld_packets.model.qualification import QualificationRecord, QualificationR
 from weld_packets.model.tables import Imperfections, Limits, Table
 from weld_packets.units import as_written, exact
 
+_KEPT = 256
+"""Tables whose own faults are kept: while pages are served, an edit changes one table of a plant, or none."""
+
 
 def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
     """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
     limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
     for mark, table in approved.tables.items():
-        yield from ((mark, problem) for problem in _reader_problems(table))
-        refused = [*number_problems(table), *safety_problems(table), *gauge_problems(table)]
-        yield from ((mark, problem) for problem in refused)
-        known = tuple(problem.key for problem in refused)  # what cannot be at all is not refused again for its size
-        bounded = (problem for problem in technique_problems(table) if not _within(problem.key, known))
-        yield from ((mark, problem) for problem in bounded)
-        yield from ((mark, problem) for problem in pair_problems(table))
-        if isinstance(table, Chart):
-            yield from ((mark, problem) for problem in chart_problems(table))
+        yield from ((mark, problem) for problem in _own_problems(_This(table)))
         if isinstance(table, Chart) and limits_read:
             yield from ((mark, problem) for problem in bound_problems(table, approved.limits))
-        elif isinstance(table, Limits):
-            yield from ((mark, problem) for problem in limit_problems(table))
-        elif isinstance(table, QualificationRecord):
-            yield from ((mark, problem) for problem in record_problems(table))
-        elif isinstance(table, QualificationRules):
-            yield from ((mark, problem) for problem in rules_problems(table))
-        elif isinstance(table, Imperfections):
-            yield from ((mark, problem) for problem in imperfection_problems(table))
-        elif isinstance(table, SampleSizes):
-            yield from ((mark, problem) for problem in sampling_problems(table))
+
+
+@dataclass(frozen=True, eq=False)
+class _This:
+    """One table and no other that is equal: to compare all that two tables hold takes longer than to check one."""
+
+    table: Table
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _This) and other.table is self.table
+
+    def __hash__(self) -> int:
+        return id(self.table)
+
+
+@lru_cache(maxsize=_KEPT)
+def _own_problems(this: _This) -> tuple[Problem, ...]:
+    """Return the faults of a table that it has whatever the others hold."""
+    table = this.table
+    refused = [*number_problems(table), *safety_problems(table), *gauge_problems(table)]
+    known = tuple(problem.key for problem in refused)  # what cannot be at all is not refused again for its size
+    bounded = [problem for problem in technique_problems(table) if not _within(problem.key, known)]
+    return *_reader_problems(table), *refused, *bounded, *pair_problems(table), *_problems_of_kind(table)
+
+
+def _problems_of_kind(table: Table) -> Iterable[Problem]:
+    found: Iterable[Problem] = ()
+    match table:
+        case Chart():
+            found = chart_problems(table)
+        case Limits():
+            found = limit_problems(table)
+        case QualificationRecord():
+            found = record_problems(table)
+        case QualificationRules():
+            found = rules_problems(table)
+        case Imperfections():
+            found = imperfection_problems(table)
+        case SampleSizes():
+            found = sampling_problems(table)
+    return found
 
 
 def _within(key: str, known: tuple[str, ...]) -> bool:
