@@ -33,14 +33,22 @@ def good_workspace(tmp_path_factory: pytest.TempPathFactory) -> Workspace:
     return load_workspace(root)
 
 
+@pytest.fixture(scope="session")
+def outline(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The drawing of the order, which takes longer to make than to read."""
+    path = tmp_path_factory.mktemp("drawing") / "outline.dxf"
+    draw_outline(path)
+    return path
+
+
 @pytest.fixture
-def workspace(good_workspace: Workspace, tmp_path: Path) -> Workspace:
+def workspace(good_workspace: Workspace, outline: Path, tmp_path: Path) -> Workspace:
     """The demo's tables, and a fresh folder with the order ``wo-1``."""
     folder = tmp_path / "instructions" / "wo-1"
     folder.mkdir(parents=True)
     for name in ("order.yaml", "points.csv"):
         shutil.copy(GOOD / name, folder / name)
-    draw_outline(folder / "outline.dxf")
+    shutil.copy(outline, folder)
     return Workspace(tmp_path, good_workspace.approved, good_workspace.places)
 
 
