@@ -6,6 +6,7 @@ import ast
 import re
 import subprocess
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -48,14 +49,15 @@ def package(path: Path) -> str:
     return path.relative_to(ROOT / "generator" / "weld_packets").parts[0].removesuffix(".py")
 
 
-def imported(path: Path) -> set[str]:
+@cache
+def imported(path: Path) -> frozenset[str]:
     names: set[str] = set()
     for node in ast.walk(ast.parse(path.read_text("utf-8"))):
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module:
             names.add(node.module)
-    return names
+    return frozenset(names)
 
 
 def test_the_page_lists_every_package_and_no_other() -> None:
