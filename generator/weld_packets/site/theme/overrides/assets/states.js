@@ -43,7 +43,7 @@ window.packetStates = (() => {
         line.append(link, ` ${words}${remark ? ` (${remark})` : ""}`)
         if (changeover) {
           const many = `${changeover} of ${operation.changeover.length} steps open`
-          line.append("; ", Object.assign(document.createElement("a"), { className: "step-leads", href: `changeover.html#${operation.cell}-1`, textContent: `changeover of cell ${operation.cell}: ${many}` }))
+          line.append("; ", Object.assign(document.createElement("a"), { className: "step-leads", href: `changeover.html#${encodeURIComponent(`step-changeover-${operation.changeover[0].key}`)}`, textContent: `changeover of cell ${operation.cell}: ${many}` }))
         }
         return line
       }))
