@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from dataclasses import replace
 from datetime import date
@@ -587,3 +588,23 @@ def test_a_second_table_of_people_is_refused_and_a_second_record_is_not(tmp_path
         open_workspace(tmp_path)
     (problem,) = caught.value.problems
     assert problem.message == "tables/people.yaml is already the table of this kind"
+
+
+def test_the_order_leads_to_procedure_record_and_verdict_of_each_operation_and_to_its_sources(packet: Packet) -> None:
+    (page,) = (each for each in plan_draft_site(packet, draft_control(packet)).pages if each.path == "index.html")
+    html = spaced(page.html)
+    for number, said in (
+        (1, "Anchor beams</a>: WPS-135-21, WPQR-135-07 and 2 more: cannot decide"),
+        (2, "Carcass side</a>: WPS-21-06, WPQR-21-05 and WPQR-21-06: outside"),
+        (3, "Drip tray</a>: WPS-21-04, WPQR-21-04: inside"),
+    ):
+        assert f'<a href="operation-{number}-qualification.html">{number}, {said}' in html
+    assert '<a class="key" href="sources.html">Sources</a>' in html
+
+
+def test_the_changeover_leads_to_the_steps_of_each_cell(packet: Packet) -> None:
+    """The cells of this order were not used before, so that each has one stage, without a number."""
+    (page,) = (each for each in plan_draft_site(packet, draft_control(packet)).pages if each.path == "changeover.html")
+    keys = re.findall(r'<a class="key" href="#([^"]+)">', page.html)
+    assert keys == [operation.cell for operation in packet.operations]
+    assert [key for key in keys if f'id="{key}"' not in page.html] == []
