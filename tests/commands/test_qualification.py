@@ -336,12 +336,12 @@ def test_dates_of_a_record_say_what_they_are_on_the_day(demo_workspace: Workspac
         (date(2027, 10, 12), ""),
         (
             date(2027, 10, 13),
-            ", not used for more than 1 year: where EN 1090-2 applies, 7.4.1 required for a production test",
+            ", not used for more than 1 year: where EN 1090-2 applies, 7.4.1 asks for a production test",
         ),
         (date(2029, 10, 12), ", not used for more than 1 year: "),
         (
             date(2029, 10, 13),
-            ", not used for more than 3 years: where EN 1090-2 applies, 7.4.1 required for a macro section",
+            ", not used for more than 3 years: where EN 1090-2 applies, 7.4.1 asks for a macro section",
         ),
     ],
 )
