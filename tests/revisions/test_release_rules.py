@@ -125,7 +125,7 @@ def test_all_reasons_are_reported_at_once(plant: Any) -> None:
 
 
 def test_letters_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("weld_packets.revisions.records.revision_letters.REVISION_LETTERS", ("A",))
+    monkeypatch.setattr("weld_packets.revisions.store.releasing.REVISION_LETTERS", ("A",))
     plant.release()
     ((_, message),) = refusals(plant, plant.titled("new"))
     assert "all revision letters" in message

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.revisions.records.revision_letters import LETTERS, REVISION_LETTERS, next_letter, position
+from weld_packets.revisions.store.releasing import LETTERS, REVISION_LETTERS, next_letter, position
 
 
 def test_letters_that_look_like_digits_or_blanks_are_left_out() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.revisions.differences.sentence_pairs import pair_sentences
+from weld_packets.revisions.differences.diff import pair_sentences
 
 
 def test_passages_of_one_length_are_taken_sentence_by_sentence() -> None:

@@ -16,8 +16,8 @@ from weld_packets.packet.forms import run_form
 from weld_packets.packet.records import RunForm
 from weld_packets.packet.records.forms import DueEvent
 from weld_packets.revisions.queries.archive import released_packet
-from weld_packets.revisions.set_ups.overdue import overdue_of
 from weld_packets.revisions.set_ups.record import read_form
+from weld_packets.revisions.set_ups.run_checks import overdue_of
 from weld_packets.revisions.set_ups.run_record import Run
 from weld_packets.revisions.store.files import open_archive
 

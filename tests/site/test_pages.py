@@ -22,7 +22,7 @@ from weld_packets.packet.records import (
     SetUpForm,
 )
 from weld_packets.revisions.status.status import draft_control
-from weld_packets.site.pages.form_data import form_data
+from weld_packets.site.pages.device_data import form_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 

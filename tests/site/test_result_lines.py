@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from weld_packets.packet.records.forms import RequiredResult
-from weld_packets.site.pages.result_lines import result_lines
+from weld_packets.site.pages.shared_lists import result_lines
 
 
 def result(key: str, **other: Any) -> RequiredResult:

@@ -10,7 +10,6 @@ from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.set_ups.drift import Series, series_of
-from weld_packets.revisions.set_ups.overdue import Overdue, overdue_of
 from weld_packets.revisions.set_ups.record import (
     NumberEntry,
     ReadingEntry,
@@ -21,7 +20,7 @@ from weld_packets.revisions.set_ups.record import (
     read_form,
     read_set_up,
 )
-from weld_packets.revisions.set_ups.run_checks import done_late
+from weld_packets.revisions.set_ups.run_checks import Overdue, done_late, overdue_of
 from weld_packets.revisions.set_ups.run_record import EventDone, Run
 
 _OUTSIDE = ("low", "high", "implausible")

@@ -64,6 +64,16 @@ class Signer:
         return whole.model_copy(update={"signature": made})
 
 
+def name_of(signer: Signer | None) -> str:
+    """Return the name of the key that signs; empty where nobody does."""
+    return signer.key if signer else ""
+
+
+def signed_by(signer: Signer | None, entry: _Entry) -> _Entry:
+    """Return ``entry`` with the signature of ``signer`` in it, where there is one."""
+    return signer.signed(entry) if signer else entry
+
+
 def signature_of(secret: bytes, message: bytes) -> bytes:
     """Return the 64-byte signature of ``message`` by the key with the 32-byte seed ``secret``."""
     return bytes(_ed25519().Ed25519PrivateKey.from_private_bytes(secret).sign(message))

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
+from typing import TypeVar
 
 from weld_packets.calculation.judgement import (
     Linked,
@@ -42,7 +43,7 @@ CLOCK_MAY_RUN_AHEAD = timedelta(minutes=5)
 """By how much a device's clock may be before that of the computer that files its record; a choice of ours."""
 _STAGES: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("coupon",), "first-off": ("coupon", "first-off")}
 _Entry = ReadingEntry | NumberEntry | ResultEntry
-_REPLACED = "replaced."
+_Placed = TypeVar("_Placed", bound=_Entry)
 _FROM_PAGE = "enter it on the page of this revision and save the record anew"
 CLOCK = "set the clock of the device, or of this computer"
 NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
@@ -183,11 +184,16 @@ def _step_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
         seen.add((step.list, step.key))
 
 
+def _placed(name: str, entries: Sequence[_Placed], *, replaced: bool) -> Iterator[tuple[str, _Placed]]:
+    """Yield each entry of a list after its place in the record; what was ``replaced`` has lists of its own."""
+    lists = "replaced." if replaced else ""
+    return ((f"{lists}{name}[{index}]", entry) for index, entry in enumerate(entries))
+
+
 def _reading_problems(entries: Sequence[ReadingEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
     values = {value.key: value for value in form.values}
     seen: set[tuple[str, str, int]] = set()
-    for index, entry in enumerate(entries):
-        place = f"{_REPLACED if replaced else ''}readings[{index}]"
+    for place, entry in _placed("readings", entries, replaced=replaced):
         value = values.get(entry.value)
         if value is None:
             yield problem(f"{place}.value", entry.value, "this revision requires no such value", _FROM_PAGE)
@@ -267,8 +273,7 @@ def together_of(
 
 def _number_problems(entries: Sequence[NumberEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
     known = {(number.robot, number.what, number.number) for number in form.numbers}
-    for index, entry in enumerate(entries):
-        place = f"{_REPLACED if replaced else ''}numbers[{index}]"
+    for place, entry in _placed("numbers", entries, replaced=replaced):
         if (entry.robot, entry.what, entry.asked) not in known:
             message = f"this revision has no such {entry.what} on {entry.robot}"
             yield problem(f"{place}.asked", entry.asked, message, _FROM_PAGE)
@@ -286,8 +291,7 @@ def result_problems(entries: Sequence[ResultEntry], form: SetUpForm, *, replaced
     """Yield what cannot be so in the results of a set-up, or in those that were ``replaced``."""
     known = {result.key: result for result in form.results}
     seen: set[str] = set()
-    for index, entry in enumerate(entries):
-        place = f"{_REPLACED if replaced else ''}results[{index}]"
+    for place, entry in _placed("results", entries, replaced=replaced):
         result = known.get(entry.result)
         if result is None:
             yield problem(f"{place}.result", entry.result, "this revision requires no such result", _FROM_PAGE)
@@ -315,11 +319,11 @@ def _replaced_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     entries: tuple[_Entry, ...] = (*set_up.readings, *set_up.numbers, *set_up.results)
     later = {_of_entry(entry): entry.at for entry in entries}
     for name in Replaced.model_fields:
-        for index, entry in enumerate(getattr(set_up.replaced, name)):
+        for place, entry in _placed(name, getattr(set_up.replaced, name), replaced=True):
             at = later.get(_of_entry(entry))
             if at is not None and moment(entry.at) > moment(at):
                 message = f"is after the entry that replaced it at {at}"
-                yield problem(f"{_REPLACED}{name}[{index}].at", entry.at, message, NOT_EDITED)
+                yield problem(f"{place}.at", entry.at, message, NOT_EDITED)
 
 
 def _of_entry(entry: _Entry) -> tuple[str | int, ...]:

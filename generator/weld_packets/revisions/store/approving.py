@@ -10,7 +10,7 @@ from weld_packets.errors import Problem, refuse
 from weld_packets.revisions.queries.archive import sources_of
 from weld_packets.revisions.register.entries import ApprovalEntry, ApprovedTable
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.register.signing import Signer, name_of, signed_by
 from weld_packets.revisions.status.people import OF_TABLES
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_problems
@@ -54,7 +54,7 @@ def record_approval(
     at, by = disk or Disk(), wanted.by
     with writing(instructions, at) as register:
         refuse([
-            *people_problems(by, OF_TABLES, signer.key if signer else ""),
+            *people_problems(by, OF_TABLES, name_of(signer)),
             *clock_problems(by, register.last_at),
             *problems_of_contents(instructions, register, wanted.plant, wanted.contents),
             *_approved_already(register, wanted),
@@ -67,7 +67,7 @@ def record_approval(
             ),
             **by.answered,
         )
-        entry = signer.signed(entry) if signer else entry
+        entry = signed_by(signer, entry)
         after = register.with_entry(entry)
         commit(instructions, new_contents(instructions, wanted.contents), after, at)
         return entry, after

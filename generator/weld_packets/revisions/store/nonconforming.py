@@ -12,7 +12,7 @@ from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected
 from weld_packets.revisions.register.entries import NonconformityEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.register.signing import Signer, name_of, signed_by
 from weld_packets.revisions.set_ups.record import read_form
 from weld_packets.revisions.set_ups.run_record import Run, parts_counted
 from weld_packets.revisions.status.nonconformities import (
@@ -55,7 +55,7 @@ def record_nonconformity(
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         known = nonconformities_of(register, wanted.order)
         before = numbered(known, wanted.reported.number)
-        who = people_problems(by, OF_NONCONFORMITY, signer.key if signer else "")
+        who = people_problems(by, OF_NONCONFORMITY, name_of(signer))
         problems = [*who, *clock_problems(by, register.last_at)]
         if wanted.closed:
             problems += closing_problems(wanted.reported.number, known)
@@ -74,7 +74,7 @@ def record_nonconformity(
             corrected_by=tuple(dict.fromkeys(wanted.corrected_by)),
             **by.answered,
         )
-        entry = signer.signed(entry) if signer else entry
+        entry = signed_by(signer, entry)
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after

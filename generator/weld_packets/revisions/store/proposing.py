@@ -8,7 +8,7 @@ from weld_packets.errors import Problem, located, refuse
 from weld_packets.revisions.records.canonical import packet_data, sha256
 from weld_packets.revisions.register.entries import ProposalEntry, ProposalWithdrawalEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.register.signing import Signer, name_of, signed_by
 from weld_packets.revisions.status.people import Duties
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.release_rules import (
@@ -35,7 +35,7 @@ def record_proposal(
     order, at, by = wanted.packet.head.slug, disk or Disk(), wanted.by
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
-        key = signer.key if signer else ""
+        key = name_of(signer)
         refuse(proposal_problems(wanted, entries, known_orders(instructions), register.last_at, key))
         refuse(unlisted(instructions, register, order))
         data = packet_data(wanted.packet)
@@ -47,7 +47,7 @@ def record_proposal(
             replaces=tuple(each.digest for each in waiting_proposals(register, order)),
             **by.written,
         )
-        entry = signer.signed(entry) if signer else entry
+        entry = signed_by(signer, entry)
         after = register.with_entry(entry)
         is_kept = load_file(instructions, entry.path, entry.packet_digest) == data
         commit(instructions, {} if is_kept else {entry.path: data}, after, at)
@@ -66,7 +66,7 @@ def withdraw_proposals(
         waiting = waiting_proposals(register, order)
         nothing = Problem("", 0, "order", order, "no proposal of this order waits", "there is nothing to withdraw")
         refuse([
-            *author_problems(by, _OF_WITHDRAWAL, signer.key if signer else ""),
+            *author_problems(by, _OF_WITHDRAWAL, name_of(signer)),
             *clock_problems(by, register.last_at),
             *(() if waiting else (nothing,)),
         ])  # fmt: skip
@@ -75,7 +75,7 @@ def withdraw_proposals(
             proposals=tuple(each.digest for each in waiting),
             **by.written,
         )
-        entry = signer.signed(entry) if signer else entry
+        entry = signed_by(signer, entry)
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after

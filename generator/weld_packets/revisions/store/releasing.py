@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from weld_packets.errors import Problem, located, refuse
+from weld_packets.errors import Problem, located, refusal, refuse
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.record import RevisionRecord, TableState, record_bytes
-from weld_packets.revisions.records.revision_letters import next_letter, position
 from weld_packets.revisions.register.entries import RegisterEntry, entry_of
 from weld_packets.revisions.register.integrity import inline_findings, proposal_findings, record_findings
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.register.signing import Signer, name_of
 from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of
 from weld_packets.revisions.status.proposals import answer_problems
 from weld_packets.revisions.status.release_rules import (
@@ -32,6 +31,34 @@ from weld_packets.revisions.store.nonconforming import stated
 
 _Given = tuple[Signer | None, Mapping[str, bytes]]
 """Who signs the record, and what its tables held, by file."""
+LETTERS = "ABCDEFGHJKLMNPRTUVWY"
+"""The alphabet without I, O, Q, S, X and Z."""
+
+REVISION_LETTERS: tuple[str, ...] = (*LETTERS, *(first + second for first in LETTERS for second in LETTERS))
+"""All 420 revisions in the order in which they are used."""
+
+
+def next_letter(last: str) -> str:
+    """Return the letters after ``last``; the first one after an empty text.
+
+    Raises OutOfRangeError for a text that is not a revision letter, and after the last one.
+    """
+    following = position(last) + 1 if last else 0
+    if following == len(REVISION_LETTERS):
+        raise refusal("all revision letters from A to YY are used", "start a new order number", value=last)
+    return REVISION_LETTERS[following]
+
+
+def position(letter: str) -> int:
+    """Return the place of ``letter`` in the sequence, from 0.
+
+    Raises OutOfRangeError for a text that is not a revision letter.
+    """
+    if letter not in REVISION_LETTERS:
+        raise refusal(
+            "this is not a revision letter", "use A to Y or AA to YY without the letters I, O, Q, S, X, Z", value=letter
+        )
+    return REVISION_LETTERS.index(letter)
 
 
 @dataclass(frozen=True)
@@ -52,7 +79,7 @@ def record_release(
     order, at = wanted.packet.head.slug, disk or Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
-        key = signer.key if signer else ""
+        key = name_of(signer)
         digest = packet_digest(wanted.packet)
         refuse(
             [
@@ -77,7 +104,7 @@ def record_withdrawal(
     at = disk or Disk()
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         entries = register.of(wanted.order)
-        refuse(withdrawal_problems(wanted, entries, signer.key if signer else ""))
+        refuse(withdrawal_problems(wanted, entries, name_of(signer)))
         _refuse_broken(instructions, register, wanted.order)
         found = stated(instructions, register, wanted.order, wanted.revision, wanted.reported)
         record = _record(

@@ -10,7 +10,7 @@ from weld_packets.errors import PacketError, Problem, located, refuse
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.register.signing import Signer, name_of, signed_by
 from weld_packets.revisions.status.people import OF_RELEASE
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.store.disk import Disk
@@ -35,14 +35,14 @@ def record_set_aside(
     """
     at, by = disk or Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
-        who = people_problems(by, OF_RELEASE, signer.key if signer else "")
+        who = people_problems(by, OF_RELEASE, name_of(signer))
         refuse([*who, *clock_problems(by, register.last_at)])
         entry = SetAsideEntry(
             order=wanted.order,
             record_digests=_with_followers(_found(register, wanted), register.every(wanted.order)),
             **by.answered,
         )
-        entry = signer.signed(entry) if signer else entry
+        entry = signed_by(signer, entry)
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after

@@ -1,4 +1,4 @@
-"""What page scripts know of an order: which operations it has, and what falls due in its run, as a block of data."""
+"""What page scripts know of an order (its operations, what falls due in its run) and of an operation (its form)."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from weld_packets.packet.forms import run_form, task_digest
 from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.packet.records.forms import SetUpForm
 from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.operation_pages import operation_page
 
@@ -70,3 +71,19 @@ def _operation(packet: Packet, operation: OperationSheet) -> dict[str, object]:
         "cell": operation.cell,
         "page": operation_page(operation),
     }
+
+
+def form_data(packet: Packet, control: Control, operation: OperationSheet, form: SetUpForm) -> str:
+    """Return the form of an operation, and of which record it is, as a script."""
+    data = {
+        **identity(packet, control),
+        "operation": operation.number,
+        "operation_key": operation.key,
+        "operation_name": operation.name,
+        "cell": operation.cell,
+        "process": operation.process,
+        "robots": operation.robots,
+        "changeover": changeover_tasks(packet, operation),
+        **form.model_dump(mode="json"),
+    }
+    return f"window.packetForm = {json_block(data)}\n"

@@ -15,7 +15,7 @@ from weld_packets.revisions.queries.qualified import resting
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.change_bars import ChangeBars
-from weld_packets.site.pages.form_data import form_data
+from weld_packets.site.pages.device_data import form_data
 from weld_packets.site.pages.operation_pages import (
     PROCEDURE,
     PROVE_OUT,
@@ -30,7 +30,6 @@ from weld_packets.site.pages.operation_pages import (
     wps_page,
 )
 from weld_packets.site.pages.order_history import RevisionView
-from weld_packets.site.pages.result_lines import result_lines
 from weld_packets.site.pages.review_page import (
     proposed_notice,
     proposed_view,
@@ -39,6 +38,7 @@ from weld_packets.site.pages.review_page import (
     with_review,
 )
 from weld_packets.site.pages.shared_lists import (
+    result_lines,
     shared_changeover,
     shared_inspections,
     shared_procedures,

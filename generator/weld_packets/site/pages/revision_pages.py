@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import json
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from itertools import pairwise
 
 from weld_packets.packet.records import Control
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
+from weld_packets.revisions.status.periods import Period
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import (
     card_of,
@@ -30,11 +32,12 @@ from weld_packets.site.pages.site_plan import (
     SitePlan,
     Stamp,
 )
-from weld_packets.site.pages.status_script import STATUS_SCRIPTS, status_data
 from weld_packets.site.pages.templating import render
 
 _NONE = "no revision in force"
 _FIRST_PAGE = "index.html"
+STATUS_DATA = "assets/records.js"
+STATUS_SCRIPTS = (STATUS_DATA, "assets/revision_status.js")
 
 
 @dataclass(frozen=True)
@@ -249,3 +252,46 @@ def _stamp(history: OrderHistory) -> Stamp:
         return Stamp(head.number, "", _NONE, supervisor=head.supervisor, known_to=str(history.built))
     stamp = stamp_of(history.main.packet, history.main.control)
     return replace(stamp, known_to=str(history.built) if history.main.control.revision else "")
+
+
+# ---------------------------------------------------------------- what the pages' scripts know of the revisions
+
+
+def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
+    """Return the data script of an order; ``sheets`` names the sheets of each view by its name."""
+    data = {
+        "order": history.newest.packet.head.number,
+        "built": str(history.built),
+        "zone": history.zone,
+        "goodDays": history.good_days,
+        "register": history.register,
+        "revisions": [_revision(view, sheets[view.name]) for view in history.views],
+        "periods": [_period(period) for period in history.periods],
+    }
+    return {STATUS_DATA: f"window.packetRecords = {json.dumps(data, indent=1, sort_keys=True)}\n".encode()}
+
+
+def _revision(view: RevisionView, sheets: Sequence[str]) -> dict[str, object]:
+    control = view.control
+    return {
+        "mark": control.revision,
+        "folder": view.folder,
+        "digest": control.digest,
+        "effective": control.effective_from,
+        "approver": control.approver,
+        "reason": control.reason,
+        "sheets": list(sheets),
+    }
+
+
+def _period(period: Period) -> dict[str, object]:
+    return {
+        "since": period.since,
+        "inForce": [
+            {"mark": one.revision, "since": one.since, "covers": one.covers, "approver": one.approver}
+            for one in period.found.in_force
+        ],
+        "turned": period.found.turned,
+        "earlier": [str(part) for part in period.found.earlier_that_day],
+        "status": {one.revision: [one.status, one.superseded_by] for one in period.statuses},
+    }

@@ -22,16 +22,11 @@ from weld_packets.packet.operation.card import (
     people_words,
     qualification_words,
 )
-from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
+from weld_packets.packet.records import Amount, Callout, RunEvent, RunRule, Span, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.device_data import order_data
-from weld_packets.site.pages.filters import (
-    amount_markup,
-    second,
-    window,
-)
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
@@ -146,3 +141,24 @@ def cache_compiled_templates(environment: Environment) -> None:
     """Let ``environment`` keep what it compiles in a folder of the user's own: a single build starts quickly."""
     with suppress(OSError, RuntimeError):
         environment.bytecode_cache = _TemplateCache()
+
+
+# ---------------------------------------------------------------- amounts and allowed ranges
+
+
+def second(it: Amount) -> Markup:
+    """Return the amount in the other system, small; nothing where the two agree."""
+    if not it.second:
+        return Markup()
+    return Markup(f"<small>{escape(it.second_text)}</small>")  # noqa: S704 - it is escaped
+
+
+def amount_markup(it: Amount) -> Markup:
+    """Return the amount, and small in the other system where the two differ."""
+    first = escape(it.first_text)
+    return Markup(f"{first} {second(it)}") if it.second else first  # noqa: S704 - both are escaped
+
+
+def window(span: Span, amount: Amount | None) -> str:
+    """Return the allowed range of ``amount`` in the first system."""
+    return span.first_text(amount)
