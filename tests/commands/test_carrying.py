@@ -20,7 +20,7 @@ from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records import Packet
-from weld_packets.packet.run.fitted import fitted_at_end
+from weld_packets.packet.run.run import fitted_at_end
 from weld_packets.planning import Left
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.records.canonical import packet_digest

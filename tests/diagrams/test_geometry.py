@@ -6,9 +6,9 @@ import math
 from itertools import pairwise
 
 import pytest
-from weld_packets.diagrams.faces import faces_of, hidden, surfaces_of
 from weld_packets.diagrams.scene import Bend, Outline, SpotPoint, Straight, Trail
 from weld_packets.diagrams.spots.pitch import smallest_edges, smallest_pitches
+from weld_packets.diagrams.views import faces_of, hidden, surfaces_of
 from weld_packets.geometry.arcs import arc_points
 from weld_packets.geometry.vectors import Point, length_of
 

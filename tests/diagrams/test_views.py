@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 
 import pytest
-from weld_packets.diagrams.faces import surfaces_of
 from weld_packets.diagrams.layout import arrange, block_around
 from weld_packets.diagrams.scene import Outline
-from weld_packets.diagrams.views import ABOVE, BELOW, FRONT, LEFT, PICTORIAL, REAR, RIGHT, choose
+from weld_packets.diagrams.views import ABOVE, BELOW, FRONT, LEFT, PICTORIAL, REAR, RIGHT, choose, surfaces_of
 from weld_packets.drawing.boxes import Box
 from weld_packets.geometry.vectors import Point, cross
 

@@ -35,7 +35,7 @@ from weld_packets.sources.reading.files import decode
 from weld_packets.sources.reading.sheet import read_sheet
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.reading.workbook import read_range
-from weld_packets.sources.tables.chart_rows import expand_rows
+from weld_packets.sources.tables.rows import expand_rows
 from weld_packets.sources.tables.tables import record_of
 
 ROOT = Path(__file__).resolve().parents[2]

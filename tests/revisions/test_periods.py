@@ -7,8 +7,7 @@ from typing import Any
 
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.status.periods import days_in_force, periods, unchanged_days
-from weld_packets.revisions.status.status import as_of, control_of
+from weld_packets.revisions.status.status import as_of, control_of, days_in_force, periods, unchanged_days
 from weld_packets.revisions.store.files import load_register
 
 

@@ -13,15 +13,14 @@ from weld_packets.errors import SourceError
 from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
 from weld_packets.model.order import Order
 from weld_packets.sources.drawings.outlines import read_outlines
-from weld_packets.sources.orders.enclosures import SPOT_COLUMNS, enclose
+from weld_packets.sources.orders.enclosures import SEAM_COLUMNS, SPOT_COLUMNS, enclose, seams_of
 from weld_packets.sources.orders.orders import name_problems
-from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import decode
 from weld_packets.sources.reading.places import Document, Places, key_path, key_text
 from weld_packets.sources.reading.sheet import read_sheet
 from weld_packets.sources.reading.strict_yaml import read_yaml
-from weld_packets.sources.tables.chart_rows import expand_rows
+from weld_packets.sources.tables.rows import expand_rows
 from weld_packets.sources.tables.tables import Workspace
 
 ORDER = (Path(__file__).parent / "good" / "order.yaml").read_bytes()

@@ -10,9 +10,8 @@ from weld_packets.errors import SourceError
 from weld_packets.model.approved_tables import TABLE_KINDS
 from weld_packets.model.order import Order
 from weld_packets.model.processes import written
-from weld_packets.sources.orders.enclosures import SPOT_COLUMNS
+from weld_packets.sources.orders.enclosures import SEAM_COLUMNS, SPOT_COLUMNS
 from weld_packets.sources.orders.orders import SourcedOrder
-from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS
 from weld_packets.sources.reading.fields_at import keys_at
 from weld_packets.sources.reading.out_of_use import COLUMNS, EACH, ORDER_KEYS, TABLE_KEYS, Renamed, renewed
 from weld_packets.sources.reading.strict_yaml import read_yaml

@@ -7,7 +7,7 @@ from math import tanh
 
 import pytest
 from weld_packets.calculation.formula import Formula, Standing
-from weld_packets.processes.arc.heat.steel import (
+from weld_packets.processes.arc.heat.metal import (
     carbon_equivalent_cet,
     carbon_equivalent_iiw,
     crack_parameter,

@@ -40,7 +40,7 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
 from weld_packets.packet.terminal import warning_lines
-from weld_packets.processes.arc.chart_comparison import contradicted_rows
+from weld_packets.processes.arc.chart_choice import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.register.register import Register

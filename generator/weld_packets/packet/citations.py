@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables import Table
 from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
 from weld_packets.packet.safety.conditions import shade_label, shade_row
 from weld_packets.packet.safety.messages import Messages
-from weld_packets.packet.table_use import table_use
 from weld_packets.planning.sampling import sample_of
 
 _Reads = Iterator[tuple[str, str]]
@@ -102,3 +102,18 @@ def formulas_used(points: Iterable[TracePoint]) -> tuple[Fact, ...]:
 def _standing(point: TracePoint) -> str:
     parts = (point.source, point.clause, "" if point.standing == "published" else point.standing)
     return "; ".join(text for text in parts if text)
+
+
+def table_use(table: Table, rows: Iterable[str]) -> TableUse:
+    """Return who a table is from, what it rests on, who approved it, and the rows that were read."""
+    approved = table.approved
+    return TableUse(
+        table=table.table,
+        title=table.title,
+        revision=table.revision,
+        source=table.source,
+        approved_by="" if approved is None else approved.by,
+        approved_on="" if approved is None else approved.date.isoformat(),
+        rows=tuple(row for row in rows if row),
+        notes=table.notes,
+    )

@@ -15,8 +15,7 @@ from weld_packets.planning.consumables import events, use
 from weld_packets.planning.fitted import leaves, starts
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import Event, Left, OperationPlan, OrderPlan, Start
-from weld_packets.planning.running import known, with_run
-from weld_packets.planning.times import operation_plan
+from weld_packets.planning.times import known, operation_plan, with_run
 from weld_packets.planning.weld_schedules import check_coupon_programs, check_set_numbers
 from weld_packets.processes.family import family_of
 from weld_packets.processes.supplies import Supply

@@ -9,7 +9,6 @@ from itertools import pairwise
 
 from weld_packets.diagrams import furniture
 from weld_packets.diagrams.components import draw_components, draw_datum, draw_ghost, note_outlines
-from weld_packets.diagrams.faces import Face, faces_of, surfaces_of
 from weld_packets.diagrams.fitting import Labels, fitted
 from weld_packets.diagrams.layout import EDGE, PAD, TOP, WIDTH, Frame, Room, arrange, block_around
 from weld_packets.diagrams.pictorial import spot_overview
@@ -31,7 +30,7 @@ from weld_packets.diagrams.spots.marks import (
 )
 from weld_packets.diagrams.spots.pitch import Span, Stretch, draw_best, sampled, smallest_edges, smallest_pitches
 from weld_packets.diagrams.spots.words import caption, description, legend_entries
-from weld_packets.diagrams.views import Choice, choose
+from weld_packets.diagrams.views import Choice, Face, choose, faces_of, surfaces_of
 from weld_packets.drawing.boxes import Box, Crowd, hull
 from weld_packets.drawing.lettering import text_width
 from weld_packets.drawing.sheet import Sheet

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from weld_packets.diagrams.faces import Face
 from weld_packets.diagrams.scene import SpotPoint
 from weld_packets.diagrams.symbols import near
+from weld_packets.diagrams.views import Face
 from weld_packets.drawing.boxes import Box, Crowd, Spot2
 from weld_packets.drawing.dimensions import Dimension, dimension, draw_dimension
 from weld_packets.drawing.sheet import Sheet

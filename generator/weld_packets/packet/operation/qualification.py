@@ -12,6 +12,7 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.order import Order
 from weld_packets.model.qualification import QualificationRecord, Variable
 from weld_packets.model.tables import Plant, Requirement, Table
+from weld_packets.packet.citations import table_use
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import (
     Qualification,
@@ -21,7 +22,6 @@ from weld_packets.packet.records import (
     VariableLine,
     WeldQualification,
 )
-from weld_packets.packet.table_use import table_use
 from weld_packets.units import SystemOfUnits, as_written, in_brackets, in_unit, plain, working
 from weld_packets.units.digits import STATED_DIGITS, WORKING_DIGITS, significant, trimmed
 from weld_packets.units.scales import converted

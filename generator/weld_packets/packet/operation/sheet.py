@@ -9,8 +9,7 @@ from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.pair import pair_sheet
 from weld_packets.packet.operation.procedure import procedure_sheet
 from weld_packets.packet.operation.qualification import qualification
-from weld_packets.packet.operation.results import required_results, supply_counters
-from weld_packets.packet.operation.sizes import size_lines
+from weld_packets.packet.operation.results import required_results, size_lines, supply_counters
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
 from weld_packets.packet.programs import coupon_programs

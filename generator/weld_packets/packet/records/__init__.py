@@ -50,7 +50,6 @@ from weld_packets.packet.records.order import (
     RunPlan,
     RunRule,
 )
-from weld_packets.packet.records.order_tables import TableUse
 from weld_packets.packet.records.qualification import (
     Qualification,
     RecordHead,
@@ -74,7 +73,7 @@ from weld_packets.packet.records.settings import (
     WeldLine,
 )
 from weld_packets.packet.records.steps import Action, Callout, Lead, OperationFact, Procedure, Task, TaskStage
-from weld_packets.packet.records.values import Fact, PutIn, Remark, TracePoint, Value
+from weld_packets.packet.records.values import Fact, PutIn, Remark, TableUse, TracePoint, Value
 from weld_packets.units import Amount, Plain, Span
 
 __all__ = [

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import Literal
 
 from weld_packets.packet.records.operation import OperationSheet
-from weld_packets.packet.records.order_tables import TableUse
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure, TaskStage
-from weld_packets.packet.records.values import Fact, Value
+from weld_packets.packet.records.values import Fact, TableUse, Value
 from weld_packets.units import Amount, Plain
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.packet.records.order_tables import TableUse
+from weld_packets.packet.records.values import TableUse
 from weld_packets.units import Plain
 
 Outcome = Literal["inside", "cannot decide", "outside"]

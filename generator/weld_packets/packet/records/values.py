@@ -117,3 +117,16 @@ class Value(Plain):
         if self.window is None or self.amount is None:
             return ""
         return self.window.end_text(direction, self.amount)
+
+
+class TableUse(Plain):
+    """One table that the packet drew on: its identity and the rows that were read."""
+
+    table: str
+    title: str
+    revision: str
+    source: str
+    approved_by: str
+    approved_on: str
+    rows: tuple[str, ...]
+    notes: tuple[str, ...]

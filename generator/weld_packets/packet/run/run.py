@@ -1,24 +1,26 @@
-"""Times and consumables of the whole quantity as printed, and what falls due at which part."""
+"""Times and consumables of the whole quantity as printed, what falls due at which part, and what is left fitted."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
 
 from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Amount, Check, ConsumableLine, RunPlan, Value
+from weld_packets.packet.records import Amount, Check, ConsumableLine, FittedAtEnd, Packet, RunPlan, Value
 from weld_packets.packet.run.events import events_note, first_due, run_events, run_rules
-from weld_packets.packet.run.fitted import fitted_at_end
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.merging import display_key_without_notes
 from weld_packets.packet.settings.values import anchor, check_of, value_of
-from weld_packets.planning import Event, OrderPlan, Use
-from weld_packets.units import Kind, kinds
+from weld_packets.planning import Event, Left, OrderPlan, Use
+from weld_packets.units import Kind, kinds, plain, significant, with_unit
 from weld_packets.wording.english import counted, listed
 from weld_packets.wording.phrases import at_count
 
 _ONCE = 1
+_DIGITS = 3
 
 
 def operation_times(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
@@ -163,3 +165,54 @@ def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
     for what, falling in found.items():
         times = "once" if len(falling) == _ONCE else counted(len(falling), "time")
         yield f"{what}: {times}, first {at_count(falling[0].part_number, falling[0].when)}"
+
+
+# ---------------------------------------------------------------- what is left fitted
+
+
+def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
+    """Return what an order leaves fitted as its record keeps it."""
+    return tuple(
+        FittedAtEnd(
+            place=each.place,
+            what=each.what,
+            item=each.item,
+            used=str(each.used),
+            share=_per_cent(each.used),
+            dressings=each.dressings,
+            order=each.order,
+            revision=each.revision,
+            wear=str(each.wear),
+            counted=each.counted,
+            begun="" if each.begun is None else str(each.begun),
+            dressings_begun=each.dressings_begun,
+            turns=each.turns,
+        )
+        for each in left
+    )
+
+
+def left_by(packet: Packet, revision: str) -> tuple[Left, ...]:
+    """Return what the released ``revision`` of an order leaves fitted; nothing in records that do not hold it."""
+    return tuple(
+        Left(
+            place=each.place,
+            what=each.what,
+            item=each.item,
+            used=Fraction(each.used),
+            dressings=each.dressings,
+            order=each.order,
+            revision=each.revision or (revision if each.order == packet.head.number else ""),
+            wear=Fraction(each.wear),
+            counted=each.counted,
+            begun=Fraction(each.begun) if each.begun else None,
+            dressings_begun=each.dressings_begun,
+            turns=each.turns,
+        )
+        for each in packet.run.fitted_at_end
+    )
+
+
+def _per_cent(used: Fraction) -> str:
+    number = Decimal(100) * used.numerator / used.denominator
+    return with_unit(plain(significant(number, _DIGITS) if number else number), "%")

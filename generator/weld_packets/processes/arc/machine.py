@@ -9,8 +9,7 @@ from typing import TypeVar
 
 from weld_packets.calculation.acts import SECTION, TORCH_DUTY
 from weld_packets.calculation.formula import Formula, Source, Standing
-from weld_packets.calculation.readings import result
-from weld_packets.calculation.spread import beside
+from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
 from weld_packets.model.machines import DutyPoint, Torch, TorchRating

@@ -11,8 +11,8 @@ from typing import NamedTuple
 from weld_packets.calculation.dial import Setting, at_step, span_words
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.measure import lengths, span_within
+from weld_packets.calculation.readings import share_moved, share_of, share_of_stated
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
-from weld_packets.calculation.spread import share_moved, share_of, share_of_stated
 from weld_packets.calculation.trace import Figure, InBoth, Measured, Name, Remark, Step, Weight, Window, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.aim import Region, Slopes, Steps

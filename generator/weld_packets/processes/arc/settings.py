@@ -9,9 +9,8 @@ from weld_packets.calculation.acts import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.chart import Place, locate, windowed
 from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.readings import ordered, resting_on_memory, value_of
+from weld_packets.calculation.readings import ordered, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
-from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.table_checks.gauge_faults import CONTACT_GAUGES
 from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
@@ -54,9 +53,9 @@ from weld_packets.processes.arc.size.sizes import (
 from weld_packets.processes.arc.size.unequal import unequal_thickness
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
-from weld_packets.processes.arc.wire.consumption import consumption
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.melting import conventional_load_voltage, wire_section
+from weld_packets.processes.arc.wire.use import consumption
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
 from weld_packets.units import Quantity, kinds, quantity
 

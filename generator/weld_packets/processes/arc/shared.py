@@ -13,9 +13,8 @@ from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.formula import Source
 from weld_packets.calculation.measure import refused, shown_value, stated_range
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
-from weld_packets.calculation.readings import as_stated, ordered, result, value_of
+from weld_packets.calculation.readings import as_stated, ordered, result, share_of, value_of
 from weld_packets.calculation.results import SeamKind
-from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Verdict, Weight, Window
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
 from weld_packets.model.approved_tables import ApprovedTables

@@ -35,8 +35,13 @@ from weld_packets.revisions.differences.changes import (
     TableRevisionCited,
 )
 from weld_packets.revisions.differences.list_items import ITEM_NAMES, Location, field_words
-from weld_packets.revisions.differences.table_revisions import revised_tables, with_new_revisions
-from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
+from weld_packets.revisions.differences.trace_reasons import (
+    amount_words,
+    both_amounts,
+    revised_tables,
+    trace_reasons,
+    with_new_revisions,
+)
 from weld_packets.revisions.differences.weld_changes import weld_changes
 
 _RECORDED_LATER = ("qualification", "procedure", "people")

@@ -1,17 +1,19 @@
-"""Why a figure differs, read from its two traces: the causes, and the consequences only where there is no cause."""
+"""Why a figure differs, read from its two traces: the causes, and consequences only where there is none."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple, TypeVar, cast
 
-from weld_packets.packet.records import Amount, PutIn, TracePoint
+from weld_packets.packet.records import Amount, Packet, Plain, PutIn, TableUse, TracePoint
 
 _FIELDS = {
     "column": "column", "at": "at", "fraction": "fraction", "source": "source", "origin": "from", "symbol": "symbol",
     "expression": "formula", "clause": "clause", "validity": "validity", "standing": "standing",
 }  # fmt: skip
 _CONSEQUENCES = {"rounded": {"at", "symbol"}, "lookup": {"fraction"}}
+_Item = TypeVar("_Item")
 
 
 class _Pair(NamedTuple):
@@ -154,3 +156,47 @@ def _named(point: TracePoint) -> str:
     if point.form == "lookup":
         return f"{_table_difference(point, point)}, {point.label}"
     return f"{point.label} {amount_words(point.result)}"
+
+
+# ---------------------------------------------------------------- revisions of tables
+
+
+@dataclass(frozen=True)
+class Revised:
+    """A table that both packets drew on, in another revision."""
+
+    table: str
+    before: str
+    after: str
+
+
+def revised_tables(old: Packet, new: Packet) -> tuple[Revised, ...]:
+    """Return the tables that have another revision in ``new``."""
+    before = {use.table: use.revision for use in old.tables}
+    return tuple(
+        Revised(use.table, before[use.table], use.revision)
+        for use in new.tables
+        if before.get(use.table, use.revision) != use.revision
+    )
+
+
+def with_new_revisions(packet: Packet, tables: Sequence[Revised]) -> Packet:
+    """Return ``packet`` as it would read if it named the new revisions of ``tables`` and nothing else had changed.
+
+    A revision is in the list of tables, which is compared by itself, and at each look-up of a calculation.
+    """
+    after = {table.table: table.after for table in tables}
+    return _with_revisions(packet, after)
+
+
+def _with_revisions(item: _Item, after: Mapping[str, str]) -> _Item:
+    if isinstance(item, TracePoint):
+        return item.model_copy(update={"revision": after.get(item.table, item.revision)})
+    if isinstance(item, TableUse):
+        return item
+    if isinstance(item, Plain):
+        fields = {name: getattr(item, name) for name in type(item).model_fields}
+        return item.model_copy(update={name: _with_revisions(each, after) for name, each in fields.items()})
+    if isinstance(item, tuple):
+        return cast("_Item", tuple(_with_revisions(each, after) for each in item))
+    return item

@@ -16,8 +16,15 @@ from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_o
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import NonconformityState, nonconformities_of
-from weld_packets.revisions.status.periods import Period, periods, unchanged_days
-from weld_packets.revisions.status.status import as_of, control_of, draft_control, zone_of
+from weld_packets.revisions.status.status import (
+    Period,
+    as_of,
+    control_of,
+    draft_control,
+    periods,
+    unchanged_days,
+    zone_of,
+)
 
 REVIEW = "review.html"
 """The page of what waits for approval."""

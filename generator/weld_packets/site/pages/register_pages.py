@@ -23,8 +23,7 @@ from weld_packets.revisions.register.entries import (
     SetUpEntry,
 )
 from weld_packets.revisions.register.register import Register, register_state_text
-from weld_packets.revisions.status.periods import days_in_force, unchanged_days
-from weld_packets.revisions.status.status import control_of, in_force, zone_of
+from weld_packets.revisions.status.status import control_of, days_in_force, in_force, unchanged_days, zone_of
 from weld_packets.site.pages.table_pages import page_of_table
 from weld_packets.site.pages.templating import render
 

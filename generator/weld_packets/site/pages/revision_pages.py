@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from weld_packets.packet.records import Control
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.status.periods import Period
+from weld_packets.revisions.status.status import Period
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import (
     card_of,

@@ -21,7 +21,7 @@ from weld_packets.sources.reading.files import read_text
 from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, KeyPath, Places, capped, repeated, unknown
 from weld_packets.sources.reading.strict_yaml import read_yaml
-from weld_packets.sources.tables.row_files import unnamed_files
+from weld_packets.sources.tables.rows import unnamed_files
 from weld_packets.sources.tables.tables import Workspace
 
 _UNNAMED = "name it with 'welds:' in an operation, or move it out of the order's folder"

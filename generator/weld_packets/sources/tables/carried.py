@@ -13,8 +13,7 @@ from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import neighbour, read_text, refused
 from weld_packets.sources.reading.places import Document
 from weld_packets.sources.reading.strict_yaml import read_yaml
-from weld_packets.sources.tables.chart_rows import COUNTS, LEFT_OUT, WORDS, expand_rows
-from weld_packets.sources.tables.row_files import CSV, WORKBOOK, named_file, with_rows
+from weld_packets.sources.tables.rows import COUNTS, CSV, LEFT_OUT, WORDS, WORKBOOK, expand_rows, named_file, with_rows
 from weld_packets.sources.tables.tables import FOLDER, document_of, read_table, record_of
 from weld_packets.sources.writing import write_whole
 

@@ -36,7 +36,6 @@ from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
-from weld_packets.sources.tables.chart_rows import expand_rows
 from weld_packets.sources.tables.plant_checks import (
     Read,
     approved_problems,
@@ -44,7 +43,7 @@ from weld_packets.sources.tables.plant_checks import (
     entry_problems,
     plant_key_problems,
 )
-from weld_packets.sources.tables.row_files import named_file, unnamed_files, with_rows
+from weld_packets.sources.tables.rows import expand_rows, named_file, unnamed_files, with_rows
 
 FOLDER = "tables"
 _UNNAMED = "name it with 'rows:' in a table, or move it out of tables/"

@@ -10,8 +10,7 @@ from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
 from weld_packets.calculation.measure import length, lengths
-from weld_packets.calculation.readings import Shown, result, rounded_result, value_of
-from weld_packets.calculation.spread import share_of_size
+from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables

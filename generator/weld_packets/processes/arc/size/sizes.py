@@ -11,8 +11,7 @@ from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
 from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused, shown_value, stated
-from weld_packets.calculation.readings import ordered, result, value_of
-from weld_packets.calculation.spread import beside, share_of_size, share_of_stated
+from weld_packets.calculation.readings import beside, ordered, result, share_of_size, share_of_stated, value_of
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam

@@ -14,9 +14,8 @@ from decimal import Decimal
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, locate, windowed
 from weld_packets.calculation.dial import Bound, Setting, between
-from weld_packets.calculation.readings import charted, resting_on_memory, value_of
+from weld_packets.calculation.readings import charted, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
@@ -33,9 +32,9 @@ from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.tungsten.chart_choice import chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
-from weld_packets.processes.arc.wire.consumption import consumption, consumption_without_wire
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
 from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
+from weld_packets.processes.arc.wire.use import consumption, consumption_without_wire
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
 
 CURRENT = Name("welding_current", "Welding current", "I", kinds.CURRENT)
