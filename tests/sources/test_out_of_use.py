@@ -12,7 +12,7 @@ from weld_packets.model.order import Order
 from weld_packets.model.processes import written
 from weld_packets.sources.orders.enclosures import SEAM_COLUMNS, SPOT_COLUMNS
 from weld_packets.sources.orders.orders import SourcedOrder
-from weld_packets.sources.reading.fields_at import keys_at
+from weld_packets.sources.reading.binding import keys_at
 from weld_packets.sources.reading.out_of_use import COLUMNS, EACH, ORDER_KEYS, TABLE_KEYS, Renamed, renewed
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.tables import load_workspace

@@ -11,8 +11,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Torch
 from weld_packets.model.trade import Polarity
-from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
-from weld_packets.processes.arc.heat.temperatures import interpass_maximum, silent, working_minimum
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, interpass_maximum, silent, working_minimum
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP

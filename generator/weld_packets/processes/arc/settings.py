@@ -19,8 +19,8 @@ from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.details import details_of
+from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
-from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
 from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup

@@ -22,8 +22,7 @@ from weld_packets.calculation.measure import separated, shown_value, stated, sta
 from weld_packets.calculation.readings import beside, no_number, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight, Words, in_words
 from weld_packets.model.tables import Material
-from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
-from weld_packets.processes.arc.heat.temperatures import interpass_maximum, working_minimum
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times, interpass_maximum, working_minimum
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit
 
