@@ -57,7 +57,7 @@ def coupling_charts(settings: WeldSettings, showing: Showing) -> tuple[Picture, 
     caption = (
         "More wire feed or less travel speed makes a larger weld. Stay in the shaded field when you change either."
     )
-    return (region_picture(anchor(settings.key, "region"), allowed, caption),)
+    return (_region_picture(anchor(settings.key, "region"), allowed, caption),)
 
 
 def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
@@ -85,7 +85,7 @@ def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
         "Below the lower curve a weld may be cold, above the upper one metal may be expelled. "
         "Stay in the shaded field when you change either."
     )
-    return (load_picture(anchor(settings.key, "load"), load, caption),)
+    return (_load_picture(anchor(settings.key, "load"), load, caption),)
 
 
 def _slope(together: CurrentAndTime, heat: float) -> float:
@@ -116,7 +116,7 @@ class Load:
     set_words: str
 
 
-def load_picture(key: str, load: Load, caption: str) -> Picture:
+def _load_picture(key: str, load: Load, caption: str) -> Picture:
     """Return the chart of one group of settings."""
     made = _load_chart(load)
     bounds = ((_STRONGEST, load.maximum_words), (_WEAKEST, load.minimum_words))
@@ -186,7 +186,7 @@ class Allowed:
     set_words: str
 
 
-def region_picture(key: str, allowed: Allowed, caption: str) -> Picture:
+def _region_picture(key: str, allowed: Allowed, caption: str) -> Picture:
     """Return the chart of one group of settings."""
     made = _region_chart(allowed)
     lines = [(_LINES[line.word], f"{line.word}: {line.size}") for line in allowed.lines]

@@ -34,7 +34,7 @@ STAGES: tuple[Stage, ...] = ("coupon", "first-off")
 def required_results(view: OperationView) -> tuple[RequiredResult, ...]:
     """Return what is measured on coupons and on the first part, and what is judged by eye."""
     results = tuple(result for stage in STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
-    return (*results, *size_results(view))
+    return (*results, *_size_results(view))
 
 
 def _measured(view: OperationView, stage: Stage) -> Iterator[RequiredResult]:
@@ -210,7 +210,7 @@ def _inside(number: Decimal, unit: str, rounding: str) -> str:
     return plain(rounded(converted(number, "mm", "in"), THOUSANDTH, rounding) if unit == "in" else number)
 
 
-def size_results(view: OperationView) -> Iterator[RequiredResult]:
+def _size_results(view: OperationView) -> Iterator[RequiredResult]:
     """Yield each size that has a tolerance as something to measure on the first part."""
     for line in size_lines(view):
         if line.tolerance:

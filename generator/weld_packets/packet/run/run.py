@@ -87,7 +87,7 @@ def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationV
 
 def _use(use: Use, view: OperationView, where: str) -> Iterator[Value]:
     for figure in use.figures:
-        value = value_of(figure, view.showing, use_place(use, view))
+        value = value_of(figure, view.showing, _use_place(use, view))
         key = value.anchor.replace("-", "_")
         yield value.model_copy(update={"key": key, "label": f"{value.label}, {where}"})
 
@@ -107,14 +107,14 @@ def consumable_lines(plan: OrderPlan, views: Mapping[tuple[str, str], OperationV
     for use in plan.uses:
         line = _line(use, plan.events, views[use.operation, use.cell])
         by_line.setdefault(line, []).append(use.robot)
-        first.setdefault(line, anchor(use_place(use, views[use.operation, use.cell]), use.figures[0].key))
+        first.setdefault(line, anchor(_use_place(use, views[use.operation, use.cell]), use.figures[0].key))
     return tuple(
         line.model_copy(update={"robots": tuple(robot for robot in robots if robot), "anchor": first[line]})
         for line, robots in by_line.items()
     )
 
 
-def use_place(use: Use, view: OperationView) -> str:
+def _use_place(use: Use, view: OperationView) -> str:
     """Return the anchor of a consumable's figures on the page of the run's figures."""
     return safe_name("use", view.key, use.robot or use.cell, use.what)
 

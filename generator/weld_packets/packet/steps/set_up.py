@@ -53,13 +53,13 @@ def set_up_drafts(
 
 def _locked(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
-        yield from fixture_locked(view)
+        yield from _fixture_locked(view)
     yield from view.family.locked(view, scope)
 
 
 def _energised(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
-        yield from fixture_energised(view)
+        yield from _fixture_energised(view)
     else:
         yield emptied()
     yield from view.family.energised(view, scope)
@@ -171,7 +171,7 @@ def _compared(view: OperationView) -> Iterator[Draft]:
 # ---------------------------------------------------------------- fixture
 
 
-def fixture_locked(view: OperationView) -> Iterator[Draft]:
+def _fixture_locked(view: OperationView) -> Iterator[Draft]:
     """Yield what is done to the fixture under lock."""
     task = Task(
         "fixture",
@@ -208,7 +208,7 @@ def emptied() -> Draft:
     )
 
 
-def fixture_energised(view: OperationView) -> Iterator[Draft]:
+def _fixture_energised(view: OperationView) -> Iterator[Draft]:
     """Yield what is checked of the fixture with energy on."""
     task = Task(
         "air-and-frame",

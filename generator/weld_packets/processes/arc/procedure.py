@@ -106,7 +106,7 @@ def _has(
 ) -> Has:
     components = [each for name in seam.components for each in operation.components if each.id == name]
     products = of_products(components, approved)
-    if frozenset(seam.components) in around and not is_said_round(components):
+    if frozenset(seam.components) in around and not _is_said_round(components):
         products["product"] = None  # a tube or a bar: which one, the order does not say
     found: dict[Variable, Value | None] = {
         "process": terms(operation.process),
@@ -123,7 +123,7 @@ def _has(
         "position": terms(seam.position),
         **_consumables(operation, approved),
         **_electrical(settings, approved),
-        "heat input": heat_inputs(operation.process, settings),
+        "heat input": _heat_inputs(operation.process, settings),
         "preheat": sizes("preheat", _figure(settings, "preheat") or _figure(settings, "working_temperature")),
     }
     if settings.pass_count > 1:
@@ -162,7 +162,7 @@ def _transfer(settings: WeldSettings, approved: ApprovedTables) -> TransferMode 
     return next((approved.arc_charts[table].transfer for table in tables if table in approved.arc_charts), None)
 
 
-def heat_inputs(process: str, settings: WeldSettings) -> Extent | None:
+def _heat_inputs(process: str, settings: WeldSettings) -> Extent | None:
     """Return the heat input between both ends of the allowed ranges of voltage, current and travel speed, in kJ/mm."""
     voltage = allowed("voltage", settings, "arc_voltage")
     current = allowed("current", settings, "welding_current")
@@ -219,6 +219,6 @@ def _circle(circles: list[_Circle], pair: frozenset[str], centre: Point) -> _Cir
     return known
 
 
-def is_said_round(components: Sequence[Component]) -> bool:
+def _is_said_round(components: Sequence[Component]) -> bool:
     """Return whether the order says of one of some components that it is a round tube."""
     return any(each.section is not None and each.section.form == "round tube" for each in components)

@@ -200,7 +200,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         made, enough = obtained(job.group, job.size, nominal, job.passes.count, job.approved)
         figures += made
         verdicts.append(enough)
-        verdicts += upper_checks(job.group, _all_passes(job, nominal), job.passes.count, job.approved)
+        verdicts += upper_sizes(job.group, _all_passes(job, nominal), job.passes.count, job.approved)
     if job.group.seam.joint == FLARE:
         ruled, decided = flare_throat(
             job.group.components, value_of(job.size.figures[0]), job.table, job.approved.plant
@@ -212,13 +212,13 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         figures.append(share)
         verdicts.append(rated)
     with gathering.step():
-        verdicts += joint_checks(job.group, job.table, job.approved, current)
+        verdicts += _joint_checks(job.group, job.table, job.approved, current)
     gathering.finish(OutOfRangeError)
     figures += [
         *heat,
         *metal_figures(job.group, value_of(heat[1]), share_of(heat[1]), job.passes.count),
         *temperature_figures(job.group),
-        *fit_up_figures(job.group, figures, job.passes.count, job.approved),
+        *_fit_up_figures(job.group, figures, job.passes.count, job.approved),
         *_comparisons(job),
     ]
     figures += consumption(job.group, job.melt, job.passes, nominal.set, job.chosen.gas_flow)
@@ -253,7 +253,9 @@ def _pulsed(table: ArcChart) -> tuple[Remark, ...]:
     return (Remark(Weight.WARNING, words, PULSED),)
 
 
-def joint_checks(group: SeamGroup, table: ArcChart, approved: ApprovedTables, current: Quantity) -> tuple[Verdict, ...]:
+def _joint_checks(
+    group: SeamGroup, table: ArcChart, approved: ApprovedTables, current: Quantity
+) -> tuple[Verdict, ...]:
     """Return the checks of unequal components, of the torch at a current, and of the tacks.
 
     Raises OutOfRangeError with every one of them that is not passed and refuses.
@@ -271,12 +273,7 @@ def joint_checks(group: SeamGroup, table: ArcChart, approved: ApprovedTables, cu
     return tuple(found)
 
 
-def upper_checks(group: SeamGroup, nominal: AllNominal, passes: int, approved: ApprovedTables) -> tuple[Verdict, ...]:
-    """Return the checks of the upper side of a weld's size; see ``upper_sizes``, which raises OutOfRangeError."""
-    return tuple(upper_sizes(group, nominal, passes, approved))
-
-
-def fit_up_figures(
+def _fit_up_figures(
     group: SeamGroup, figures: Iterable[Figure], passes: int, approved: ApprovedTables
 ) -> Iterator[Figure]:
     """Yield the root gap of a fillet and what it costs; ``figures`` hold its leg and throats, of a butt none."""

@@ -20,7 +20,7 @@ def order_data(packet: Packet, control: Control) -> Markup:
         "operations": [_operation(packet, operation) for operation in packet.operations],
         "run": run_form(packet).model_dump(mode="json"),
     }
-    return json_block(data)
+    return _json_block(data)
 
 
 def identity(packet: Packet, control: Control) -> dict[str, str]:
@@ -38,12 +38,12 @@ def identity(packet: Packet, control: Control) -> dict[str, str]:
     }
 
 
-def json_block(data: object) -> Markup:
+def _json_block(data: object) -> Markup:
     """Return ``data`` as JSON for a script element."""
     return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"
 
 
-def changeover_tasks(packet: Packet, operation: OperationSheet) -> list[dict[str, object]]:
+def _changeover_tasks(packet: Packet, operation: OperationSheet) -> list[dict[str, object]]:
     """Return the tasks of the changeover that take the place of the set-up of an operation's cell; none, no data.
 
     ``locked`` are those done in the locked-out cell: there something is fitted.
@@ -65,7 +65,7 @@ def changeover_tasks(packet: Packet, operation: OperationSheet) -> list[dict[str
 
 def _operation(packet: Packet, operation: OperationSheet) -> dict[str, object]:
     return {
-        "changeover": changeover_tasks(packet, operation),
+        "changeover": _changeover_tasks(packet, operation),
         "number": operation.number,
         "name": operation.name,
         "cell": operation.cell,
@@ -83,7 +83,7 @@ def form_data(packet: Packet, control: Control, operation: OperationSheet, form:
         "cell": operation.cell,
         "process": operation.process,
         "robots": operation.robots,
-        "changeover": changeover_tasks(packet, operation),
+        "changeover": _changeover_tasks(packet, operation),
         **form.model_dump(mode="json"),
     }
-    return f"window.packetForm = {json_block(data)}\n"
+    return f"window.packetForm = {_json_block(data)}\n"

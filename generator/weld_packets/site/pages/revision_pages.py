@@ -97,7 +97,7 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
         stamp=_stamp(history),
         pages=tuple(replace(page, scripts=(*STATUS_SCRIPTS, *page.scripts)) for page in pages),
         card=_card(history),
-        files={**status_data(history, sheets), **dict(_lasting_addresses(among))},
+        files={**_status_data(history, sheets), **dict(_lasting_addresses(among))},
         shared=dict(sign_files([one.packet for one in views])),
     )
 
@@ -257,7 +257,7 @@ def _stamp(history: OrderHistory) -> Stamp:
 # ---------------------------------------------------------------- what the pages' scripts know of the revisions
 
 
-def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
+def _status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
     """Return the data script of an order; ``sheets`` names the sheets of each view by its name."""
     data = {
         "order": history.newest.packet.head.number,

@@ -35,7 +35,7 @@ def order_problems(order: Order, approved: ApprovedTables, places: Places) -> It
         for fault in family(process(operation.process).family).faults(operation, approved):
             value = fault.value if isinstance(fault.value, str) else typed(fault.value)
             yield places.problem((*path, *fault.path), value, fault.message, fault.remedy)
-    yield from coupon_problems(order, places, strangers)
+    yield from _coupon_problems(order, places, strangers)
     yield from fitted_problems(order, approved, places)
 
 
@@ -123,7 +123,7 @@ def _doubled_area(outline: Outline) -> Decimal:
 # ---------------------------------------------------------------- coupon programs
 
 
-def coupon_problems(order: Order, places: Places, left_out: Collection[int] = ()) -> Iterator[Problem]:
+def _coupon_problems(order: Order, places: Places, left_out: Collection[int] = ()) -> Iterator[Problem]:
     """Yield every weld schedule without its coupon program, and every coupon program that would prove nothing.
 
     That is one that calls a weld schedule which no weld uses, or two of them, or that welds the part as well.

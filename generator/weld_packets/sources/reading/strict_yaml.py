@@ -60,7 +60,7 @@ def read_yaml(text: str, file: str, loader: type = _LOADER) -> Document:
         for event in yaml.parse(text, Loader=loader):
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.problems.append(syntax_problem(error, text, builder.within, file))
+        builder.problems.append(_syntax_problem(error, text, builder.within, file))
     if builder.problems:
         raise SourceError(builder.problems)
     if not isinstance(builder.top, dict):
@@ -227,7 +227,7 @@ class _Spot:
     text: str
 
 
-def syntax_problem(error: yaml.YAMLError, text: str, within: str, file: str) -> Problem:
+def _syntax_problem(error: yaml.YAMLError, text: str, within: str, file: str) -> Problem:
     """Return what stopped the parser of ``text``, with its line.
 
     ``within`` is what was open there: ``[`` or ``{``, ``-`` for a list of dashes, ``:`` for keys, nothing at the top.

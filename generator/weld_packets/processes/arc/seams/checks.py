@@ -63,8 +63,8 @@ def seam_verdicts(operation: ArcOperation, approved: ApprovedTables, gathering: 
     if any(problem.key.endswith(_MISREAD) for problem in gathering.problems):
         return ()
     checks: tuple[Callable[[], Iterable[Verdict]], ...] = (
-        lambda: passing_verdicts(seen, components, limits),
-        lambda: corner_verdicts(seen, approved.materials),
+        lambda: _passing_verdicts(seen, components, limits),
+        lambda: _corner_verdicts(seen, approved.materials),
         lambda: twice_verdicts(seams, components),
     )
     for check in checks:
@@ -105,7 +105,7 @@ def _not_compared(text: str, source: str, act: Act) -> tuple[Verdict, ...]:
 # ---------------------------------------------------------------- corners
 
 
-def corner_verdicts(seen: Sequence[Seen], materials: Mapping[str, Material]) -> Iterator[Verdict]:
+def _corner_verdicts(seen: Sequence[Seen], materials: Mapping[str, Material]) -> Iterator[Verdict]:
     """Yield a warning for each fillet that may run along a tube's corner.
 
     Raises OutOfRangeError with every fillet that follows an edge of a tube along its axis.
@@ -190,7 +190,7 @@ def _unsaid(name: str, seams: Sequence[str]) -> Verdict:
 # ---------------------------------------------------------------- seams that pass through a component
 
 
-def passing_verdicts(seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:
+def _passing_verdicts(seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:
     """Yield a warning for each seam that a component lies over.
 
     Raises OutOfRangeError with every seam whose path runs through a component that it does not join.

@@ -89,7 +89,7 @@ def _counted(count: int) -> str:
 
 def _a_little_off(each: Seen, limits: Limits) -> Verdict:
     found, maximum = lengths(each.fit.off, limits.warns, TENTH)
-    x, y, z = measured_place(each.fit.at)
+    x, y, z = _measured_place(each.fit.at)
     names = " and ".join(body.component.name for body in each.bodies if body.shapes)
     said = (found, f" off the edge of {names} at x ", x, ", y ", y, ", z ", z, "; at most ", maximum)
     return Verdict(
@@ -166,9 +166,9 @@ def _wrong_unit(members: Sequence[Seen], unit: str, limits: Limits) -> OutOfRang
     which = f"seam {names} lies" if len(members) == 1 else f"{len(members)} seams ({names}) lie"
     farthest = max(each.fit.off for each in members)
     return refusal(
-        f"as written in {own} {which} up to {distance_in(farthest, own)} off the edges of the components; "
+        f"as written in {own} {which} up to {_distance_in(farthest, own)} off the edges of the components; "
         f"with 'unit: {unit}' {'it lies' if len(members) == 1 else 'they lie'} on them "
-        f"within {distance_in(limits.warns, own)}",
+        f"within {_distance_in(limits.warns, own)}",
         f"write 'unit: {unit}' for the path, or put right the unit of the outlines",
         key=f"seams[{first.index}].path.unit",
         value=own,
@@ -181,10 +181,10 @@ def _off_edge(each: Seen, limits: Limits) -> OutOfRangeError:
     where = place_in(found.at, unit)
     if not within(found.air, limits.refuses):
         start = f"seam {each.seam.id} runs through the air"
-        message = f"{start}: at {where} it is {distance_in(found.air, unit)} from {names}"
+        message = f"{start}: at {where} it is {_distance_in(found.air, unit)} from {names}"
     else:
         start = f"seam {each.seam.id} lies on no edge of {names}"
-        message = f"{start}: at {where} it is {distance_in(found.off, unit)} off"
+        message = f"{start}: at {where} it is {_distance_in(found.off, unit)} off"
     return refusal(
         message,
         "correct the path, name the components that the seam joins, or draw the edge that is missing",
@@ -193,7 +193,7 @@ def _off_edge(each: Seen, limits: Limits) -> OutOfRangeError:
     )
 
 
-def distance_in(millimetres: float, unit: LengthUnit) -> str:
+def _distance_in(millimetres: float, unit: LengthUnit) -> str:
     """Return a distance: mm to a tenth, and before it inches to a thousandth where the path is written in inches."""
     metric = length(millimetres, TENTH).text
     return f"{_inches(millimetres)} ({metric})" if unit == "in" else metric
@@ -203,10 +203,10 @@ def place_in(point: Point, unit: LengthUnit) -> str:
     """Return a place in the fixture datum."""
     if unit == "in":
         return f"x {_inches(point[0])}, y {_inches(point[1])}, z {_inches(point[2])}"
-    return "x {}, y {}, z {}".format(*(each.text for each in measured_place(point)))
+    return "x {}, y {}, z {}".format(*(each.text for each in _measured_place(point)))
 
 
-def measured_place(point: Point) -> tuple[Measured, Measured, Measured]:
+def _measured_place(point: Point) -> tuple[Measured, Measured, Measured]:
     """Return the coordinates of a place as lengths that a check can show in either system of units."""
     x, y, z = (length(coordinate, TENTH) for coordinate in point)
     return x, y, z
