@@ -11,6 +11,7 @@ from weld_packets.packet.run.events import (
     EVENTS_NOTE,
     NOTHING_DUE,
     due_at_first,
+    due_soon,
     events_note,
     first_due,
     run_events,
@@ -21,6 +22,7 @@ from weld_packets.planning import Event, Left, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds
 from weld_packets.wording.phrases import at_count
 
+CARRIED_OVER = Start(Fraction(9, 10), origin=Origin.CARRIED)
 DRESS, CHANGE = "Dress both caps", "Change both caps"
 
 
@@ -177,3 +179,27 @@ def test_a_reader_sees_the_share_in_per_cent() -> None:
 
 def test_a_record_from_before_holds_nothing_of_it(make: Any) -> None:
     assert left_by(_with(make.packet(make.spot_operation()), "WO-1", ()), "D") == ()
+
+
+# ---------------------------------------------------------------- better done at set-up
+
+
+def soon(make: Any, part: int, every: int = 400, start: Start = CARRIED_OVER) -> tuple[str, ...]:
+    plan, views = _plan(make, (_event(part, "C5A", dressing=False),), (_use(make, "C5A", every, start=start),))
+    (view,) = views.values()
+    return due_soon(plan, view)
+
+
+def test_what_is_due_few_parts_after_the_start_is_advised_at_set_up(make: Any) -> None:
+    assert soon(make, 3) == ("Change both caps, C5A, planned after 3 parts",)
+
+
+@pytest.mark.parametrize(("part", "advised"), [(1, True), (40, True), (41, False)])
+def test_few_is_a_tenth_of_what_one_lasts(make: Any, part: int, *, advised: bool) -> None:
+    assert bool(soon(make, part)) is advised
+
+
+def test_what_is_new_or_due_before_the_first_part_is_not_advised(make: Any) -> None:
+    assert soon(make, 3, start=Start()) == ()
+    assert soon(make, 0) == ()
+    assert soon(make, 1, every=0) == ()

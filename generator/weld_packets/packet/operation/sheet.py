@@ -14,7 +14,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import NOT_STATED, ComponentLine, Holder, MachineLine, OperationSheet, People, Program
-from weld_packets.packet.run.events import due_at_first
+from weld_packets.packet.run.events import due_at_first, due_soon
 from weld_packets.packet.run.run import operation_checks, operation_times, operation_uses
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import warnings_among
@@ -87,6 +87,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         qualification=qualified,
         procedure=procedure_sheet(view, details, qualified),
         sizes=size_lines(view),
+        due_soon=due_soon(plan, view),
         people=people(view),
     )
 

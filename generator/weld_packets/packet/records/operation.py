@@ -248,5 +248,7 @@ class OperationSheet(Plain):
     procedure: ProcedureSheet | None = None
     """None likewise, and for a process of which no list of a standard is known."""
     sizes: tuple[SizeLine, ...] = ()
+    due_soon: tuple[str, ...] = ()
+    """What falls due so few parts after the start that it is better done at set-up."""
     people: People | None = None
     """None in records that were made before it was recorded."""

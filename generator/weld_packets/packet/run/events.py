@@ -15,6 +15,8 @@ from weld_packets.wording.phrases import at_count
 
 NOTHING_DUE = "Nothing falls due within the quantity."
 EVENTS_NOTE = "Calculated counts; change earlier if a gauge, counter or inspection says so."
+SOON = 10
+"""What is due within this part of the parts that one lasts is better done at set-up: common practice, no source."""
 Views = Mapping[tuple[str, str], OperationView]
 """The operations of an order by name and cell."""
 
@@ -87,6 +89,28 @@ def first_due(plan: OrderPlan) -> str:
     if first is None:
         return ""
     return f"{inside(first.what)} at {first.robot or first.cell}, {at_count(first.part_number, first.when)}"
+
+
+def due_soon(plan: OrderPlan, view: OperationView) -> tuple[str, ...]:
+    """Return what falls due of an operation so few parts after its start that it is better done at set-up.
+
+    It was used before, and what is left lasts for a small share of the parts that a new one lasts.
+    """
+    return tuple(_soon(use, event) for use in plan.uses if (event := _first_soon(plan, view, use)) is not None)
+
+
+def _first_soon(plan: OrderPlan, view: OperationView, use: Use) -> Event | None:
+    place = (view.operation.name, view.cell.id)
+    if (use.operation, use.cell) != place or not use.start.is_known:
+        return None
+    here = (*place, use.robot, use.what)
+    events = (each for each in plan.events if (each.operation, each.cell, each.robot, each.supply) == here)
+    first = min(events, key=lambda each: each.part_number, default=None)
+    return first if first is not None and 0 < first.part_number * SOON <= use.every else None
+
+
+def _soon(use: Use, event: Event) -> str:
+    return f"{event.what}, {use.robot or use.cell}, planned {at_count(event.part_number, event.when)}"
 
 
 def due_at_first(plan: OrderPlan, view: OperationView) -> tuple[Event, ...]:

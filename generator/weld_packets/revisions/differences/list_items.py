@@ -112,7 +112,7 @@ _FIELD_WORDS = {
     "model": "what the duration counts", "bottleneck": "slowest operation", "first_due": "first change due",
     "short": "short name", "weld_columns": "columns of the weld table", "cell_name": "name of the cell",
     "show_first": "units shown first", "revision_intent": "reason for the revision", "slug": "folder",
-    "emergency_if": "condition for the emergency stop",
+    "emergency_if": "condition for the emergency stop", "due_soon": "change better done at set-up",
 }  # fmt: skip
 
 
