@@ -45,7 +45,7 @@ from weld_packets.site.pages.shared_lists import (
     shared_starts,
     steps_beside_inspections,
 )
-from weld_packets.site.pages.site_plan import Card, PageFragment, Qualified, SearchEntry, SitePlan, Stamp
+from weld_packets.site.pages.site_plan import BarKey, Card, PageFragment, Qualified, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.stated import Stated
 from weld_packets.site.pages.templating import render
 
@@ -175,7 +175,8 @@ def _run(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("During the run", "Part count, due next, checks, run record", "run-steps"),
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
-    return PageFragment("run.html", "Run", "Run", html("run"), search=entries, scripts=_RUN)
+    bar = (BarKey("Start", "start.html", "start"), BarKey("Changeover", "changeover.html", "changeover"))
+    return PageFragment("run.html", "Run", "Run", html("run"), search=entries, scripts=_RUN, bar=bar)
 
 
 def _going_in(packet: Packet, html: _Html) -> PageFragment:

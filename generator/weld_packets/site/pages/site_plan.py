@@ -104,7 +104,8 @@ class PageFragment:
         scripts: own scripts, by path inside the site.
         coded: whether its printed sheets carry a code.
         parts: sheets whose codes the page carries, one for each of its parts; empty for a page that is one sheet.
-        bar: keys of the bar at the foot beside that to all orders; empty for pages, back, next and search.
+        bar: keys of the bar at the foot beside all orders, and beside pages and search where the strip has not these;
+            empty for back and next.
         has_strip: whether the page itself begins with who it is for, in place of the head of every other page.
         data: a script with what the scripts of this page and of others beside it know; it is kept as ``data_path``.
         rank: how soon the search lists the page's places among others that answer as well; lower is sooner.
