@@ -198,6 +198,12 @@
       })
       : stores[step.store].change((ticks) => [...without(ticks, step), done()])
     if (why) warn(step, "Not ticked: see the top of the page.")
+    else if (step.list !== "card") window.packetAskName(step.item, setUp.own()?.id ?? `${place} ${device.orderData?.packet_digest}`, (name) => sign(step, name))
+  }
+  // The tick for which the name was asked, unless it has gone meanwhile.
+  const sign = (step, name) => {
+    if (!tickOf(step) || tickOf(step).by) return
+    stores[step.store].change((ticks) => ticks.map((one) => (one.list === step.list && one.key === step.key ? { ...one, by: name } : one)))
   }
 
   const untick = (step) => {
