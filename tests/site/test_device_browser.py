@@ -770,13 +770,14 @@ def save_run(page: Any, kind: str) -> str:
 def read_back_as_required(tablet: Cell) -> None:
     """Enter what the page asks for, as a machine that is set right would show it."""
     page = tablet.open("operation-1-read-back.html")
-    while page.locator("#read-back").is_visible():
+    for _ in range(42):
         robot, what = page.inner_text("[data-rb=robot]"), page.inner_text(".rb-what")
         shown = page.inner_text(".rb-setting")
         assert robot, what
         text = shown.removeprefix("required: ") if shown.startswith("required") else shown.split()[1].replace(".", ",")
         enter(page, text)
         page.keyboard.press("Enter")
+    assert not page.locator("#read-back").is_visible(), "what was entered is asked again"
     assert page.inner_text("[data-rb-said]") == "All 42 are entered."
 
 

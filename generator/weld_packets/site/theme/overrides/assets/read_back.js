@@ -115,7 +115,7 @@
     }
     const said = { by: device.person() }
     const entry = item.number
-      ? { robot: item.robot, what: item.number.what, form: item.number.number, entered: text.trim(), verdict: judged.verdict, by_scan: scanned, ...said }
+      ? { robot: item.robot, what: item.number.what, asked: item.number.number, entered: text.trim(), verdict: judged.verdict, by_scan: scanned, ...said }
       : { value: item.value.key, robot: item.robot, entered: text.trim(), number: judged.number, unit: item.value.unit, verdict: judged.verdict, hidden: part.setting.hidden, ...said, repeat }
     if (keep(item, () => Object.assign(entry, { at: device.now() }))) {
       pad.hidden = true
