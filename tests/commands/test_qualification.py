@@ -409,6 +409,8 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
     uncovered = page[page.index('id="uncovered"') :]
     assert "2, Carcass side" in uncovered
     assert "3, Drip tray" not in uncovered
+    pieces = re.findall(r'href="lk-2063/(operation-\d-wps.html)[^"]*">its test pieces</a>', page)
+    assert pieces == [f"operation-{number}-wps.html" for number in (1, 2, 4)]
 
 
 def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_one_is_not() -> None:
@@ -430,6 +432,7 @@ def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_o
     assert "<td>Rev E, not yet in force, from 2026-11-30</td>" in line
     assert 'href="lk-2041/rev-e/operation-1-qualification.html"' in line
     assert "<td>Rev D, in force</td>" in page[page.index('id="uncovered"') :]  # D names no record
+    assert "its test pieces" not in page  # what was not recorded has none
 
 
 def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_of_one(packet: Packet) -> None:
