@@ -122,6 +122,30 @@ def test_the_run_goes_on_from_what_the_set_up_counted(plant: Any) -> None:
     assert "from what its set-up of 2026-12-02 counted and from the record of its run" in found[CAPS, "C5A"][1]
 
 
+def test_each_cell_is_carried_from_its_own_part_count(plant: Any) -> None:
+    shown = [{"count": "300", "cell": "C5", **BY}, {"count": "8000", "cell": "C2", **BY}]
+    found = after(plant, plant.ran("B", RUN, counts=shown, events=events(plant, ("dress both", 300))))
+    assert found[CAPS, "C5A"][1].endswith(f"(300 of {PARTS} parts: not changed, dressed 1 time, last at 300)")
+    assert found[WIRE, "C2A"][1].endswith(f"(8000 of {PARTS} parts: not changed)")
+
+
+def test_a_cell_without_a_part_count_stays_as_planned(plant: Any) -> None:
+    plain = after(plant)
+    shown = [{"count": "300", "cell": "C5", **BY}]
+    found = after(plant, plant.ran("B", RUN, counts=shown, events=[]))
+    assert found[CAPS, "C5A"][1].endswith(f"(300 of {PARTS} parts: not changed)")
+    assert found[WIRE, "C2A"][0] == plain[WIRE, "C2A"][0]
+    assert found[WIRE, "C2A"][1].startswith("as planned: the record of its run holds no part count")
+
+
+@pytest.mark.parametrize(("cells", "decides"), [(("C5", "C5"), False), (("C5", "C2"), True), (("", "C5"), False)])
+def test_counts_fall_where_those_of_one_cell_do(plant: Any, cells: tuple[str, str], decides: bool) -> None:
+    shown = [{"count": str(count), "cell": cell, **BY} for count, cell in zip((900, 800), cells, strict=True)]
+    shown = [{key: text for key, text in one.items() if text or key != "cell"} for one in shown]
+    found = after(plant, plant.ran("B", RUN, counts=shown, events=[]))
+    assert ("counts in the record of its run do not rise" in found[CAPS, "C5A"][1]) is not decides
+
+
 UNDECIDED = {
     "no part count": ([], [], "the record of its run holds no part count"),
     "counts that fall": ([900, 800], [], "the part counts in the record of its run do not rise"),

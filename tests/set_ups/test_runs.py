@@ -151,6 +151,7 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
     "a step of another text": (change("starts/0/ticks/0/digest", "0" * 12), "starts[0].ticks[0].key", "no such step"),
     "a start at another time": (change("starts/0/at", at(6)), "starts[0].at", "last step"),
     "more parts than the order has": (change("counts/1/count", "2001"), "counts[1].count = '2001'", "has 2000 parts"),
+    "a count of a strange cell": (change("counts/1/cell", "C9"), "counts[1].cell = 'C9'", "no released revision"),
     "counts out of their order": (change("counts/1/at", at(59)), "counts[1].at", "before the count above it"),
     "an event that is not due": (change("events/0/due", 1), "events[0].what", "has that due"),
     "an event by another name": (change("events/0/what", "tea"), "events[0].what", "has that due"),
@@ -221,6 +222,34 @@ def test_what_was_neither_done_nor_passed_over_is_overdue_once_the_count_is_past
     assert found(second + 3, [done]) == [(second, 3)]
     assert found(second + 3, [done | {"due": second, "passed_over": True}]) == []
     assert found(second + 3, []) == [(second, 3)]
+
+
+def test_what_is_due_in_a_cell_is_overdue_by_the_count_of_that_cell(plant: Any) -> None:
+    known = form_of(plant)
+    rule = next(rule for rule in known.rules if rule.cell == "C5")
+    first = rule.turns[0]
+
+    def found(*counts: tuple[str, int]) -> list[tuple[int, int]]:
+        shown = [{"count": str(count), "at": at(130), "by": "", "cell": cell} for cell, count in counts]
+        overdue = overdue_of(of_run(plant, counts=shown, events=[]), known)
+        return [(one.at, one.by) for one in overdue if one.what == rule.what]
+
+    assert found(("C2", first + 1)) == []
+    assert found(("C5", first + 2), ("C2", 1)) == [(first, 2)]
+    assert found(("C5", first + 2), ("C5", first)) == []
+    assert found(("", first + 3), ("C2", 1)) == [(first, 3)]
+
+
+def test_a_run_keeps_the_counts_of_cells_as_they_were_saved(plant: Any) -> None:
+    counts = [{"count": "1900", "at": at(130), "by": "", "cell": "C5"}, {"count": "1800", "at": at(130), "by": ""}]
+    form = run_record(plant, counts=counts, events=[])
+    answer = plant.add(form)
+    assert answer.status == 0, answer.errors
+    assert json.loads((plant.root / "instructions" / "wo-1" / "runs" / f"{form['id']}.json").read_bytes()) == form
+    run = of_run(plant, counts=counts, events=[])
+    assert (run.last_counts, run.parts) == ({"": 1800, "C5": 1800}, 1800)
+    assert of_run(plant, counts=counts[:1], events=[]).last_counts == {"C5": 1900}
+    assert of_run(plant, counts=[], events=[]).parts == 0
 
 
 def test_every_event_that_happens_once_is_overdue_by_itself_first_due_first(plant: Any) -> None:

@@ -664,14 +664,12 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
     assert counts.locator("[data-run-complaint]").inner_text().startswith("Enter whole parts")
     rule = order.run.rules[0]
     turn = next(turn for turn in rule.turns if turn)
-    counts.locator("input").fill(str(turn - 1))
-    counts.locator("form button").click()
+    enter_count(page, turn - 1, rule.cell)
     lines = counts.locator("[data-run-due] li")
     due = lines.filter(has_text=rule.what).first
     assert due.inner_text().startswith("In 1 part ")
     assert f"every {rule.every} parts" in due.inner_text()
-    counts.locator("input").fill(str(turn))
-    counts.locator("form button").click()
+    enter_count(page, turn, rule.cell)
     assert due.inner_text().startswith("Due now")
     due.locator("button").click()
     assert lines.filter(has_text=rule.what).first.inner_text().startswith(f"In {rule.turns[1] - turn} parts")
@@ -679,6 +677,33 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
     assert [(one["due"], one["at_count"], one["passed_over"]) for one in done if rule.what in one["what"]] == [
         (turn, str(turn), False)
     ]
+
+
+def test_each_cell_has_a_part_count_of_its_own(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("run.html")
+    rule = next(rule for rule in order.run.rules if rule.cell != "C1")
+    turn = next(turn for turn in rule.turns if turn)
+    line = page.locator("[data-run-due] li").filter(has_text=rule.what).first
+    enter_count(page, turn + 1, "C1")
+    assert line.inner_text().startswith(f"In {turn} parts ")
+    enter_count(page, turn, rule.cell)
+    assert line.inner_text().startswith("Due now")
+    said = page.inner_text("[data-run-said]")
+    assert f"Cell C1: part count {turn + 1} of {order.head.quantity}, " in said
+    assert f"Cell {rule.cell}: part count {turn} of {order.head.quantity}, " in said
+    page.reload()
+    assert page.locator("[data-run-count] select").input_value() == rule.cell
+    enter_count(page, turn, "C1")
+    assert page.inner_text("[data-run-complaint]").startswith(f"Less than the last count of cell C1, {turn + 1}.")
+    enter_count(page, turn - 1, rule.cell)
+    assert page.inner_text("[data-run-complaint]").startswith(f"Less than the last count of cell {rule.cell}, {turn}.")
+    enter_count(page, turn - 1, rule.cell)
+    assert page.inner_text("[data-run-complaint]") == ""
+    saved = json.loads(save_run(page, "json"))
+    assert [(one["cell"], one["count"]) for one in saved["counts"]] == [
+        ("C1", str(turn + 1)), (rule.cell, str(turn)), (rule.cell, str(turn - 1))
+    ]  # fmt: skip
+    assert f"last part count C1 {turn + 1}, {rule.cell} {turn - 1}," in page.inner_text("[data-run-kept]")
 
 
 def test_in_a_cell_that_has_not_started_nothing_is_overdue(tablet: Cell, order: Packet) -> None:
@@ -713,8 +738,7 @@ def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_
     page = tablet.open("run.html")
     rule = order.run.rules[0]
     first, second = [turn for turn in rule.turns if turn][:2]
-    page.locator("[data-run-count] input").fill(str(second))
-    page.locator("[data-run-count] form button").click()
+    enter_count(page, second, rule.cell)
     page.locator("[data-run-due] li").filter(has_text=rule.what).first.locator("button").click()
     done = tablet.kept("packet/run/lk-2041-service-module")["events"]
     assert [(one["due"], one["passed_over"]) for one in done] == [(first, True), (second, False)]
@@ -756,7 +780,8 @@ def test_a_run_ends_at_the_second_touch_and_goes_on_with_the_next_count(tablet: 
     assert page.locator("[data-end-run]").is_visible()
 
 
-def enter_count(page: Any, count: int) -> None:
+def enter_count(page: Any, count: int, cell: str = "C1") -> None:
+    page.locator("[data-run-count] select").select_option(cell)
     page.locator("[data-run-count] input").fill(str(count))
     page.locator("[data-run-count] form button").click()
 

@@ -209,9 +209,11 @@ def start(setter: Setter) -> None:
 
 
 def count_parts(setter: Setter, count: int) -> None:
-    setter.page.fill("[data-run-count] input", str(count))
-    setter.page.locator("[data-run-count] form button").tap()
-    assert setter.page.inner_text("[data-run-said]").startswith(f"Part count {count} of {PARTS}")
+    for cell in setter.page.locator("[data-run-count] option").all_inner_texts():
+        setter.page.select_option("[data-run-count] select", cell)
+        setter.page.fill("[data-run-count] input", str(count))
+        setter.page.locator("[data-run-count] form button").tap()
+        assert f"Cell {cell}: part count {count} of {PARTS}" in setter.page.inner_text("[data-run-said]")
 
 
 def end_run(setter: Setter, folder: Path) -> Path:
@@ -262,9 +264,9 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     assert all("first-off accepted" in row and "J. Berg" in row for row in set_ups)
     assert "Wire left, C1A: 9,5" in set_ups[3]
     kept, earlier = sorted(page.locator("#runs + * tbody tr").all_inner_texts(), key=len)
-    assert "21 saved during the run" in earlier
+    assert "C6: 21 saved during the run" in earlier
     cells = kept.split("\t")
-    assert cells[1:3] == ["Rev F", "21"]
+    assert cells[1:3] == ["Rev F", "C1: 21; C2: 21; C5: 21; C6: 21"]
     assert re.findall(r"C\d+: 2026-12-01 \d\d:\d\d, J\. Berg", cells[3]) == cells[3].split("; ")
     assert "late Carcass side, C6A and C6B: dress both caps: 21 due 11, J. Berg" in cells[4]
 

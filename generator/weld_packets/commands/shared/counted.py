@@ -17,6 +17,7 @@ from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledSetUp, set_ups_of
 from weld_packets.revisions.set_ups.checks import counter_of
 from weld_packets.wording.carried import (
+    NO_PART_COUNT,
     NOT_KEPT,
     as_planned,
     counted_in_run,
@@ -124,8 +125,16 @@ def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packe
     done = run.done.get(Place(left.place, left.what), ())
     if begun is None and left.begun is None:
         return replace(left, counted=as_planned(NOT_KEPT))
-    after = recorded_from(left, begun or (left.begun or Fraction(0), left.dressings_begun), done, run.run.parts)
-    return replace(after, counted=joined((said, _run_words(run, done, parts)), " and "))
+    shown = run.run.counts_of(_cell_of(left, packet))
+    if not shown:
+        return _without_run(left, begun, said, replace(run, reason=NO_PART_COUNT), parts)
+    made = shown[-1]
+    after = recorded_from(left, begun or (left.begun or Fraction(0), left.dressings_begun), done, made)
+    return replace(after, counted=joined((said, _run_words(run.day, made, done, parts)), " and "))
+
+
+def _cell_of(left: Left, packet: Packet) -> str:
+    return next(each.cell for each in packet.operations if left.place in {each.cell, *each.robots})
 
 
 def _without_run(left: Left, begun: tuple[Fraction, int] | None, said: str, run: Ran | None, parts: int) -> Left:
@@ -148,8 +157,8 @@ def _undecided(counted: Sequence[_Counts], run: Ran | None) -> str:
     return ""
 
 
-def _run_words(run: Ran, done: Sequence[Done], quantity: int) -> str:
+def _run_words(day: str, made: int, done: Sequence[Done], quantity: int) -> str:
     changes = [each.at for each in done if not each.dressing]
     last = max(changes, default=0)
     dressings = [each.at for each in done if each.dressing and each.at >= last]
-    return from_run(run.day, run.run.parts, quantity, sorted(changes), sorted(dressings))
+    return from_run(day, made, quantity, sorted(changes), sorted(dressings))

@@ -57,7 +57,7 @@ def ran(archive: Archive, slug: str, runs: Sequence[FiledRun]) -> Ran | None:
         return Ran(run, {}, not_ended(run.begun[:10], run.parts))
     if not run.counts:
         return Ran(run, {}, NO_PART_COUNT)
-    if _falls([int(each.count) for each in run.counts]) or any(int(each.at_count) > run.parts for each in run.events):
+    if any(_falls(run.counts_of(cell)) for cell in run.last_counts):
         return Ran(run, {}, COUNTS_FALL)
     return _done(run, _packets(archive, slug))
 
@@ -88,9 +88,11 @@ def _done(run: Run, packets: Iterable[Packet]) -> Ran:
     known = {key: due for packet in packets for key, due in due_of_run(packet).items()}
     found: dict[Place, list[Done]] = {}
     for event in run.events:
+        due = known[event.key]
+        if int(event.at_count) > run.last_count(due.cell):
+            return Ran(run, {}, COUNTS_FALL)
         if event.passed_over:
             continue
-        due = known[event.key]
         if not due.supply:
             return Ran(run, {}, NOT_KEPT)
         for place in _places(due):

@@ -104,7 +104,11 @@ def _tick_problems(place: str, start: Start, form: StartList) -> Iterator[Proble
 
 
 def _count_problems(run: Run, of: OfRun) -> Iterator[Problem]:
+    cells = {start.cell for form in of.forms.values() for start in form.starts}
     for at, each in enumerate(run.counts):
+        if each.cell and each.cell not in cells:
+            message = "no released revision of this order starts that cell"
+            yield problem(f"counts[{at}].cell", each.cell, message, NOT_EDITED)
         if int(each.count) > of.quantity:
             yield problem(f"counts[{at}].count", each.count, f"the order has {of.quantity} parts", "count again")
         if at and moment(each.at) < moment(run.counts[at - 1].at):
@@ -143,7 +147,7 @@ def done_late(event: EventDone) -> int:
 
 @dataclass(frozen=True)
 class Overdue:
-    """What was due ``at`` a part count, and by how many parts the last count is past it."""
+    """What was due ``at`` a part count of a cell, and by how many parts its last count is past it."""
 
     what: str
     cell: str
@@ -152,7 +156,7 @@ class Overdue:
 
 
 def overdue_of(run: Run, form: RunForm) -> tuple[Overdue, ...]:
-    """Return what is overdue at the last part count, first due first.
+    """Return what is overdue at the last part count of its cell, first due first.
 
     Of what recurs it is the latest turn alone, as on the page. A cell that has not started has nothing due; where no
     start is noted, nothing says which have.
@@ -166,8 +170,9 @@ def _open(run: Run, form: RunForm) -> Iterator[Overdue]:
     done = {(event.key, event.due) for event in run.events}
     for event in form.events:
         if (event.key, event.at) not in done:
-            yield Overdue(event.what, event.cell, event.at, run.parts - event.at)
+            yield Overdue(event.what, event.cell, event.at, run.last_count(event.cell) - event.at)
     for rule in form.rules:
-        last = max((turn for turn in rule.turns if turn < run.parts), default=0)
+        count = run.last_count(rule.cell)
+        last = max((turn for turn in rule.turns if turn < count), default=0)
         if last and (rule.key, last) not in done:
-            yield Overdue(rule.what, rule.cell, last, run.parts - last)
+            yield Overdue(rule.what, rule.cell, last, count - last)

@@ -49,11 +49,12 @@ class Start(Plain):
 
 
 class Counted(Plain):
-    """What the part counter showed."""
+    """What the part counter of a ``cell`` showed; empty where one count is that of every cell."""
 
     count: PartCount
     at: At
     by: Name
+    cell: Name = ""
 
 
 class EventDone(Plain):
@@ -103,10 +104,23 @@ class Run(Plain):
         """The identifier of the run, which records that were saved during it share with that of its end."""
         return self.saved_during or self.id
 
+    def counts_of(self, cell: str) -> tuple[int, ...]:
+        """Return the part counts of a cell in the order of time, with those that are of every cell."""
+        return tuple(int(one.count) for one in self.counts if one.cell in {"", cell})
+
+    def last_count(self, cell: str) -> int:
+        """Return the last part count of a cell, 0 before the first."""
+        return (0, *self.counts_of(cell))[-1]
+
+    @property
+    def last_counts(self) -> dict[str, int]:
+        """The last part count of each cell that has one; under an empty name one that is of every cell."""
+        return {cell: self.last_count(cell) for cell in sorted({one.cell for one in self.counts})}
+
     @property
     def parts(self) -> int:
-        """The last part count, 0 before the first."""
-        return int(self.counts[-1].count) if self.counts else 0
+        """The highest of the last part counts, 0 before the first."""
+        return max(self.last_counts.values(), default=0)
 
 
 def parts_counted(runs: Iterable[Run], revision: str) -> int:
@@ -132,7 +146,8 @@ def run_moments(run: Run) -> Iterator[tuple[str, datetime]]:
 
 def run_data(run: Run) -> dict[str, Any]:
     """Return the record as its file has it: without the fields that it was saved without."""
-    left_out = {name for name in ("ended", "saved_during") if not getattr(run, name)}
+    left_out: dict[str, Any] = {name: True for name in ("ended", "saved_during") if not getattr(run, name)}
+    left_out["counts"] = {at: {"cell"} for at, one in enumerate(run.counts) if not one.cell}
     return run.model_dump(mode="json", by_alias=True, exclude=left_out)
 
 

@@ -11,20 +11,23 @@
   const dueList = part.querySelector("[data-run-due]")
   const WHOLE = /^\s*\d{1,7}\s*$/
 
-  const counted = () => start.run().counts.at(-1)
+  // Each cell has a counter of its own; where there is one cell alone, no count names it.
+  const choice = form.elements.cell
+  const countOf = (run, cell) => run.counts.filter((one) => !one.cell || one.cell === cell).at(-1)
+  const numberOf = (run, cell) => Number(countOf(run, cell)?.count ?? 0)
+  if (choice) choice.value = start.run().counts.at(-1)?.cell ?? choice.value
   const parts = (number) => (number === 1 ? "1 part" : `${number} parts`)
 
   // Each turn of what recurs is due by itself; its rule's key and its part count say which it is.
   const turnsOf = (rule) => rule.turns.map((at) => ({ key: rule.key, cell: rule.cell, at, what: rule.what, recurs: true, every: rule.every }))
   const all = [...events.map((event) => ({ ...event, recurs: false })), ...rules.flatMap(turnsOf)].sort((one, other) => one.at - other.at)
-  // Each cell has its own counter: in one that has not started nothing is due. Where no start is noted, nothing says which.
+  // In a cell that has not started nothing is due. Where no start is noted, nothing says which have.
   const isStarted = (kept, one) => !kept.starts.length || kept.starts.some((start) => start.cell === one.cell)
   const isOf = (done, one) => done.key === one.key && done.due === one.at
 
-  // What was due before the last count of a run and was neither done nor passed over; the program's rule.
+  // What was due before the last count of its cell and was neither done nor passed over; the program's rule.
   const overdue = (run) => {
-    const now = Number(run.counts.at(-1)?.count ?? 0)
-    const past = (one) => one.at < now && isStarted(run, one)
+    const past = (one) => one.at < numberOf(run, one.cell) && isStarted(run, one)
     const turns = rules.flatMap((rule) => turnsOf(rule).filter(past).slice(-1))
     return [...events.filter(past), ...turns].filter((one) => !run.events.some((done) => isOf(done, one))).sort((one, other) => one.at - other.at)
   }
@@ -32,24 +35,27 @@
 
   const show = () => {
     const kept = start.run()
-    const count = counted()
-    const now = count ? Number(count.count) : 0
+    const left = (one) => one.at - numberOf(kept, one.cell)
     const open = all.filter((one) => !kept.events.some((done) => isOf(done, one)))
     // Of what recurs only the nearest turn is listed: the latest one that is due, else the next.
     const shown = [...open.filter((one) => !one.recurs), ...rules.flatMap((rule) => {
       const turns = open.filter((one) => one.key === rule.key)
-      const due = turns.filter((one) => one.at <= now && isStarted(kept, one))
+      const due = turns.filter((one) => left(one) <= 0 && isStarted(kept, one))
       return due.length ? [due.at(-1)] : turns.slice(0, 1)
-    })].sort((one, other) => isStarted(kept, other) - isStarted(kept, one) || one.at - other.at).slice(0, 8)
-    said.textContent = count ? `Part count ${count.count} of ${quantity}, entered ${device.clock(count.at)}${count.by ? ` by ${count.by}` : ""}.` : "No part count is entered."
+    })].sort((one, other) => isStarted(kept, other) - isStarted(kept, one) || left(one) - left(other)).slice(0, 8)
+    const counts = (choice ? [...choice.options].map((option) => option.value) : [""]).flatMap((cell) => {
+      const last = countOf(kept, cell)
+      return last ? [`${cell ? `Cell ${cell}: part` : "Part"} count ${last.count} of ${quantity}, entered ${device.clock(last.at)}${last.by ? ` by ${last.by}` : ""}.`] : []
+    })
+    said.textContent = counts.length ? counts.join(" ") : "No part count is entered."
     dueList.replaceChildren(...shown.map((one) => {
       const line = document.createElement("li")
-      const left = one.at - now
+      const ahead = left(one)
       const waits = !isStarted(kept, one)
-      line.dataset.due = left <= 0 && !waits ? "now" : "later"
+      line.dataset.due = ahead <= 0 && !waits ? "now" : "later"
       if (!one.recurs) line.dataset.rare = ""
       const when = document.createElement("b")
-      when.textContent = waits ? `Cell ${one.cell} not started` : left < 0 ? `Overdue by ${parts(-left)}` : left === 0 ? "Due now" : `In ${parts(left)}`
+      when.textContent = waits ? `Cell ${one.cell} not started` : ahead < 0 ? `Overdue by ${parts(-ahead)}` : ahead === 0 ? "Due now" : `In ${parts(ahead)}`
       const words = document.createElement("span")
       words.append(when, ` (${one.when === "during" ? "while part" : "after part"} ${one.at}${one.when === "during" ? " is welded" : ""}${one.recurs ? `, every ${parts(one.every)}` : ""}): ${one.what}`)
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Done" })
@@ -74,25 +80,26 @@
   // A turn that is done covers the earlier turns of the same rule: nobody dresses twice for a turn that was passed.
   const done = (one) => start.change((kept) => {
     const covered = all.filter((other) => other.key === one.key && other.at < one.at && !kept.events.some((was) => isOf(was, other)))
-    const note = (what, passed) => ({ key: what.key, due: what.at, what: what.what, at_count: kept.counts.at(-1)?.count ?? "0", passed_over: passed, at: device.now(), by: device.person() })
+    const note = (what, passed) => ({ key: what.key, due: what.at, what: what.what, at_count: countOf(kept, what.cell)?.count ?? "0", passed_over: passed, at: device.now(), by: device.person() })
     return { ...kept, events: [...kept.events, ...covered.map((other) => note(other, true)), note(one, false)] }
   })
 
   form.addEventListener("submit", (event) => {
     event.preventDefault()
     const text = form.elements.count.value
-    const before = Number(counted()?.count ?? 0)
+    const cell = choice?.value ?? ""
+    const before = numberOf(start.run(), cell)
     const complaint = part.querySelector("[data-run-complaint]")
     if (!WHOLE.test(text)) complaint.textContent = "Enter whole parts, as the counter shows them."
     else if (Number(text) > quantity) complaint.textContent = `The order has ${parts(quantity)}. Read the counter again.`
-    else if (Number(text) < before && !complaint.dataset.sure) {
-      complaint.textContent = `Less than the last count, ${before}. Enter it again if the counter was set back.`
-      complaint.dataset.sure = "yes"
+    else if (Number(text) < before && complaint.dataset.sure !== `${cell} ${text}`) {
+      complaint.textContent = `Less than the last count${cell ? ` of cell ${cell}` : ""}, ${before}. Enter it again if the counter was set back.`
+      complaint.dataset.sure = `${cell} ${text}`
       return
     } else {
       complaint.textContent = ""
-      start.change((kept) => ({ ...kept, counts: [...kept.counts, { count: String(Number(text)), at: device.now(), by: device.person() }] }))
-      form.reset()
+      start.change((kept) => ({ ...kept, counts: [...kept.counts, { count: String(Number(text)), at: device.now(), by: device.person(), ...(cell && { cell }) }] }))
+      form.elements.count.value = ""
     }
     delete complaint.dataset.sure
   })

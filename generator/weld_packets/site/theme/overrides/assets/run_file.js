@@ -25,12 +25,13 @@
       ["start", `operation ${one.operation}, revision ${one.revision}`, one.cell, "", "", one.status_reason, one.at, one.by],
       ...one.ticks.map((tick) => ["step of a start", tick.key, one.cell, "", "", tick.digest, tick.done, tick.by]),
     ]),
-    ...run.counts.map((one) => ["part count", "", "", "", one.count, "", one.at, one.by]),
+    ...run.counts.map((one) => ["part count", "", one.cell ?? "", "", one.count, "", one.at, one.by]),
     ...run.events.map((one) => [one.passed_over ? "passed over" : "done", one.what, "", one.due, one.at_count, "", one.at, one.by]),
     ...overdue(run).map((one) => ["overdue", one.what, one.cell, one.at, "", "neither done nor passed over", "", ""]),
   ])
   const save = (run, kind) => { said.textContent = (run.ended ? "" : "Saved during the run: save it again once the run has ended. ") + files.save(`${run.slug}-run-${run.id}`, kind, kind === "json" ? files.json(run) : asCsv(run)) }
-  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${run.counts.at(-1)?.count ?? "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count, ${overdue(run).length} overdue. ${run.ended ? `Ended ${device.clock(run.ended.at)}${run.ended.by ? `, ${run.ended.by}` : ""}.` : "Not ended."}`
+  const lastCounts = (run) => [...new Map(run.counts.map((one) => [one.cell ?? "", one.count]))].map((one) => one.join(" ").trim()).join(", ")
+  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${lastCounts(run) || "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count, ${overdue(run).length} overdue. ${run.ended ? `Ended ${device.clock(run.ended.at)}${run.ended.by ? `, ${run.ended.by}` : ""}.` : "Not ended."}`
 
   for (const key of part.querySelectorAll("[data-save-run]")) key.addEventListener("click", () => save(record(), key.dataset.saveRun))
   const atSecondTouch = (key, words, act) => {
