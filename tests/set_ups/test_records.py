@@ -7,12 +7,15 @@ from collections.abc import Callable
 from copy import deepcopy
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.set_ups.checks import FROM_NOTHING, unrecorded_lines
+from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.revisions.store.set_ups import file_from_cell
 
 Form = dict[str, Any]
@@ -77,12 +80,10 @@ def test_both_robots_stand_in_the_record_with_their_own_readings(plant: Any) -> 
     assert value.robots == ("C5A", "C5B")
     low = next(each for each in form["readings"] if (each["value"], each["robot"]) == (CURRENT, "C5B"))
     low |= {"entered": "6,1", "number": "6.1", "verdict": "low"}
-    form["deviations"] = [
-        {"what": "Weld current, weld schedule 5, C5B", "reason": "gun on trial", "at": form["begun"], "by": "J. Setter"}
-    ]
+    form = plant.excused(form, "Weld current, C5B", "Weld time, C5B, beside weld current")
     answer = plant.add(plant.judged(form))
     assert answer.status == 0, answer.errors
-    assert "2 outside, 1 deviation" in answer.out
+    assert "2 outside, 2 deviations" in answer.out
     data = json.loads(plant.run("records", "list", "--json").out)
     assert data[0]["set_ups"][0]["outside"] == [{"value": CURRENT, "robot": "C5B", "verdict": "low"}]
     assert data[0]["set_ups"][0]["outside_together"] == [
@@ -97,7 +98,7 @@ def _apart(plant: Any) -> Form:
         if entry["robot"] == "C5A" and entry["value"] in (TIME, CURRENT):
             text = {TIME: "180", CURRENT: "6.2"}[entry["value"]]
             entry |= {"entered": text, "number": text, "verdict": "in range"}
-    return form
+    return dict(plant.excused(form, "Weld time, C5A, beside weld current"))
 
 
 def test_two_values_inside_their_ranges_are_judged_together_too(plant: Any) -> None:
@@ -107,6 +108,74 @@ def test_two_values_inside_their_ranges_are_judged_together_too(plant: Any) -> N
     answer = plant.add(form)
     assert answer.status == 0, answer.errors
     assert "1 outside" in answer.out
+
+
+CURRENT_B = {"value": CURRENT, "robot": "C5B"}
+OUTSIDE = {"entered": "6.1", "number": "6.1", "verdict": "low"}
+UNEXCUSED = "Weld current, C5B is 'low', and no deviation says why"
+
+
+def _low(plant: Any, *excused: str, reason: str = "gun on trial", **changes: Any) -> Form:
+    """Return a set-up with a weld current of C5B outside its range, and a deviation for each name."""
+    form = plant.set_up(**changes)
+    next(each for each in form["readings"] if each.items() >= CURRENT_B.items()).update(OUTSIDE)
+    return dict(plant.judged(plant.excused(form, *excused, reason=reason)))
+
+
+@pytest.mark.parametrize(
+    ("excused", "reason", "words"),
+    [
+        ((), "", (UNEXCUSED, "Weld time, C5B, beside weld current is 'low', and no deviation says why")),
+        (("Weld current, C5B",), "trial", ("beside weld current is 'low'",)),
+        (("Weld time, C5B, beside weld current",), "trial", (UNEXCUSED,)),
+        (("Weld current, C5A", "Weld time, C5B, beside weld current"), "trial", (UNEXCUSED,)),
+        (("Weld current, C5B", "Weld time, C5B, beside weld current"), "  ", (UNEXCUSED, "beside weld current is")),
+        (("Weld current, C5B", "Weld time, C5B, beside weld current"), "trial", ()),
+    ],
+)
+def test_nothing_outside_is_accepted_without_a_deviation_that_gives_the_reason(
+    plant: Any, excused: tuple[str, ...], reason: str, words: tuple[str, ...]
+) -> None:
+    answer = plant.add(_low(plant, *excused, reason=reason))
+    assert (answer.status, answer.errors.count("no deviation says why")) == (bool(words), 2 * len(words))
+    assert [text for text in words if text not in answer.errors] == []
+
+
+def test_the_coupons_rest_on_the_settings_alone_and_the_first_off_on_the_readings_too(plant: Any) -> None:
+    form = plant.set_up(operation=1)
+    reading = next(value for value in plant.set_up_form(1).values if value.kind == "reading")
+    without = [entry for entry in form["readings"] if entry["value"] != reading.key]
+    coupons, first_off = form["accepted"]
+    form = {**form, "readings": without}
+    answer = plant.add(plant.judged(form))
+    assert f"accepted[1].what = 'first-off'\n    {reading.label}" in answer.errors
+    assert f"{reading.robots[0]} was not read" in answer.errors
+    assert first_off["what"] == "first-off"
+    alone = plant.judged({**form, "accepted": [coupons], "finished": ""})
+    assert plant.add(alone).status == 0
+
+
+def test_no_acceptance_goes_before_every_setting_is_read_and_every_number_compared(plant: Any) -> None:
+    form = plant.set_up()
+    fewer = [each for each in form["readings"] if not each.items() >= CURRENT_B.items()]
+    answer = plant.add(plant.judged({**form, "readings": fewer}))
+    assert answer.errors.count("Weld current, C5B was not read") == 2
+    number = form["numbers"][0]
+    answer = plant.add({**form, "numbers": form["numbers"][1:]})
+    assert answer.errors.count(f"{number['what']} {number['asked']} of {number['robot']} was not compared") == 2
+
+
+def test_what_was_outside_and_was_read_again_needs_no_reason(plant: Any) -> None:
+    form = _low(plant)
+    entry = next(each for each in form["readings"] if each.items() >= CURRENT_B.items())
+    again = plant.reading(plant.value(CURRENT), "C5B", plant.value(CURRENT).setting, repeat=1)
+    assert plant.add(plant.judged({**form, "readings": [*form["readings"], again]})).status == 0
+    worse = plant.set_up()
+    assert plant.add(plant.judged({**worse, "readings": [*worse["readings"], {**entry, "repeat": 1}]})).status == 1
+
+
+def test_a_set_up_that_nothing_was_accepted_of_may_have_readings_outside(plant: Any) -> None:
+    assert plant.add(_low(plant, accepted=[], finished="")).status == 0
 
 
 @pytest.mark.parametrize(
@@ -518,3 +587,24 @@ def test_records_in_a_folder_that_is_a_link_are_refused(plant: Any, folder: str)
     for answer in (plant.run("verify"), plant.add(other)):
         assert answer.status == 1
         assert "is a link" in answer.out + answer.errors or "is not a folder" in answer.out + answer.errors
+
+
+def test_a_first_off_after_a_changeover_says_that_its_ticks_are_not_in_the_record(plant: Any) -> None:
+    whole = plant.set_up()
+    changed_over = {**whole, "steps": [step for step in whole["steps"] if step["list"] == "prove-out"]}
+
+    def lines(form: Form, *cells: str) -> list[str]:
+        packet = SimpleNamespace(changeover=SimpleNamespace(lines=[SimpleNamespace(cell=cell) for cell in cells]))
+        return list(unrecorded_lines(read_set_up(json.dumps(form).encode(), "f"), packet))  # type: ignore[arg-type]
+
+    (said,) = lines(changed_over, "C1", whole["cell"])
+    assert said.endswith("on the page Changeover, and not in this record")
+    assert lines(changed_over, "C1") == []
+    assert lines(whole, whole["cell"]) == []
+    assert lines({**changed_over, "accepted": whole["accepted"][:1], "finished": ""}, whole["cell"]) == []
+    assert lines(plant.excused(changed_over, FROM_NOTHING), whole["cell"]) == []
+
+
+def test_the_page_writes_what_makes_a_set_up_one_from_nothing() -> None:
+    page = Path(__file__).parents[2] / "generator/weld_packets/site/theme/overrides/assets/device_set_up.js"
+    assert f'const FROM_NOTHING = "{FROM_NOTHING}"' in page.read_text(encoding="utf-8")

@@ -24,7 +24,7 @@ from weld_packets.commands.shared.named import one_or_all_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.errors import PacketError, Problem
-from weld_packets.revisions.queries.archive import Archive
+from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import (
     FailedEntry,
     FiledRun,
@@ -37,6 +37,7 @@ from weld_packets.revisions.queries.set_ups import (
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.set_ups.checks import unrecorded_lines
 from weld_packets.revisions.set_ups.drift import Series
 from weld_packets.revisions.set_ups.record import SetUp, set_up_data
 from weld_packets.revisions.set_ups.run_record import Run, run_data
@@ -75,6 +76,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
         else:
             register = register if filed.already else filed.register
             print(f"{file}: {_filed_line(root, filed)}")
+            print_lines(f"{file}: {line}" for line in _unrecorded_lines(root, filed.kept))
             print_lines(f"{file}: {line}" for line in _instrument_lines(root, filed.kept))
     if register is not None:
         print(f"keep a copy of this line elsewhere: register {register_state_text(register)}")
@@ -97,6 +99,13 @@ def _allowance(root: Path) -> timedelta:
         return clock_allowance_of(load_workspace(root).approved.plant)
     except PacketError:
         return CLOCK_ALLOWANCE
+
+
+def _unrecorded_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
+    """Yield what an accepted first-off rests on that its record does not hold."""
+    if isinstance(kept, SetUp):
+        packet = released_packet(open_archive(root / INSTRUCTIONS), kept.slug, kept.revision)
+        yield from unrecorded_lines(kept, packet)
 
 
 def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:

@@ -42,6 +42,10 @@ from weld_packets.revisions.status.status import is_in_force_at
 CLOCK_MAY_RUN_AHEAD = timedelta(minutes=5)
 """By how much a device's clock may be before that of the computer that files its record; a choice of ours."""
 _STAGES: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("coupon",), "first-off": ("coupon", "first-off")}
+_KINDS: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("setting",), "first-off": ("setting", "reading")}
+_GOOD = ("equal", "in range")
+FROM_NOTHING = "set up from nothing, not by the changeover"
+"""The deviation by which a page lets somebody set up a cell that its changeover would bring there."""
 _Entry = ReadingEntry | NumberEntry | ResultEntry
 _Placed = TypeVar("_Placed", bound=_Entry)
 _FROM_PAGE = "enter it on the page of this revision and save the record anew"
@@ -450,6 +454,8 @@ def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[
     for entry in set_up.numbers:
         if entry.verdict == "mismatch":
             yield _mismatched(place, accepted, entry)
+    yield from _uncompared(place, accepted, set_up, of.form)
+    yield from _unread(place, accepted, set_up, of.form)
     done = {(step.list, step.key): step for step in set_up.steps}
     for hold in _holds(accepted.what, set_up, of):
         step = done.get(hold)
@@ -478,20 +484,72 @@ def _mismatched(place: str, accepted: Accepted, entry: NumberEntry) -> Problem:
     return problem(f"{place}.what", accepted.what, message, "select the right number and compare it, then accept")
 
 
-def _holds(what: Acceptance, set_up: SetUp, of: Of) -> Iterator[tuple[StepList, str]]:
-    """Yield the hold points before an acceptance and its own.
+def _uncompared(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
+    compared = {(entry.robot, entry.what, entry.asked) for entry in set_up.numbers}
+    for number in form.numbers:
+        if (number.robot, number.what, number.number) not in compared:
+            message = f"{number.what} {number.number} of {number.robot} was not compared"
+            yield problem(f"{place}.what", accepted.what, message, "compare it on the page, then accept")
 
-    A changeover of the cell takes the place of the set-up: its steps are in no list of the operation. So the set-up's
-    hold points are in it where one of its steps was done, or where no changeover names the cell.
+
+def _unread(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
+    """Yield what was accepted though it was not read, or is outside without a deviation that gives the reason.
+
+    The page holds an acceptance back for the same; see ``proof.js``. What was read again last counts.
+    """
+    excused = {deviation.what for deviation in set_up.deviations if deviation.reason.strip()}
+    last = {(entry.value, entry.robot): entry for entry in set_up.readings}
+    values = {value.key: value for value in form.values}
+    for value in form.values:
+        for robot in value.robots if value.kind in _KINDS[accepted.what] else ():
+            entry, name = last.get((value.key, robot)), name_of(value, robot)
+            if entry is None:
+                yield problem(f"{place}.what", accepted.what, f"{name} was not read", "read it back, then accept")
+            elif entry.verdict not in _GOOD and name not in excused:
+                message = f"{name} is {entry.verdict!r}, and no deviation says why"
+                yield problem(f"{place}.what", accepted.what, message, _EXCUSED)
+    for (key, other, robot), verdict in together_of(set_up.readings, form):
+        name = f"{name_of(values[key], robot)}, beside {values[other].label.lower()}"
+        if verdict not in _GOOD and name not in excused:
+            message = f"{name} is {verdict!r}, and no deviation says why"
+            yield problem(f"{place}.what", accepted.what, message, _EXCUSED)
+
+
+_EXCUSED = "set it inside and read it again, or give the reason on the page, then accept"
+
+
+def name_of(value: RequiredValue, robot: str) -> str:
+    """Return what a deviation calls a value of a robot, as the pages write it."""
+    schedule = f", weld schedule {value.weld_schedule}" if value.weld_schedule else ""
+    return f"{value.label}{schedule}, {robot}"
+
+
+def is_by_set_up(set_up: SetUp, packet: Packet) -> bool:
+    """Return whether a cell was set up by the steps of its set-up: a changeover of the cell takes their place.
+
+    They count where one of them was done, where somebody said why it was set up from nothing, or where no changeover
+    names the cell.
     """
     began = any(step.list == "set-up" for step in set_up.steps)
+    from_nothing = any(deviation.what == FROM_NOTHING for deviation in set_up.deviations)
+    lines = packet.changeover.lines if packet.changeover else ()
+    return began or from_nothing or all(line.cell != set_up.cell for line in lines)
+
+
+def unrecorded_lines(set_up: SetUp, packet: Packet) -> Iterator[str]:
+    """Yield what an accepted first-off rests on that is no part of its record."""
+    if any(each.what == "first-off" for each in set_up.accepted) and not is_by_set_up(set_up, packet):
+        yield "the cell was changed over: its ticks are on the device, on the page Changeover, and not in this record"
+
+
+def _holds(what: Acceptance, set_up: SetUp, of: Of) -> Iterator[tuple[StepList, str]]:
+    """Yield the hold points before an acceptance and its own; those of the set-up where no changeover took its place.
+
+    The steps of a changeover are in no list of the operation.
+    """
+    by_set_up = is_by_set_up(set_up, of.packet)
     for step in of.form.steps:
-        if step.hold and (step.list == "prove-out" or began or not _is_changed_over(of)):
+        if step.hold and (step.list == "prove-out" or by_set_up):
             yield step.list, step.key
         if step.accepts == what:
             return
-
-
-def _is_changed_over(of: Of) -> bool:
-    changeover = of.packet.changeover
-    return changeover is not None and any(line.cell == of.sheet.cell for line in changeover.lines)
