@@ -209,9 +209,9 @@ def test_a_name_that_is_given_later_is_not_said_to_have_begun_the_set_up(tablet:
 def test_the_first_tick_without_a_name_asks_for_it_once_and_counts_at_once(tablet: Cell) -> None:
     page = tablet.open("operation-1-set-up.html")
     first = tablet.tick(0)
-    asking = page.locator(".ask-name")
+    asking = page.locator(".name-form")
     assert is_ticked(first)
-    assert asking.count() == first.locator("xpath=following-sibling::li[1][contains(@class, 'ask-name')]").count() == 1
+    assert asking.count() == first.locator("xpath=following-sibling::li[1][contains(@class, 'name-form')]").count() == 1
     boxes = [one.bounding_box() for one in asking.locator("button").all()]
     assert min(min(box["width"], box["height"]) for box in boxes) >= 104  # px, 20 mm on a ten-inch tablet
     asking.locator("input").fill(" A. Miller ")
@@ -226,14 +226,14 @@ def test_the_first_tick_without_a_name_asks_for_it_once_and_counts_at_once(table
 def test_who_gives_no_name_is_not_asked_again_in_this_set_up(tablet: Cell) -> None:
     page = tablet.open("operation-1-set-up.html")
     tablet.tick(0)
-    page.click(".ask-name .key-quiet")
+    page.click(".name-form .key-quiet")
     assert is_ticked(tablet.tick(1))
     page.reload()
     assert is_ticked(tablet.tick(2))
-    assert page.locator(".ask-name").count() == 0
+    assert page.locator(".name-form").count() == 0
     page = tablet.open("operation-2-set-up.html")
     tablet.tick(0)
-    assert page.locator(".ask-name").count() == 1
+    assert page.locator(".name-form").count() == 1
 
 
 def test_ticks_outlast_a_closed_browser(chromium: Any, site: Path, tmp_path: Path) -> None:

@@ -25,8 +25,8 @@ class OperationPageKind(NamedTuple):
 
 CARD = OperationPageKind("", "card", "Setter's card", ("outcomes", "ticks", "expiry"))
 READ_BACK = OperationPageKind("read-back", "read_back", "Read-back", ("read_back",))
-SET_UP = OperationPageKind("set-up", "set_up", "Set up", ("ask_name", "ticks", "qualified"))
-PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out", ("ask_name", "ticks"))
+SET_UP = OperationPageKind("set-up", "set_up", "Set up", ("name_form", "ticks", "qualified"))
+PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out", ("name_form", "ticks"))
 MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")

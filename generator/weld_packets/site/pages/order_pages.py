@@ -52,8 +52,8 @@ from weld_packets.site.pages.templating import render
 _Html = Callable[..., str]
 _BEHIND = "Behind the values"
 _ORDER = script_paths("device_set_up", "states")
-_CHANGEOVER = script_paths("device_set_up", "ask_name", "ticks")
-_START = script_paths("device_set_up", "states", "start", "device_notices", "ask_name", "ticks")
+_CHANGEOVER = script_paths("device_set_up", "name_form", "ticks")
+_START = script_paths("device_set_up", "states", "start", "device_notices", "name_form", "ticks")
 _RUN = (*_START, *script_paths("run_count", "saved_files", "run_file"))
 
 

@@ -198,7 +198,7 @@
       })
       : stores[step.store].change((ticks) => [...without(ticks, step), done()])
     if (why) warn(step, "Not ticked: see the top of the page.")
-    else if (step.list !== "card") window.packetAskName(step.item, setUp.own()?.id ?? `${place} ${device.orderData?.packet_digest}`, (name) => sign(step, name))
+    else if (step.list !== "card") window.packetNameForm(step.item, setUp.own()?.id ?? `${place} ${device.orderData?.packet_digest}`, (name) => sign(step, name))
   }
   // The tick for which the name was asked, unless it has gone meanwhile.
   const sign = (step, name) => {

@@ -1,7 +1,7 @@
 // Whose tick it is, asked once at the first that has no name, under the step: the tick counts whether or not anybody answers.
-window.packetAskName = (() => {
+window.packetNameForm = (() => {
   const device = window.packetDevice
-  const ASKED = "packet/name-asked"
+  const SHOWN_FOR = "packet/name-form"
   let open = null
 
   const close = () => {
@@ -9,9 +9,9 @@ window.packetAskName = (() => {
     open = null
   }
   // `owner` is the set-up or the list that is ticked: another one asks anew. `put` gets the name for the tick just made.
-  const ask = (item, owner, put) => {
-    if (device.person() || device.read(ASKED) === owner) return
-    device.write(ASKED, owner)
+  const show = (item, owner, put) => {
+    if (device.person() || device.read(SHOWN_FOR) === owner) return
+    device.write(SHOWN_FOR, owner)
     close()
     const made = (tag, more, ...parts) => {
       const element = Object.assign(document.createElement(tag), more)
@@ -24,7 +24,7 @@ window.packetAskName = (() => {
     const form = made("form", {},
       made("label", {}, "Your name", made("small", {}, "the tick counts without it"), name),
       made("button", { type: "submit", className: "key" }, "Keep the name"), not)
-    open = made("li", { className: "device-line ask-name no-print" }, form)
+    open = made("li", { className: "device-line name-form no-print" }, form)
     form.addEventListener("submit", (event) => {
       event.preventDefault()
       const said = name.value.trim()
@@ -37,5 +37,5 @@ window.packetAskName = (() => {
     item.after(open)
   }
   document.addEventListener("packet:kept", () => { if (device.person()) close() })
-  return ask
+  return show
 })()
