@@ -151,6 +151,19 @@ def test_a_cell_in_which_nothing_changes_says_so_first(packet: Packet, control: 
     assert "Nothing changes in this cell. Stays. Electrode caps" in words(page(plan, "changeover.html").html)
 
 
+def test_the_changeover_leads_to_every_cell_that_it_has_steps_for(demo_packets: dict[str, Packet]) -> None:
+    """Cells that the order does not use have steps too: what they have of the order before is taken out."""
+    for packet in demo_packets.values():
+        if packet.changeover is None or not packet.changeover.stages:
+            continue
+        places = [stage.place for stage in packet.changeover.stages if stage.mode]
+        plan = plan_draft_site(packet, draft_control(packet))
+        found = re.findall(r'<a class="key" href="#([^"]+)">(C\d+)</a>', page(plan, "changeover.html").html)
+        firsts = {next(stage.key for stage in packet.changeover.stages if stage.place == place) for place in places}
+        assert firsts <= {anchor for anchor, _ in found}
+        assert [cell for _, cell in found] == sorted({cell for _, cell in found})
+
+
 def test_each_operation_s_checks_stand_together_and_are_led_to(plan: SitePlan, packet: Packet) -> None:
     markup = page(plan, "inspection.html").html
     assert packet.inspections
