@@ -16,7 +16,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.status.status import control_of, day_of
+from weld_packets.revisions.status.status import WORKED_BY, control_of, day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, order_names
@@ -81,7 +81,7 @@ class _Others:
         entries = self._register.of(slug)
         day = day_of(entries, moment_now())
         statuses = {control_of(entries, each.revision, day).status for each in entries if each.kind == "release"}
-        return bool(statuses) and not statuses & {"in force", "not yet in force"}
+        return bool(statuses) and statuses.isdisjoint(WORKED_BY)
 
     @cached_property
     def _register(self) -> Register:

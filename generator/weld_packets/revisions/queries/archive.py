@@ -18,9 +18,7 @@ from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import releases_not_withdrawn
-from weld_packets.revisions.status.status import AsOf, as_of, control_of
-
-_COUNTS = ("in force", "not yet in force")
+from weld_packets.revisions.status.status import WORKED_BY, AsOf, as_of, control_of
 
 DRAFT = "draft"
 """How a comparison names the packet of the present sources."""
@@ -109,7 +107,7 @@ def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[Regi
     """Yield each revision that is in force on ``day`` or will be, one at a time."""
     for entries in archive.register.by_order.values():
         for entry in entries:
-            if entry.kind == "release" and control_of(entries, entry.revision, day).status in _COUNTS:
+            if entry.kind == "release" and control_of(entries, entry.revision, day).status in WORKED_BY:
                 yield entry, released_record(archive, entry)
 
 

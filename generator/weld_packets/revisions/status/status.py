@@ -20,6 +20,8 @@ from weld_packets.revisions.records.record import read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.units.zones import day_at, midnight, time_text
 
+WORKED_BY: frozenset[str] = frozenset({"in force", "not yet in force"})
+"""The statuses of a revision by which somebody works or is to work."""
 _ONE_DAY = timedelta(days=1)
 _INSTANT = timedelta(microseconds=1)
 

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from weld_packets.packet.records import Control
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.status.status import Period
+from weld_packets.revisions.status.status import WORKED_BY, Period
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import (
     card_of,
@@ -121,7 +121,7 @@ def _card(history: OrderHistory) -> Card:
 
 def _is_worked_by(history: OrderHistory) -> bool:
     """Return whether a revision is in force or will be; else the welds of its programs bind no other order."""
-    return any(view.control.status in ("in force", "not yet in force") for view in history.views)
+    return any(view.control.status in WORKED_BY for view in history.views)
 
 
 def _qualified(history: OrderHistory) -> Iterator[Qualified]:
