@@ -33,6 +33,7 @@ from weld_packets.revisions.set_ups.record import (
     ResultEntry,
     SetterQualified,
     SetUp,
+    last_readings,
     moment,
     moments,
 )
@@ -266,7 +267,7 @@ def together_of(
     readings: Sequence[ReadingEntry], form: SetUpForm
 ) -> Iterator[tuple[tuple[str, str, str], LinkedVerdict]]:
     """Yield what the last readings are beside those that limit them: value, other, robot, and the verdict."""
-    last = {(entry.value, entry.robot): Decimal(entry.number) for entry in readings}
+    last = {place: Decimal(entry.number) for place, entry in last_readings(readings).items()}
     for limit in form.limits:
         linked = Linked(limit.power, _end(limit.minimum), _end(limit.maximum))
         for robot in dict.fromkeys(robot for value, robot in last if value == limit.value):
@@ -498,24 +499,26 @@ def _unread(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> I
     The page holds an acceptance back for the same; see ``proof.js``. What was read again last counts.
     """
     excused = {deviation.what for deviation in set_up.deviations if deviation.reason.strip()}
-    last = {(entry.value, entry.robot): entry for entry in set_up.readings}
+    last = last_readings(set_up.readings)
     values = {value.key: value for value in form.values}
     for value in form.values:
         for robot in value.robots if value.kind in _KINDS[accepted.what] else ():
             entry, name = last.get((value.key, robot)), name_of(value, robot)
             if entry is None:
                 yield problem(f"{place}.what", accepted.what, f"{name} was not read", "read it back, then accept")
-            elif entry.verdict not in _GOOD and name not in excused:
-                message = f"{name} is {entry.verdict!r}, and no deviation says why"
-                yield problem(f"{place}.what", accepted.what, message, _EXCUSED)
+            elif name not in excused:
+                yield from _outside(place, accepted, name, entry.verdict)
     for (key, other, robot), verdict in together_of(set_up.readings, form):
         name = f"{name_of(values[key], robot)}, beside {values[other].label.lower()}"
-        if verdict not in _GOOD and name not in excused:
-            message = f"{name} is {verdict!r}, and no deviation says why"
-            yield problem(f"{place}.what", accepted.what, message, _EXCUSED)
+        if name not in excused:
+            yield from _outside(place, accepted, name, verdict)
 
 
-_EXCUSED = "set it inside and read it again, or give the reason on the page, then accept"
+def _outside(place: str, accepted: Accepted, name: str, verdict: str) -> Iterator[Problem]:
+    if verdict not in _GOOD:
+        message = f"{name} is {verdict!r}, and no deviation says why"
+        remedy = "set it inside and read it again, or give the reason on the page, then accept"
+        yield problem(f"{place}.what", accepted.what, message, remedy)
 
 
 def name_of(value: RequiredValue, robot: str) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -198,6 +198,11 @@ class SetUp(Plain):
     qualification: SetterQualified | None = None
     replaced: Replaced | None = None
     together: Many[TogetherEntry] = ()
+
+
+def last_readings(entries: Iterable[ReadingEntry]) -> dict[tuple[str, str], ReadingEntry]:
+    """Return the last reading of each value on each robot: what was read again counts."""
+    return {(entry.value, entry.robot): entry for entry in entries}
 
 
 def moment(at: str) -> datetime:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from weld_packets.packet.records import Picture
 from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, of_words
 from weld_packets.revisions.set_ups.drift import RULES, Point, Series
-from weld_packets.revisions.set_ups.record import ReadingEntry
+from weld_packets.revisions.set_ups.record import ReadingEntry, last_readings
 from weld_packets.wording.english import inside
 
 
@@ -86,7 +86,7 @@ def _outside(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Poin
         found = points.get((filed.set_up.id, f"{entry.value}/{entry.robot}"))
         what, allowed = (entry.value, "") if found is None else (found[0].label, _allowed(found[1], entry.unit))
         yield OutsideLine(what, entry.robot, f"{entry.number} {entry.unit}", entry.verdict, allowed)
-    last = {(entry.value, entry.robot): f"{entry.number} {entry.unit}" for entry in filed.set_up.readings}
+    last = {place: f"{each.number} {each.unit}" for place, each in last_readings(filed.set_up.readings).items()}
     for pair in filed.apart:
         names = [
             label if found is None else found[0].label
