@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 
 from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, judged
@@ -120,17 +121,15 @@ def verdicts(
     """
     groups = Groups(approved.groups)
     tests = [_Test(record, approved, groups) for record in approved.records if _may_serve(record, named, process)]
-    return tuple(OfWelds(case, tuple(sorted((test.of(case) for test in tests), key=_rank))) for case in cases)
+    return tuple(
+        OfWelds(case, tuple(sorted((test.of(case) for test in tests), key=attrgetter("rank")))) for case in cases
+    )
 
 
 def _may_serve(record: QualificationRecord, named: Sequence[str], process: str) -> bool:
     if record.withdrawn is not None:
         return False
     return record.table in named if named else record.process == process
-
-
-def _rank(found: OfRecord) -> tuple[bool, int, int, int, str]:
-    return found.rank
 
 
 def compared(case: Case, proved: Tested, lines: Sequence[Line]) -> tuple[Variable, ...]:
