@@ -20,11 +20,11 @@ window.packetStates = (() => {
     const changeover = setUp.isFromNothing(record) ? 0 : setUp.changeoverLeft(order, operation.changeover).length
     return { state, words, remark, isAccepted, changeover, isReady: isAccepted && !changeover }
   }
-  const missing = () => order.operations.filter((operation) => !of(operation).isReady)
+  const all = () => order.operations.map((operation) => ({ operation, ...of(operation) }))
+  const missing = () => all().filter(({ isReady }) => !isReady)
 
   const show = () => {
-    for (const operation of order.operations) {
-      const { state, words, remark } = of(operation)
+    for (const { operation, state, words, remark } of all()) {
       for (const place of document.querySelectorAll(`[data-operation-state="${operation.number}"]`)) {
         place.dataset.state = state
         place.textContent = remark ? `${words} (${remark})` : words
@@ -33,13 +33,12 @@ window.packetStates = (() => {
     for (const place of document.querySelectorAll("[data-start-missing]")) {
       const left = missing()
       place.querySelector("[data-start-said]").textContent = left.length
-        ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off${left.some((operation) => of(operation).changeover) ? ", or an unfinished changeover," : ""} on this device.`
+        ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off${left.some(({ changeover }) => changeover) ? ", or an unfinished changeover," : ""} on this device.`
         : "Every operation has an accepted first-off on this device."
       for (const leads of place.querySelectorAll("[data-start-leads]")) leads.hidden = !left.length
-      place.querySelector("[data-start-list]")?.replaceChildren(...left.map((operation) => {
+      place.querySelector("[data-start-list]")?.replaceChildren(...left.map(({ operation, words, remark, changeover }) => {
         const line = document.createElement("li")
         const link = Object.assign(document.createElement("a"), { className: "step-leads", href: operation.page, textContent: `Operation ${operation.number}: ${operation.name}` })
-        const { words, remark, changeover } = of(operation)
         line.append(link, ` ${words}${remark ? ` (${remark})` : ""}`)
         if (changeover) {
           const many = `${changeover} of ${operation.changeover.length} steps open`
@@ -51,5 +50,5 @@ window.packetStates = (() => {
   }
   document.addEventListener("packet:kept", show)
   show()
-  return { of, missing }
+  return { missing }
 })()
