@@ -260,7 +260,8 @@ def stages(name: str, steps: Sequence[r.Action]) -> tuple[r.TaskStage, ...]:
         for step in steps
     )  # fmt: skip
     head = tuple(key for key in keys if key == "robot")
-    return (r.TaskStage(key=f"{name}-1", title="Energy on", mode="manual", gate="open", callouts=head, tasks=tasks),)
+    title = "Inside, energy on"
+    return (r.TaskStage(key=f"{name}-1", title=title, mode="manual", gate="open", callouts=head, tasks=tasks),)
 
 
 def callouts() -> tuple[r.Callout, ...]:

@@ -107,7 +107,7 @@ def test_the_set_up_page_shows_what_to_confirm_before_anything_to_set_or_move(pl
 
 def test_a_stage_says_mode_lock_gate_and_key_in_words(plan: SitePlan) -> None:
     shown = words(page(plan, "operation-1-set-up.html").html)
-    assert "Stage 1 of 1 Energy on Mode manual Lock off Gate open Key in switch" in shown
+    assert "Stage 1 of 1 Inside, energy on Mode manual Lock off Gate open Key in switch" in shown
 
 
 def test_a_setting_shows_value_range_and_second_unit_and_its_name_leads_to_its_calculation(plan: SitePlan) -> None:

@@ -110,9 +110,9 @@ def test_a_stage_follows_from_what_the_steps_do_to_the_cell(make: Any) -> None:
     drafts = (*confirm_drafts(view), *set_up_drafts(view, *whole(view)))
     found = stages("set-up", drafts, printed_steps(drafts, (), AS_FOUND), (), AS_FOUND)
     assert [(each.title, each.mode, each.gate, each.lock, each.has_key) for each in found] == [
-        ("Outside, as found", "automatic", "closed", "off", False),
+        ("All out, cell as found", "automatic", "closed", "off", False),
         ("Locked out", "manual", "open", "on", True),
-        ("Energy on", "manual", "open", "off", True),
+        ("Inside, energy on", "manual", "open", "off", True),
     ]
     assert found[0].tasks[0].key == "confirm"
     assert [found[1].tasks[at].key for at in (0, -1)] == ["lock-out", "take-lock-off"]
@@ -122,11 +122,11 @@ def test_a_prove_out_changes_its_stage_where_the_mode_or_the_gate_changes(make: 
     (view,) = make.views(make.arc_operation())
     found = stages("prove-out", tuple(prove_drafts(view)), prove_steps(view, ()), (), SET_UP)
     assert [each.title for each in found] == [
-        "Inside alone", "Outside, counted out", "Outside, at rest", "Inside alone", "Outside, counted out",
-        "Outside, at rest",
+        "One person inside", "All counted out", "All out, cell stopped",
+        "One person inside", "All counted out", "All out, cell stopped",
     ]  # fmt: skip
     for each in found:
-        assert (each.mode == "automatic") is (each.title == "Outside, counted out")
+        assert (each.mode == "automatic") is (each.title == "All counted out")
         assert each.has_key
 
 

@@ -473,7 +473,7 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
 
 
 def _out_of_the_cell(view: OperationView, what: str, meanwhile: str) -> Iterator[Draft]:
-    """Yield the steps from a running cell to what was welded outside it, and the cell at rest behind its gate."""
+    """Yield the steps that take out what a running cell has welded and leave it stopped with its gate closed."""
     task = Task(
         "take-out",
         f"Stop the cell, open the gate, take the key, inhibit welding. Take the {what} out, close the gate.",

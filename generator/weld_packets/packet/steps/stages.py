@@ -140,16 +140,16 @@ def _with_messages(group: _Group, head: Sequence[str]) -> Task:
 
 
 def _title(part: _Part) -> str:
-    """Return where people stand, in a few words; mode, gate, lock and key are said beside it."""
+    """Return where people are and what the cell does, in a few words; mode, gate, lock and key are said beside it."""
     state = part[0][0]
     if state.lock == "on":
         return "Locked out"
     if state.mode == "automatic":
-        return "Outside, as found" if state.key == "in the switch" else "Outside, counted out"
+        return "All out, cell as found" if state.key == "in the switch" else "All counted out"
     if state.gate == "closed":
-        return "Outside, at rest"
+        return "All out, cell stopped"
     alone = any(each.live == "one" for _, group in part for each in group.states)
-    return "Inside alone" if alone else "Energy on"
+    return "One person inside" if alone else "Inside, energy on"
 
 
 def behind(task: Task, steps: Iterable[Action]) -> tuple[Action, ...]:
