@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.people import holders, needed_for
+from weld_packets.calculation.qualified_people import holders, needed_for
 from weld_packets.model.people import PersonQualification
 from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
@@ -26,7 +26,7 @@ from weld_packets.packet.steps.stages import stages
 from weld_packets.planning import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units.scales import sheet_amount
-from weld_packets.wording.people import STANDARD, needs_words
+from weld_packets.wording.qualified_people import STANDARD, needs_words
 
 
 def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> OperationSheet:

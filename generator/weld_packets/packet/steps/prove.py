@@ -13,7 +13,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of, welds_of
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet, SettingGroup, Value
-from weld_packets.packet.steps.due import due_drafts
+from weld_packets.packet.steps.due_before_run import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
 from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM

@@ -15,7 +15,7 @@ from weld_packets.calculation.readings import share_moved, share_of, share_of_st
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
 from weld_packets.calculation.trace import Figure, InBoth, Measured, Name, Remark, Step, Weight, Window, Words
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.processes.arc.aim import Region, Slopes, Steps
+from weld_packets.processes.arc.feed_and_speed import Region, Slopes, Steps
 from weld_packets.processes.arc.size.weld_size import area_per_pass, leg_from_throat, throat_from_area
 from weld_packets.processes.arc.wire.melting import balanced_travel_speed, nominal_area
 from weld_packets.units import (

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from weld_packets.calculation.acts import EDGES
 from weld_packets.calculation.measure import length, lengths, likewise, refused
 from weld_packets.calculation.reach import flat_shapes, within
-from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
 from weld_packets.calculation.trace import Measured, Verdict, Words
+from weld_packets.calculation.wrong_unit import Drawing, drawings, wrong_scale
 from weld_packets.errors import Gathering, OutOfRangeError, Problem
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.order import Component

@@ -16,11 +16,11 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import SpotOperation
 from weld_packets.processes.spot.caps import cap_face
+from weld_packets.processes.spot.current_and_time import CURRENT, WELD_TIME, Together, set_together
 from weld_packets.processes.spot.duty import Sequence, duty_figures
 from weld_packets.processes.spot.formulas import electrode_pressure
 from weld_packets.processes.spot.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
 from weld_packets.processes.spot.sheetwork import SheetWork
-from weld_packets.processes.spot.together import CURRENT, WELD_TIME, Together, set_together
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, same, spelling
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from weld_packets.calculation.people import Needed
+from weld_packets.calculation.qualified_people import Needed
 from weld_packets.model.people import PersonQualification
 from weld_packets.wording.english import listed
 

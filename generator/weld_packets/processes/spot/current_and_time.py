@@ -1,7 +1,7 @@
 """Current and weld time of a spot set together: inside both ranges of the chart, and inside what its I²t bounds leave.
 
 A chart prints a range of current and a range of weld time. Both at their low ends make a cold weld, both at their high
-ends throw metal out. What is allowed together lies between the weakest and the strongest pairing in which only one of
+ends cause expulsion. What is allowed together lies between the weakest and the strongest pairing in which only one of
 the two is at the end of its range.
 """
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.calculation.scaled import Drawing, wrong_scale
+from weld_packets.calculation.wrong_unit import Drawing, wrong_scale
 
 DRAWING = Drawing("plate.dxf", "parts[0].outlines[0].file", ("plate",))
 
