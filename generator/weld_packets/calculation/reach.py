@@ -50,7 +50,7 @@ def within(found: float, limit: float) -> bool:
 
 
 def flat_shapes(outlines: Iterable[Outline], scale: float = 1.0) -> list[FlatShape]:
-    """Return the outlines of a part as one shape for each plane and offset, in millimetres.
+    """Return the outlines of a component as one shape for each plane and offset, in millimetres.
 
     ``scale`` is for looking whether outlines were drawn in another unit; an offset is the order's and stays.
     """

@@ -70,7 +70,7 @@ def _arrow(direction: Point, plus: str, minus: str) -> str:
 def overall_sizes(
     sheet: Sheet, frames: Sequence[Frame], block: Block, lengths: Lengths, crowd: Crowd, *, air: float = 0.0
 ) -> None:
-    """Draw the size of the parts along each axis once: widths below, ``air`` further off, heights at the left."""
+    """Draw the size of all components along each axis once: widths below, ``air`` further off, heights at the left."""
     done: set[int] = set()
     for frame in sorted(frames, key=lambda frame: (-frame.view.row, frame.view.column)):
         low, high = (frame.to_sheet(corner) for corner in (block.low, block.high))

@@ -55,7 +55,7 @@ class Trail:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """The closed outline of a part."""
+    """The closed outline of a component."""
 
     name: str
     points: tuple[Point, ...]

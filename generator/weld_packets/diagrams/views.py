@@ -57,7 +57,7 @@ def _face(point: Point, surface: Surface) -> Face | None:
 
 
 def hidden(point: Point, eye: Point, surfaces: Sequence[Surface]) -> bool:
-    """Return whether a surface facing ``eye`` (a unit direction) is in front of ``point``, clear of its own part."""
+    """Return whether a surface facing ``eye`` (a unit direction) hides ``point``, clear of its own component."""
     return any(_before(point, eye, surface) for surface in surfaces)
 
 
@@ -171,7 +171,7 @@ def _in_sight(
     normals: Sequence[Sequence[Point]],
     surfaces: Sequence[Surface],
 ) -> list[View]:
-    """Send the welds on faces behind another part, or on the far side of all, to the view from the opposite side."""
+    """Send welds on faces behind another component, or on the far side of all, to the view from the opposite side."""
     return [
         _OPPOSITE.get(home, home)
         if own and (hidden(weld[0], home.eye, surfaces) or _on_far_side(weld[0], home, surfaces))
@@ -181,7 +181,7 @@ def _in_sight(
 
 
 def _on_far_side(point: Point, view: View, surfaces: Sequence[Surface]) -> bool:
-    """Return whether a point is at the back of parts that are seen from the side; from above all is in reach."""
+    """Return whether a point is at the back of components seen from the side; from above all is in reach."""
     if view == ABOVE:
         return False
     depths = [view.nearness(corner) for surface in surfaces for corner in surface.points]

@@ -1,4 +1,4 @@
-"""What an order says: its head, and its operations of paired robots with parts and welds."""
+"""What an order says: its head, and its operations of paired robots with components and welds."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ class PartNumber(Record):
 
 
 class Outline(Record):
-    """A closed outline of a part in a plane of the fixture datum, in ``points`` or from a DXF file."""
+    """A closed outline of a component in a plane of the fixture datum, in ``points`` or from a DXF file."""
 
     plane: Literal["XY", "XZ", "YZ"] = "XY"
     offset: Length | None = None

@@ -155,9 +155,10 @@ def _facts(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     yield _topic("operation"), _plain(view.operation.name)
     yield _topic("process"), _plain(view.process)
     yield _topic("fixture"), _plain(view.operation.fixture)
-    for part in view.operation.components:
-        thickness = sheet_amount(part.thickness, view.order.show_first)
-        yield _topic("components"), _measured(thickness, f"{part.name}, {{}}, {view.material(part).designation}")
+    for component in view.operation.components:
+        thickness = sheet_amount(component.thickness, view.order.show_first)
+        around = f"{component.name}, {{}}, {view.material(component).designation}"
+        yield _topic("components"), _measured(thickness, around)
     yield from _consumables(view)
     for robot in view.robots:
         yield _topic("program", robot.id), _plain(view.operation.programs[robot.id])
@@ -193,14 +194,15 @@ def _limits(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     found: dict[str, dict[_Fact, list[str]]] = {}
     for group in view.groups:
         values = [value for value in (*group.dialled, *group.derived) if value.figure in ACCEPTED_KEYS]
-        fact = [(inside(value.label), _set(value)) for value in values]
-        limit = _Fact(*("; ".join(f"{label} {limit}" for label, limit in texts) for texts in (
-            [(label, each.text) for label, each in fact], [(label, each.same) for label, each in fact],
-        )))  # fmt: skip
-        for robot in group.robots if fact else ():
-            found.setdefault(robot, {}).setdefault(limit, []).append(group.name)
-    for robot, limits in found.items():
-        yield from ((_topic("coupon limit", robot), each) for each in _values(limits))
+        limits = [(inside(value.label), _set(value)) for value in values]
+        whole = _Fact(
+            "; ".join(f"{label} {limit.text}" for label, limit in limits),
+            "; ".join(f"{label} {limit.same}" for label, limit in limits),
+        )
+        for robot in group.robots if limits else ():
+            found.setdefault(robot, {}).setdefault(whole, []).append(group.name)
+    for robot, by_limit in found.items():
+        yield from ((_topic("coupon limit", robot), each) for each in _values(by_limit))
 
 
 def _plain(text: str) -> _Fact:

@@ -40,7 +40,7 @@ def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:
 
 
 def operation_uses(view: OperationView) -> tuple[ProgramUse, ...]:
-    """Return the same for one row of an order, without the rest of its packet."""
+    """Return the same for one operation of an order, without the rest of its packet."""
     coupons = _coupon_uses(view.number, coupon_programs(view), view.groups)
     return (*part_uses(view), *coupons)
 

@@ -111,7 +111,7 @@ def _moved(frame: Frame, x: float, y: float) -> Frame:
 
 
 def draw_detail(sheet: Sheet, crowd: Crowd, detail: Detail, outlines: Sequence[Outline]) -> None:
-    """Draw the panel's edge and title, the part edges through it, and its frame on the main view."""
+    """Draw the panel's edge and title, the component edges through it, and its frame on the main view."""
     box = detail.frame.box
     for outline in outlines:
         flat = [detail.frame.to_sheet(point) for point in outline.points]

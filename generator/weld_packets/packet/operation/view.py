@@ -146,12 +146,12 @@ class OperationView:
             yield robots, amount, capital(joined((several, f"allowed {allowed}" if allowed else "", how)))
 
     def material(self, component: Component) -> Material:
-        """Return the material of a part."""
+        """Return the material of a component."""
         return self.approved.materials[component.material]
 
     @cached_property
     def materials(self) -> tuple[Material, ...]:
-        """The materials of all parts, each once."""
+        """The materials of all components, each once."""
         return tuple({component.material: self.material(component) for component in self.operation.components}.values())
 
     def coupon_programs(self, robot: str) -> tuple[tuple[int | None, str], ...]:

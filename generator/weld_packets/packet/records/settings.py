@@ -53,14 +53,14 @@ class WeldGeometry(Plain):
 
 
 class ComponentOutline(Plain):
-    """One closed outline of a part as X, Y, Z in mm (decimal text, fixture datum), for drawing comparisons over it."""
+    """One closed outline of a component as X, Y, Z in mm (decimal text, fixture datum), drawn under comparisons."""
 
     component: str
     points: tuple[tuple[str, str, str], ...]
 
 
 class ComponentLine(Plain):
-    """One part that goes into the fixture."""
+    """A component that goes into the fixture; ``coating`` is ``none`` where it has none."""
 
     key: str
     name: str

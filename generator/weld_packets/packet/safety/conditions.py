@@ -48,7 +48,7 @@ def _base(view: OperationView, wanted: tuple[str, ...]) -> str:
 
 
 def _of_components(found: Iterable[tuple[str, str]], one: str, several: str) -> str:
-    """Return what the parts have or are, all parts of which the same holds in one clause."""
+    """Return what the components have or are, all of which the same holds in one clause."""
     by_property: dict[str, list[str]] = {}
     for component, what in found:
         by_property.setdefault(what, []).append(component)
@@ -59,7 +59,7 @@ def _of_components(found: Iterable[tuple[str, str]], one: str, several: str) -> 
 
 
 def _components(names: list[str]) -> str:
-    """Return names of parts in an operation; those that hold a comma of their own are parted by semicolons."""
+    """Return names of components in an operation, parted by semicolons where one holds a comma of its own."""
     return "; ".join(names) if any("," in name for name in names) else listed(names)
 
 

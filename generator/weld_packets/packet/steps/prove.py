@@ -540,17 +540,19 @@ def _coupon_sheets(view: OperationView) -> dict[_Coupon, list[WeldSettings]]:
 
 def _sheets_in_short(view: OperationView, equal: Sequence[WeldSettings]) -> str:
     """Return the sheets of a coupon in one system of units, such as ``3 mm + 4 mm S235JR``."""
-    parts = sheets_of(view, equal[0].welds[0])
-    thickness = [sheet_amount(part.thickness, view.order.show_first).first_text for part in parts]
-    materials = dict.fromkeys(part.material for part in parts)
+    sheets = sheets_of(view, equal[0].welds[0])
+    thickness = [sheet_amount(sheet.thickness, view.order.show_first).first_text for sheet in sheets]
+    materials = dict.fromkeys(sheet.material for sheet in sheets)
     if len(materials) == 1:
-        return f"{' + '.join(thickness)} {parts[0].material}"
-    return " + ".join(f"{text} {part.material}" for text, part in zip(thickness, parts, strict=True))
+        return f"{' + '.join(thickness)} {sheets[0].material}"
+    return " + ".join(f"{text} {sheet.material}" for text, sheet in zip(thickness, sheets, strict=True))
 
 
 def _stack(view: OperationView, weld: str) -> str:
-    parts = sheets_of(view, weld)
-    return " + ".join(f"{sheet_amount(part.thickness, view.order.show_first).text} {part.material}" for part in parts)
+    sheets = sheets_of(view, weld)
+    return " + ".join(
+        f"{sheet_amount(sheet.thickness, view.order.show_first).text} {sheet.material}" for sheet in sheets
+    )
 
 
 # ---------------------------------------------------------------- the first-off part
@@ -594,17 +596,17 @@ def _gone_in() -> Draft:
 
 def load(view: OperationView) -> Iterator[Draft]:
     """Yield the loading of the fixture, each component measured, each clamp in its order."""
-    for part in view.operation.components:
-        material = view.material(part)
+    for component in view.operation.components:
+        material = view.material(component)
         coating = "" if material.coating == "none" else f", {material.coating} coating"
-        thickness = sheet_amount(part.thickness, view.order.show_first).text
+        thickness = sheet_amount(component.thickness, view.order.show_first).text
         yield Draft(
-            f"Measure the thickness of {inside(part.name)}, then load it.",
+            f"Measure the thickness of {inside(component.name)}, then load it.",
             see=f"{material.designation}{coating}; clean, dry, seated on its stops",
             value=f"{thickness} {material.id}",
             topics=("parts",),
-            acts=_LOADED if part is view.operation.components[-1] else (),
-            key=step_key("load", part.id),
+            acts=_LOADED if component is view.operation.components[-1] else (),
+            key=step_key("load", component.id),
         )
     coldest: dict[str, str] = {}
     for each, value in view.values("working_temperature"):
