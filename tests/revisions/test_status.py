@@ -14,6 +14,7 @@ from weld_packets.revisions.status.status import (
     as_of,
     control_of,
     day_of,
+    days_of_change,
     draft_control,
     in_force,
     is_in_force_at,
@@ -83,6 +84,23 @@ def test_what_is_withdrawn_at_the_moment_it_takes_effect_has_superseded_nothing(
     plant.withdraw("B", 5, effective=on(10))
     assert statuses(plant, 10) == {"A": "in force", "B": "withdrawn"}
     assert in_force_on(plant, 10) == [("A", "")]
+
+
+@pytest.mark.parametrize("until", [8, 10])
+def test_what_will_never_take_effect_is_withdrawn_as_soon_as_that_is_recorded(plant: Any, until: int) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("next"), 3, effective=on(10))
+    plant.withdraw("B", 5, effective=on(until))
+    assert statuses(plant, 4) == {"A": "in force", "B": "not yet in force"}
+    assert statuses(plant, 5) == {"A": "in force", "B": "withdrawn"}
+    assert march(5) in days_of_change(chain(plant))
+
+
+def test_what_takes_effect_and_is_withdrawn_later_waits_until_then(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("next"), 3, effective=on(10))
+    plant.withdraw("B", 5, effective=on(11))
+    assert [statuses(plant, day)["B"] for day in (9, 10, 11)] == ["not yet in force", "in force", "withdrawn"]
 
 
 def test_a_revision_is_in_force_at_the_very_moment_it_takes_effect(plant: Any) -> None:

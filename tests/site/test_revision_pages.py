@@ -125,6 +125,19 @@ def test_a_revision_that_is_due_is_shown_beforehand_with_its_day(plant: Any) -> 
     assert plan.card.steady == ("2026-10-05", "2026-10-29")
 
 
+def test_a_revision_that_was_withdrawn_before_it_took_effect_is_not_announced(plant: Any) -> None:
+    plant.release(plant.packet, 5, start="2026-10-20")
+    plant.release(with_title(plant.packet), 6, "new title", start="2026-10-25")
+    plant.withdraw("A", 7, "a clamp is in the way")
+    plan = plan_released_site(plant.history(8))
+    first = words(page(plan, "index.html").html)
+    assert "Revision B takes effect from 2026-10-25" in first
+    assert "Revision A takes effect" not in first
+    notice = page(plan, "rev-a/index.html").notice
+    assert notice is not None
+    assert "Takes effect" not in notice.text
+
+
 @pytest.mark.parametrize(
     ("stated", "until", "renew"), [("", "2026-11-07", "2026-10-22"), ("14", "2026-10-21", "2026-10-14")]
 )

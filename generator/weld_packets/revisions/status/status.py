@@ -1,7 +1,8 @@
 """Which revision counts when: in force, superseded, withdrawn, not yet in force.
 
 A revision that is withdrawn after it took effect leaves none in force until the next release: the one that it had
-superseded does not come back by itself. One that is withdrawn before it takes effect has superseded nothing.
+superseded does not come back by itself. One that is withdrawn before it takes effect has superseded nothing, and is
+withdrawn as soon as that is recorded: nobody is to wait for it.
 A day is one of the time zone of the order's newest record; each record takes effect in its own.
 """
 
@@ -70,7 +71,10 @@ class AsOf:
 
 @dataclass(frozen=True)
 class _Life:
-    """One release with the moments at which it takes effect and is withdrawn."""
+    """One release with the moments at which it takes effect and is withdrawn.
+
+    ``end`` is not after ``start`` where it never takes effect.
+    """
 
     entry: RegisterEntry
     start: datetime
@@ -189,8 +193,12 @@ def _lives(entries: Sequence[RegisterEntry]) -> list[_Life]:
 
 
 def _life(entry: RegisterEntry, withdrawal: RegisterEntry | None) -> _Life:
-    end = begins(withdrawal.effective, read_moment(withdrawal.recorded_at)) if withdrawal else None
-    return _Life(entry, begins(entry.effective, read_moment(entry.recorded_at)), withdrawal, end)
+    start = begins(entry.effective, read_moment(entry.recorded_at))
+    if withdrawal is None:
+        return _Life(entry, start, None, None)
+    recorded = read_moment(withdrawal.recorded_at)
+    end = begins(withdrawal.effective, recorded)
+    return _Life(entry, start, withdrawal, end if end > start else recorded)
 
 
 def _in_force(lives: Sequence[_Life], at: datetime) -> dict[_Life, str]:
