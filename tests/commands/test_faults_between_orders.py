@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 from weld_packets.commands.build import build
 from weld_packets.commands.check import check
+from weld_packets.commands.export import export
 from weld_packets.commands.release import release
-from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
+from weld_packets.commands.shared.numbers import clashing_programs, folder_of, repeated_numbers
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.commands.withdraw import withdraw
 from weld_packets.errors import SourceError
@@ -105,10 +106,10 @@ CLASHES = [
 def test_a_program_that_another_order_uses_otherwise_is_reported_at_the_later_order(
     first: ProgramUse, second: ProgramUse, words: str
 ) -> None:
-    (problem,) = clashing_programs([("a", [first]), ("b", [second])])
-    assert (problem.file, problem.key, problem.value) == ("instructions/b/order.yaml", second.place, "T1")
-    assert words in problem.message
-    assert problem.remedy
+    (clash,) = clashing_programs([("a", [first]), ("b", [second])], folder_of)
+    assert (clash.order, clash.other, clash.problem.key, clash.problem.value) == ("b", "a", second.place, "T1")
+    assert words in clash.problem.message
+    assert clash.problem.remedy
 
 
 @pytest.mark.parametrize(
@@ -135,24 +136,21 @@ def test_a_program_that_another_order_uses_otherwise_is_reported_at_the_later_or
     ],
 )
 def test_programs_that_mean_the_same_or_stand_in_another_robot_are_good(first: ProgramUse, second: ProgramUse) -> None:
-    assert clashing_programs([("a", [first]), ("b", [second])]) == ()
+    assert list(clashing_programs([("a", [first]), ("b", [second])], folder_of)) == []
 
 
 def test_every_order_is_held_against_the_first_that_names_a_program() -> None:
     orders = [("a", [coupon("T1")]), ("b", [coupon("T1", "8")]), ("c", [coupon("T1")]), ("d", [coupon("T1", "8")])]
-    assert [problem.file for problem in clashing_programs(orders)] == [
-        "instructions/b/order.yaml",
-        "instructions/d/order.yaml",
-    ]
+    assert [(clash.order, clash.other) for clash in clashing_programs(orders, folder_of)] == [("b", "a"), ("d", "a")]
 
 
 def test_a_program_of_which_the_welds_are_not_compared_hides_no_later_one() -> None:
     orders = [("a", [part("T1", welds=3)]), ("b", [part("T1", welds=3, places="abc")])]
     last = ("c", [part("T1", welds=2, places="def")])
-    (problem,) = clashing_programs([*orders, last])
-    assert (problem.file, "instructions/b makes" in problem.message) == ("instructions/c/order.yaml", True)
+    (clash,) = clashing_programs([*orders, last], folder_of)
+    assert (clash.order, clash.other, "instructions/b makes" in clash.problem.message) == ("c", "b", True)
     first = ("c", [part("T1", welds=2, places="abc")])
-    assert clashing_programs([*orders, first]) == ()
+    assert list(clashing_programs([*orders, first], folder_of)) == []
 
 
 @pytest.fixture
@@ -178,7 +176,7 @@ def test_check_reports_a_program_that_makes_other_welds_in_another_order(moved: 
     (alone,) = check(moved, ["wo-1"]).problems
     assert f"instructions/wo-2 {OTHER_WELDS}" in alone.message
     report = build(moved, [], everything=False)
-    assert [problem.key for problem in report.problems] == ["operations[1].programs.C5A"]
+    assert [problem.key for problem in report.between] == ["operations[1].programs.C5A"]
 
 
 def test_a_withdrawn_order_no_longer_keeps_its_programs(moved: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -195,7 +193,7 @@ def test_a_withdrawn_order_no_longer_keeps_its_programs(moved: Path, monkeypatch
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02
     assert check(moved, ["wo-2"]).problems == ()
     build(moved, [], everything=False)
-    assert build(moved, [], everything=True).problems == ()
+    assert build(moved, [], everything=True).between == ()
 
 
 def couple(workshop: Path, order: str, number: str, programs: str) -> None:
@@ -264,8 +262,54 @@ def test_build_shows_it_from_the_sites_without_computing_the_other_order_again(c
     assert (report.built, report.problems) == (("wo-1",), ())
     report = build(coupled, [], everything=False)
     assert report.built == ("wo-2",)
-    (problem,) = report.problems
+    (problem,) = report.between
     assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
+    again = build(coupled, [], everything=False)
+    assert (again.built, again.unchanged, again.between) == ((), 2, report.between)
+
+
+def released_apart(workshop: Path) -> Path:
+    """Release two orders of which a correction has reached only the second: their files agree, their records do not."""
+    couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
+    couple(workshop, "wo-2", "T-2", "{C5A: {7: T1}, C5B: {7: T2}}")
+    sources = [workshop / "instructions" / order / "order.yaml" for order in ("wo-1", "wo-2")]
+    as_released(workshop, "wo-1")
+    for path in sources:
+        text = path.read_text(encoding="utf-8")
+        path.write_text(
+            text.replace("DC01\n        thickness: 1 mm", "DC01\n        thickness: 1.2 mm"), encoding="utf-8"
+        )
+    as_released(workshop, "wo-2")
+    assert check(workshop, []).problems == ()
+    return workshop
+
+
+def as_released(workshop: Path, order: str) -> None:
+    digest = check(workshop, [order]).orders[0].digest
+    release(workshop, order, Responsible("engineer", "first issue", "2026-12-01", "lead"), digest)
+
+
+def test_revisions_that_use_a_program_otherwise_are_named_by_each_build_and_on_pages(workshop: Path) -> None:
+    released_apart(workshop)
+    report = build(workshop, [], everything=False)
+    assert [(each.file, each.key) for each in report.between] == [
+        ("instructions/wo-2/released", f"operations[1].coupon programs.{robot}.7") for robot in ("C5A", "C5B")
+    ]
+    assert "set otherwise in T-1" in report.between[0].message
+    assert report.between[0].remedy.startswith("release anew whichever of the two was corrected since")
+    assert build(workshop, [], everything=False).between == report.between
+    listed = report.landing.read_text("utf-8")
+    assert "2 programs of robots are used otherwise in two orders" in listed
+    register = (report.landing.parent / "register.html").read_text("utf-8")
+    assert '<a href="wo-2/index.html">T-2</a></td><td><a href="wo-1/index.html">T-1</a>' in register
+    as_released(workshop, "wo-1")
+    assert build(workshop, [], everything=False).between == ()
+    assert "used otherwise" not in report.landing.read_text("utf-8")
+
+
+def test_an_order_is_exported_though_another_uses_its_program_otherwise(workshop: Path, tmp_path: Path) -> None:
+    released_apart(workshop)
+    assert export(workshop, "wo-1", tmp_path / "stick.zip").is_file()
 
 
 def test_release_refuses_it_and_writes_nothing(coupled: Path) -> None:

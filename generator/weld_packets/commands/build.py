@@ -8,10 +8,11 @@ Example: packets build --all
 
 from __future__ import annotations
 
+import json
 import shutil
 import sys
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,9 +22,10 @@ import click
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
-from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
+from weld_packets.commands.shared.numbers import clashing_programs, folder_of, repeated_numbers
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
+from weld_packets.packet.program_use import ProgramClash
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.site.build.as_built import is_as_built
 from weld_packets.site.build.assets import store_is_whole
@@ -35,8 +37,8 @@ if TYPE_CHECKING:
 
 _BATCH = 500
 """Sites that one process looks at in one go."""
-_LISTED = ".register"
-"""The file beside the pages over all orders that notes from which register they were written."""
+_LISTED = ".lists"
+"""The file beside the pages over all orders: the register they were written from, and what is wrong between orders."""
 
 
 @click.command(help=__doc__)
@@ -50,8 +52,8 @@ def command(root: Path, orders: Sequence[str], *, everything: bool, processes: i
         print(f"removed the site of {slug}: there is no such order any more")
     print(f"built {len(report.built)}, unchanged {report.unchanged}")
     print_faults(report.faults)
-    if report.problems:
-        raise PacketError(report.problems)
+    if report.problems or report.between:
+        raise PacketError((*report.problems, *report.between))
     if report.faults:
         return INTERNAL_ERROR
     print(f"open {report.landing}")
@@ -69,12 +71,13 @@ class Built:
 
 @dataclass(frozen=True)
 class BuildReport:
-    """What a build did."""
+    """What a build did; ``between`` is what is wrong between orders that each are built."""
 
     built: tuple[str, ...]
     unchanged: int
     removed: tuple[str, ...]
     problems: tuple[Problem, ...]
+    between: tuple[Problem, ...]
     landing: Path
     faults: tuple[str, ...] = ()
 
@@ -101,16 +104,17 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     results = _build_stale(root, stale, digests, processes or processors())
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
-    changed = bool(stale or removed or not landing.exists()) or _register_of(sites) != digests.register
-    cards = Cards(sites) if changed else {}
-    if changed:
-        _write_lists(root, cards, "" if everything else f"{digests.shared} {digests.register}")
-        (sites / _LISTED).write_text(digests.register, encoding="ascii")
+    between = None if stale or removed or not landing.exists() else _noted(sites, digests.register)
+    if between is None:
+        between = _write_lists(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
+        note = {"register": digests.register, "between": [problem.data for problem in between]}
+        (sites / _LISTED).write_text(json.dumps(note), encoding="ascii")
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems and not result.fault),
         unchanged=len(wanted) - len(stale),
         removed=removed,
-        problems=(*dict.fromkeys(problem for result in results for problem in result.problems), *_shared(cards)),
+        problems=tuple(dict.fromkeys(problem for result in results for problem in result.problems)),
+        between=between,
         landing=landing,
         faults=tuple(f"{result.slug}: {result.fault}" for result in results if result.fault),
     )
@@ -126,10 +130,13 @@ def _touched_in(sites: Sequence[Path]) -> list[str]:
     return [site.name for site in sites if not is_as_built(site)]
 
 
-def _register_of(sites: Path) -> str:
-    """Return the digest of the register that the pages over all orders were written from, empty where none is noted."""
-    noted = sites / _LISTED
-    return noted.read_text("utf-8", "replace") if noted.is_file() else ""
+def _noted(sites: Path, register: str) -> tuple[Problem, ...] | None:
+    """Return what is wrong between orders; None where the pages over all orders are of another register than this."""
+    try:
+        note = json.loads((sites / _LISTED).read_text("ascii"))
+        return tuple(Problem(**each) for each in note["between"]) if note["register"] == register else None
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
 
 
 def _check_known(root: Path, strangers: set[str]) -> None:
@@ -167,8 +174,8 @@ def _worker(root: Path) -> Worker:
     return Worker(root)
 
 
-def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) -> None:
-    """Write the pages over all orders: their list, the register, the tables that were used."""
+def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) -> tuple[Problem, ...]:
+    """Write the pages over all orders: their list, the register, the tables; return what is wrong between orders."""
     from weld_packets.commands.shared.kept_records import records_kept  # noqa: PLC0415
     from weld_packets.revisions.status.status import day_of  # noqa: PLC0415
     from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
@@ -178,13 +185,33 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) 
     archive = open_archive(root / INSTRUCTIONS)
     day = day_of(archive.register.entries, moment_now())
     name, kept = load_looks(root).site_name or "", records_kept(root, day)
-    write_lists(root / SITES, cards, archive.register, day, name, read=archive.read, kept=kept, sources=sources)
-
-
-def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:
-    """Return which sites are of one order number, and which coupon programs they use for different things."""
+    clashes = [_placed(clash, cards[clash.order]["status"]) for clash in _clashes(cards)]
+    write_lists(
+        root / SITES,
+        cards,
+        archive.register,
+        day,
+        name,
+        read=archive.read,
+        kept=kept,
+        clashes=clashes,
+        sources=sources,
+    )
     numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
-    return (*numbers, *clashing_programs(programs_of_several(cards)))
+    return (*numbers, *(clash.problem for clash in clashes))
+
+
+def _clashes(cards: Mapping[str, dict[str, Any]]) -> Iterator[ProgramClash]:
+    """Yield the programs that two sites use otherwise, the other order by its number, as the pages call it."""
+    return clashing_programs(programs_of_several(cards), lambda slug: str(cards[slug]["order"]))
+
+
+def _placed(clash: ProgramClash, status: str) -> ProgramClash:
+    """Return a clash with its file: that of a release, whose site may differ from the order's files, is no source."""
+    if status == "draft":
+        return replace(clash, problem=replace(clash.problem, file=f"{folder_of(clash.order)}/order.yaml"))
+    remedy = f"release anew whichever of the two was corrected since; else {clash.problem.remedy}"
+    return replace(clash, problem=replace(clash.problem, file=f"{folder_of(clash.order)}/released", remedy=remedy))
 
 
 def _build_one(job: _Job) -> Built:

@@ -1,9 +1,11 @@
-"""What an order uses a program of a robot for; light to import, for builds in which nothing changed."""
+"""What orders use the programs of robots for; light to import, for builds in which nothing changed."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+
+from weld_packets.errors import Problem
 
 
 @dataclass(frozen=True)
@@ -31,3 +33,19 @@ class ProgramUse:
     settings: Mapping[str, str] = field(default_factory=dict)
     welds: int = 0
     places: str = ""
+
+
+@dataclass(frozen=True)
+class ProgramClash:
+    """A program of a robot that two orders use otherwise.
+
+    Attributes:
+        order: folder of the order at which it is reported.
+        other: folder of the order that came before it.
+        problem: what is wrong; its file and line are filled in where they are known.
+
+    """
+
+    order: str
+    other: str
+    problem: Problem

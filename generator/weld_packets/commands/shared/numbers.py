@@ -6,17 +6,17 @@ schedule is accepted and proves nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Problem
-from weld_packets.packet.program_use import ProgramUse
+from weld_packets.packet.program_use import ProgramClash, ProgramUse
 
 Uses = tuple[str, Sequence[ProgramUse]]
 """The folder name of an order, and what it uses the programs of its robots for."""
-_Words = tuple[str, str]
-"""What is wrong, and what to do."""
+_Words = tuple[str, str, str]
+"""The folder of the other order, what is wrong, and what to do."""
 _Key = tuple[str, str]
 """A robot and the number of one of its programs: each robot's controller has numbers of its own."""
 
@@ -34,14 +34,16 @@ def repeated_numbers(numbered: Iterable[tuple[str, str]]) -> tuple[Problem, ...]
     return tuple(problems)
 
 
-def clashing_programs(orders: Iterable[Uses]) -> tuple[Problem, ...]:
-    """Return a problem for each program of a robot that an earlier order uses otherwise."""
-    known = KnownPrograms()
-    return tuple(
-        replace(problem, file=f"{INSTRUCTIONS}/{slug}/order.yaml")
-        for slug, uses in orders
-        for problem in known.clashes(slug, uses)
-    )
+def clashing_programs(orders: Iterable[Uses], named: Callable[[str], str]) -> Iterator[ProgramClash]:
+    """Yield each program of a robot that an earlier order uses otherwise; ``named`` says how an order is called."""
+    known = KnownPrograms(named)
+    for slug, uses in orders:
+        yield from known.clashes(slug, uses)
+
+
+def folder_of(slug: str) -> str:
+    """Return the folder of an order from the plant's."""
+    return f"{INSTRUCTIONS}/{slug}"
 
 
 @dataclass
@@ -55,19 +57,25 @@ class KnownPrograms:
     of them may weld the part with it. Within one order its own sources are checked for that.
     """
 
+    named: Callable[[str], str] = folder_of
+    """How a message calls an order, given by its folder."""
     parts: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)
     coupons: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)
 
-    def clashes(self, slug: str, uses: Sequence[ProgramUse]) -> list[Problem]:
+    def clashes(self, slug: str, uses: Sequence[ProgramUse]) -> list[ProgramClash]:
         """Return what an order's programs clash with, by key in the order; they are known from then on."""
         found = ((use, self._against_parts(use) or self._against_coupons(use)) for use in uses)
-        problems = [Problem("", 0, use.place, use.program, *words) for use, words in found if words]
+        clashes = [
+            ProgramClash(slug, words[0], Problem("", 0, use.place, use.program, *words[1:]))
+            for use, words in found
+            if words
+        ]
         for use in uses:
             if use.coupon:
                 self.coupons.setdefault((use.robot, use.program), (slug, use))
             else:
                 self._know(slug, use)
-        return problems
+        return clashes
 
     def _know(self, slug: str, use: ProgramUse) -> None:
         """Keep a program that welds parts: the first, or the first of which the welds are compared."""
@@ -79,34 +87,35 @@ class KnownPrograms:
         if (use.robot, use.program) not in self.parts:
             return None
         slug, other = self.parts[use.robot, use.program]
-        there = f"{INSTRUCTIONS}/{slug}"
+        there = self.named(slug)
         if use.coupon:
             message = f"{there} welds the part on {use.robot} with this program"
-            return message, "give the coupon program a number of its own"
+            return slug, message, "give the coupon program a number of its own"
         if not use.places or not other.places or use.places == other.places:
             return None
         message = f"{there} makes other welds on {use.robot} with this program: {_counts(other, use)}"
-        return message, (
+        remedy = (
             "give it a number of its own; where it was changed for this order, that one must not be run any more: "
             "withdraw its revision"
         )
+        return slug, message, remedy
 
     def _against_coupons(self, use: ProgramUse) -> _Words | None:
         if (use.robot, use.program) not in self.coupons:
             return None
         slug, other = self.coupons[use.robot, use.program]
-        there = f"{INSTRUCTIONS}/{slug}"
+        there = self.named(slug)
         if not use.coupon:
             message = f"{there} welds coupons on {use.robot} with this program"
-            return message, "give this program or that coupon program another number"
+            return slug, message, "give this program or that coupon program another number"
         if use.weld_schedule != other.weld_schedule:
             message = f"in {there} this coupon program of {use.robot} calls {_called(other)}, here {_called(use)}"
-            return message, "give the coupon program of another weld schedule a number of its own"
+            return slug, message, "give the coupon program of another weld schedule a number of its own"
         differing = _differing(other, use)
         if not differing:
             return None
         message = f"{_called(use)} of {use.robot} is set otherwise in {there}: {differing}"
-        return message, "give a weld schedule that is set otherwise, and its coupon program, numbers of their own"
+        return slug, message, "give a weld schedule that is set otherwise, and its coupon program, numbers of their own"
 
 
 def _differing(there: ProgramUse, here: ProgramUse) -> str:

@@ -37,8 +37,8 @@ def program_problems(workspace: Workspace, orders: Sequence[Uses]) -> tuple[Prob
     others = _Others(workspace, frozenset((use.robot, use.program) for _, uses in orders for use in uses))
     for slug in sorted(set(order_names(workspace.root)) - {slug for slug, _ in orders}):
         known.clashes(slug, others.uses(slug))
-    found = ((slug, problem) for slug, uses in orders for problem in known.clashes(slug, uses))
-    return tuple(load_order(workspace, slug).placed(problem) for slug, problem in found)
+    found = (clash for slug, uses in orders for clash in known.clashes(slug, uses))
+    return tuple(load_order(workspace, clash.order).placed(clash.problem) for clash in found)
 
 
 @dataclass(frozen=True)

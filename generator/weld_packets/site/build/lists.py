@@ -9,6 +9,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from weld_packets.packet.program_use import ProgramClash
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
@@ -29,18 +30,20 @@ def write_lists(
     *,
     read: ReadFile = nothing_kept,
     kept: Sequence[KeptRecord] | None = (),
+    clashes: Sequence[ProgramClash] = (),
     sources: str = "",
 ) -> Path:
     """Write the pages over all sites below ``site_root`` and their manifest; return the path of the first page.
 
     ``cards`` are those of the sites by the name of their folder; statuses are those at the end of ``day``.
     ``plant`` is the name over the list, where there is one; ``read`` reads what tables held; ``kept`` are the
-    qualification records of the plant's tables, None where they cannot be read. ``sources`` is the digest of the
+    qualification records of the plant's tables, None where they cannot be read; ``clashes`` the programs that two of
+    the orders use otherwise. ``sources`` is the digest of the
     register and of the program: pages of tables that were written from the same are left as they are. Without it they
     are written anew.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
-    pages = {**order_list(cards, plant), **register_pages(register, built, day, cards, kept)}
+    pages = {**order_list(cards, plant, clashes), **register_pages(register, built, day, cards, kept, clashes=clashes)}
     for name, text in pages.items():
         _replace(site_root / name, text)
     _write_tables(site_root, register, users_of_tables(cards), read, sources)

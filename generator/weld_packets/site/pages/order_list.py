@@ -7,10 +7,12 @@ what the list shows of each order, and by what else it is found, where a phrase 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from pathlib import Path
 from typing import Any
+
+from weld_packets.packet.program_use import ProgramClash
 
 _ASSETS = Path(__file__).parent / "list_assets"
 _ELSEWHERE = (
@@ -22,11 +24,14 @@ DRAWN = 60
 """How many orders the page shows before more are asked for; its script has the same number."""
 
 
-def order_list(cards: Mapping[str, dict[str, Any]], plant: str = "", *, alone: bool = False) -> dict[str, str]:
+def order_list(
+    cards: Mapping[str, dict[str, Any]], plant: str = "", clashes: Sequence[ProgramClash] = (), *, alone: bool = False
+) -> dict[str, str]:
     """Return the page over all sites and its files by name; ``cards`` are given by the name of their site's folder.
 
     Its stylesheet and scripts are those of the register and the tables too. ``plant`` is the name over the list, where
-    there is one. Where the sites are ``alone``, away from register and tables, it does not lead there.
+    there is one; of ``clashes`` its head says how many there are. Where the sites are ``alone``, away from register and
+    tables, it does not lead there.
     """
     assets = {name: (_ASSETS / name).read_text(encoding="utf-8") for name in _SHARED}
     drawn: list[str] = []
@@ -39,20 +44,31 @@ def order_list(cards: Mapping[str, dict[str, Any]], plant: str = "", *, alone: b
         shown.append(_json(_shown(slug, card)))
         found.append(_json([phrases.setdefault(phrase, len(phrases)) for phrase in card["words"]]))
     return {
-        "index.html": _page("\n".join(drawn), plant, alone=alone),
+        "index.html": _page("\n".join(drawn), plant, len(clashes), alone=alone),
         "orders-shown.js": _script("ORDERS", f"[{','.join(shown)}]"),
         "orders-words.js": _script("WORDS", f'{{"phrases":{_json(list(phrases))},"of":[{",".join(found)}]}}'),
         **assets,
     }
 
 
-def _page(entries: str, plant: str, *, alone: bool) -> str:
+def _page(entries: str, plant: str, clashes: int, *, alone: bool) -> str:
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
     elsewhere = "" if alone else _ELSEWHERE
-    for mark, markup in {"<!--plant-->": head, "<!--orders-->": entries, "<!--elsewhere-->": elsewhere}.items():
-        shell = shell.replace(mark, markup, 1)
+    marks = {"plant": head, "elsewhere": elsewhere, "clashes": _clashing(clashes), "orders": entries}
+    for mark, markup in marks.items():
+        shell = shell.replace(f"<!--{mark}-->", markup, 1)
     return shell
+
+
+def _clashing(count: int) -> str:
+    """Return the sentence about programs that two orders use otherwise, where there are any."""
+    if not count:
+        return ""
+    programs = "One program of a robot is" if count == 1 else f"{count} programs of robots are"
+    return (
+        f'<p class="late">{programs} used otherwise in two orders: <a href="register.html#programs">Compare</a></p>\n'
+    )
 
 
 def _json(data: object) -> str:

@@ -8,6 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from weld_packets.packet.program_use import ProgramClash
 from weld_packets.revisions.queries.table_history import known_revisions
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import start_text
@@ -66,11 +67,14 @@ def register_pages(
     day: date,
     cards: Mapping[str, Mapping[str, Any]] = MappingProxyType({}),
     kept: Sequence[KeptRecord] | None = (),
+    *,
+    clashes: Sequence[ProgramClash] = (),
 ) -> dict[str, str]:
     """Return the register, the tables and the qualification over all orders, with statuses at the end of ``day``.
 
     ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``cards`` are those of all
-    sites by folder, ``kept`` the qualification records of the plant, None where they cannot be read.
+    sites by folder, ``kept`` the qualification records of the plant, None where they cannot be read, ``clashes`` the
+    programs that two orders use otherwise.
     """
     records = [_listed(register, entry, built, day, zone_of(register.entries)) for entry in register.entries]
     shared = {
@@ -86,7 +90,7 @@ def register_pages(
         "short": short,
     }
     return {
-        "register.html": render("register.html", **shared),
+        "register.html": render("register.html", clashes=list(_clashing(clashes, cards)), **shared),
         "tables.html": render(
             "tables.html",
             tables=_tables(records),
@@ -131,6 +135,26 @@ def _qualified(cards: Mapping[str, Mapping[str, Any]], kept: Sequence[KeptRecord
     gone = {record: KeptRecord(record, "", "", end) for record, end in ends.items()}
     listed = [((known.get(record) or gone[record]), by_record[record]) for record in sorted(by_record)]
     return {"kept": listed, "uncovered": uncovered, "unread": kept is None}
+
+
+@dataclass(frozen=True)
+class ClashLine:
+    """A program that two orders use otherwise: folder and number of both, what is wrong, what to do."""
+
+    site: str
+    order: str
+    other_site: str
+    other: str
+    program: str
+    text: str
+    remedy: str
+
+
+def _clashing(clashes: Sequence[ProgramClash], cards: Mapping[str, Mapping[str, Any]]) -> Iterator[ClashLine]:
+    for clash in clashes:
+        order, other = (str(cards[folder]["order"]) for folder in (clash.order, clash.other))
+        found = clash.problem
+        yield ClashLine(clash.order, order, clash.other, other, found.value, found.message, found.remedy)
 
 
 @dataclass(frozen=True)
