@@ -8,7 +8,7 @@ from weld_packets.commands.build import build
 from weld_packets.commands.check import check
 from weld_packets.commands.export import export
 from weld_packets.commands.release import release
-from weld_packets.commands.shared.numbers import clashing_programs, folder_of, repeated_numbers
+from weld_packets.commands.shared.numbers import clashing_programs, order_path, repeated_numbers
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.commands.withdraw import withdraw
 from weld_packets.errors import SourceError
@@ -106,7 +106,7 @@ CLASHES = [
 def test_a_program_that_another_order_uses_otherwise_is_reported_at_the_later_order(
     first: ProgramUse, second: ProgramUse, words: str
 ) -> None:
-    (clash,) = clashing_programs([("a", [first]), ("b", [second])], folder_of)
+    (clash,) = clashing_programs([("a", [first]), ("b", [second])], order_path)
     assert (clash.order, clash.other, clash.problem.key, clash.problem.value) == ("b", "a", second.place, "T1")
     assert words in clash.problem.message
     assert clash.problem.remedy
@@ -136,21 +136,21 @@ def test_a_program_that_another_order_uses_otherwise_is_reported_at_the_later_or
     ],
 )
 def test_programs_that_mean_the_same_or_stand_in_another_robot_are_good(first: ProgramUse, second: ProgramUse) -> None:
-    assert list(clashing_programs([("a", [first]), ("b", [second])], folder_of)) == []
+    assert list(clashing_programs([("a", [first]), ("b", [second])], order_path)) == []
 
 
 def test_every_order_is_held_against_the_first_that_names_a_program() -> None:
     orders = [("a", [coupon("T1")]), ("b", [coupon("T1", "8")]), ("c", [coupon("T1")]), ("d", [coupon("T1", "8")])]
-    assert [(clash.order, clash.other) for clash in clashing_programs(orders, folder_of)] == [("b", "a"), ("d", "a")]
+    assert [(clash.order, clash.other) for clash in clashing_programs(orders, order_path)] == [("b", "a"), ("d", "a")]
 
 
 def test_a_program_of_which_the_welds_are_not_compared_hides_no_later_one() -> None:
     orders = [("a", [part("T1", welds=3)]), ("b", [part("T1", welds=3, places="abc")])]
     last = ("c", [part("T1", welds=2, places="def")])
-    (clash,) = clashing_programs([*orders, last], folder_of)
+    (clash,) = clashing_programs([*orders, last], order_path)
     assert (clash.order, clash.other, "instructions/b makes" in clash.problem.message) == ("c", "b", True)
     first = ("c", [part("T1", welds=2, places="abc")])
-    assert list(clashing_programs([*orders, first], folder_of)) == []
+    assert list(clashing_programs([*orders, first], order_path)) == []
 
 
 @pytest.fixture

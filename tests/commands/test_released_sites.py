@@ -314,6 +314,19 @@ def test_verify_names_a_site_that_is_copied_missing_or_out_of_date(built: Path) 
     assert any(line.startswith(f"{ORDER}: has no site") for line in found(built))
 
 
+def test_verify_names_a_site_that_is_still_the_draft_of_what_has_been_released(tmp_path: Path) -> None:
+    root = copy_workspace(tmp_path / "plant")
+    done(root, "2026-12-01", "build")
+    release(root, "2026-12-01", "2026-12-02", "first issue")
+    said = "is a draft, and a revision of this order has been released since; build it anew: packets build --all"
+    assert [line for line in found(root, "2026-12-01") if line.startswith(ORDER)] == [f"{ORDER}: {said}"]
+
+
+def test_revisions_of_what_is_no_order_are_not_compared(built: Path) -> None:
+    answer = packets(built, "2026-10-25", "diff", "wo1", "A", "B")
+    assert (answer.status, "there is no order of this name" in answer.errors) == (1, True)
+
+
 def test_verify_names_a_site_that_says_in_force_after_a_withdrawal(built: Path) -> None:
     late = ("--reason", "spot hits a clamp", "--effective", "2026-10-25")
     done(built, "2026-10-25", "withdraw", ORDER, "B", *WHO, *late)

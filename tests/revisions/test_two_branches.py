@@ -115,7 +115,7 @@ def test_an_entry_of_a_merged_branch_that_is_taken_away_shows_against_what_was_n
     (plant.instructions / "register" / gone.name).unlink()
     shutil.rmtree(plant.instructions / "frame-2/released")
     assert found(plant) == []
-    assert found(plant, noted) == ["register.jsonl: held 3 records when its digest was noted, now 2"]
+    assert found(plant, noted) == ["the register: held 3 records when its digest was noted, now 2"]
     plant.release(plant.titled("another"), 8)
     (finding,) = found(plant, noted)
     assert "its first 3 records are not those whose digest was noted" in finding

@@ -152,7 +152,7 @@ def test_the_newest_record_dropped_with_its_entry_shows_against_a_noted_digest(r
     noted = register_state_text(load_register(released.instructions))
     rewritten(released, slice(0, 3))
     assert findings(released) == []
-    assert findings(released, known=[noted]) == ["register.jsonl: held 4 records when its digest was noted, now 3"]
+    assert findings(released, known=[noted]) == ["the register: held 4 records when its digest was noted, now 3"]
 
 
 def test_a_record_dropped_with_its_entry_shows_in_a_later_record_of_another_order(released: Any) -> None:

@@ -22,7 +22,7 @@ import click
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
-from weld_packets.commands.shared.numbers import clashing_programs, folder_of, repeated_numbers
+from weld_packets.commands.shared.numbers import clashing_programs, order_path, repeated_numbers
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramClash
@@ -209,9 +209,9 @@ def _clashes(cards: Mapping[str, dict[str, Any]]) -> Iterator[ProgramClash]:
 def _placed(clash: ProgramClash, status: str) -> ProgramClash:
     """Return a clash with its file: that of a release, whose site may differ from the order's files, is no source."""
     if status == "draft":
-        return replace(clash, problem=replace(clash.problem, file=f"{folder_of(clash.order)}/order.yaml"))
+        return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/order.yaml"))
     remedy = f"release anew whichever of the two was corrected since; else {clash.problem.remedy}"
-    return replace(clash, problem=replace(clash.problem, file=f"{folder_of(clash.order)}/released", remedy=remedy))
+    return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/released", remedy=remedy))
 
 
 def _build_one(job: _Job) -> Built:

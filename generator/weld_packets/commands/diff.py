@@ -14,13 +14,13 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.queries.archive import DRAFT, compare
-from weld_packets.revisions.store.files import open_archive
 
 
 @click.command(help=__doc__)
@@ -41,7 +41,7 @@ def command(root: Path, order: str, before: str, after: str, *, full: bool, as_j
 def differences(root: Path, slug: str, before: str, after: str) -> tuple[Change, ...]:
     """Return every difference between two revisions, or a revision and the draft; empty where there is none."""
     packet = _draft(root, slug) if DRAFT in (before, after) else None
-    return tuple(compare(open_archive(root / INSTRUCTIONS), slug, before, after, packet))
+    return tuple(compare(archive_of(root, slug), slug, before, after, packet))
 
 
 def _draft(root: Path, slug: str) -> Packet:

@@ -41,7 +41,7 @@ def clashing_programs(orders: Iterable[Uses], named: Callable[[str], str]) -> It
         yield from known.clashes(slug, uses)
 
 
-def folder_of(slug: str) -> str:
+def order_path(slug: str) -> str:
     """Return the folder of an order from the plant's."""
     return f"{INSTRUCTIONS}/{slug}"
 
@@ -57,7 +57,7 @@ class KnownPrograms:
     of them may weld the part with it. Within one order its own sources are checked for that.
     """
 
-    named: Callable[[str], str] = folder_of
+    named: Callable[[str], str] = order_path
     """How a message calls an order, given by its folder."""
     parts: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)
     coupons: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)

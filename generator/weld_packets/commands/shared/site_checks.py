@@ -60,6 +60,10 @@ class SiteChecks:
         if site.name not in self._register.by_order:
             yield from self._draft_anew(site, folder)
             return
+        card = read_card(site) or {}
+        if card.get("status") == "draft":
+            yield Finding(site.name, f"is a draft, and a revision of this order has been released since; {_BUILD}")
+            return
         stated = _stated(site)
         if stated is None:
             yield Finding(
@@ -70,7 +74,7 @@ class SiteChecks:
         if built > self._today or not held(self._register, *read_register_state(register)):
             yield Finding(f"{site.name}/history.html", f"names a day to come or a register that never was; {_BUILD}")
             return
-        fingerprint = str((read_card(site) or {}).get("fingerprint", ""))
+        fingerprint = str(card.get("fingerprint", ""))
         try:
             fresh = self._worker.rendered(site.name, folder, built, register, fingerprint)
         except PacketError as error:

@@ -110,10 +110,14 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
 def _state_findings(register: Register, states: Sequence[tuple[int, tuple[str, ...]]]) -> Iterator[Finding]:
     for records, digests in states:
         if records > len(register.listed):
-            yield Finding(REGISTER, f"held {records} records when its digest was noted, now {len(register.listed)}")
+            yield Finding(
+                "the register", f"held {records} records when its digest was noted, now {len(register.listed)}"
+            )
         elif not held(register, records, digests):
             noted = " + ".join(short(digest) for digest in digests)
-            yield Finding(REGISTER, f"its first {records} records are not those whose digest was noted as {noted}")
+            yield Finding(
+                "the register", f"its first {records} records are not those whose digest was noted as {noted}"
+            )
 
 
 def held(register: Register, records: int, digests: Sequence[str]) -> bool:
