@@ -28,6 +28,19 @@ def test_one_process_is_this_process() -> None:
     assert {process for _, process in fleet.for_each(range(8), double, 1)} == {os.getpid()}
 
 
+def test_other_processes_work_in_order_while_this_one_goes_on() -> None:
+    with fleet.meanwhile(range(8), double, 2) as results:
+        found = results()
+    assert [value for value, _ in found] == [number * 2 for number in range(8)]
+    assert os.getpid() not in {process for _, process in found}
+
+
+def test_few_jobs_and_those_of_one_process_are_done_where_they_are_waited_for() -> None:
+    for jobs, processes in ((range(3), 2), (range(8), 1)):
+        with fleet.meanwhile(jobs, double, processes) as results:
+            assert {process for _, process in results()} == {os.getpid()}
+
+
 def test_as_many_processes_work_as_there_are_processors_for_us() -> None:
     assert fleet.processors() == len(os.sched_getaffinity(0))
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import shutil
 import sys
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
-from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
+from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import clashing_programs, order_path, repeated_numbers
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
@@ -100,18 +100,19 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     everything = everything or not store_is_whole(sites)
     stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), now)]
     unchanged = sorted(set(wanted) - set(stale))
-    stale += _touched([sites / slug for slug in unchanged], processes or processors())
-    results = _build_stale(root, stale, digests, processes or processors())
+    batches = [[sites / slug for slug in unchanged[at : at + _BATCH]] for at in range(0, len(unchanged), _BATCH)]
+    with meanwhile(batches, _touched_in, processes or processors()) as touched:
+        results = _build_stale(root, stale, digests, processes or processors(), touched)
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
-    between = None if stale or removed or not landing.exists() else _noted(sites, digests.register)
+    between = None if results or removed or not landing.exists() else _noted(sites, digests.register)
     if between is None:
         between = _write_lists(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
         note = {"register": digests.register, "between": [problem.data for problem in between]}
         (sites / _LISTED).write_text(json.dumps(note), encoding="ascii")
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems and not result.fault),
-        unchanged=len(wanted) - len(stale),
+        unchanged=len(wanted) - len(results),
         removed=removed,
         problems=tuple(dict.fromkeys(problem for result in results for problem in result.problems)),
         between=between,
@@ -120,13 +121,8 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     )
 
 
-def _touched(unchanged: Sequence[Path], processes: int) -> list[str]:
-    """Return the sites that somebody has touched since they were built, though their sources are unchanged."""
-    batches = [unchanged[at : at + _BATCH] for at in range(0, len(unchanged), _BATCH)]
-    return [slug for found in for_each(batches, _touched_in, processes) for slug in found]
-
-
 def _touched_in(sites: Sequence[Path]) -> list[str]:
+    """Return the sites that somebody has touched since they were built, though their sources are unchanged."""
     return [site.name for site in sites if not is_as_built(site)]
 
 
@@ -156,11 +152,24 @@ class _Job:
     digest: str
 
 
-def _build_stale(root: Path, stale: Sequence[str], digests: OrderDigests, processes: int) -> list[Built]:
-    if not stale:
-        return []
+def _build_stale(
+    root: Path, stale: Sequence[str], digests: OrderDigests, processes: int, touched: Callable[[], list[list[str]]]
+) -> list[Built]:
+    """Build the ``stale`` sites, and those that turn out to be ``touched`` while what a build takes is loaded."""
     _worker.cache_clear()
-    with kept_open(lambda: _worker(root).prepare(stale, digests)):
+    found: list[str] = []
+
+    def load() -> None:
+        if stale:
+            _worker(root).prepare(stale, digests)
+        found.extend(slug for batch in touched() for slug in batch)
+        if found:
+            _worker(root).prepare(found, digests)
+
+    with kept_open(load):
+        stale = [*stale, *found]
+        if not stale:
+            return []
         jobs = [_Job(root, slug, digests.of(slug)) for slug in stale]
         results = for_each(jobs, _build_one, processes)
         return list(Progress(len(stale), sys.stderr).over(results))

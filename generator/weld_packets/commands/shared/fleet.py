@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from multiprocessing.pool import Pool
 from typing import TextIO, TypeVar
 
 import click
@@ -48,9 +49,28 @@ def for_each(jobs: Sequence[Job], work: Callable[[Job], Result], processes: int)
     if len(jobs) < _WORTH_A_POOL or processes == 1:
         yield from map(work, jobs)
         return
-    method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
-    with multiprocessing.get_context(method).Pool(processes) as pool:
+    with _pool(processes) as pool:
         yield from pool.imap(work, jobs, chunksize=2)
+
+
+def _pool(processes: int) -> Pool:
+    method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
+    return multiprocessing.get_context(method).Pool(processes)
+
+
+@contextmanager
+def meanwhile(
+    jobs: Sequence[Job], work: Callable[[Job], Result], processes: int
+) -> Iterator[Callable[[], list[Result]]]:
+    """Let other processes do ``work`` while this one goes on; what is yielded waits for the results.
+
+    Few jobs, and those of a single process, are done where they are waited for.
+    """
+    if len(jobs) < _WORTH_A_POOL or processes == 1:
+        yield lambda: [work(job) for job in jobs]
+        return
+    with _pool(processes) as pool:
+        yield pool.map_async(work, jobs, chunksize=1).get
 
 
 @contextmanager
