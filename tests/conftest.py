@@ -36,7 +36,7 @@ def pytest_collection() -> Iterator[None]:
 @pytest.fixture(scope="session")
 def demo_workspace() -> Workspace:
     """Return the orders and tables of the demo, as they stand."""
-    from weld_packets.commands.shared.orders import open_workspace  # noqa: PLC0415
+    from weld_packets.plant.orders import open_workspace  # noqa: PLC0415
 
     return open_workspace(ROOT)
 
@@ -44,7 +44,7 @@ def demo_workspace() -> Workspace:
 @pytest.fixture(scope="session")
 def demo_packets(demo_workspace: Workspace) -> dict[str, Packet]:
     """Return the draft of every order of the demo by the name of its folder."""
-    from weld_packets.commands.shared.drafts import draft  # noqa: PLC0415
+    from weld_packets.plant.drafts import draft  # noqa: PLC0415
     from weld_packets.sources.orders.order_folders import order_names  # noqa: PLC0415
 
     return {name: draft(demo_workspace, name) for name in order_names(ROOT)}

@@ -13,15 +13,15 @@ import pytest
 from weld_packets.commands.build import build
 from weld_packets.commands.check import check
 from weld_packets.commands.release import release
-from weld_packets.commands.shared import fitted
-from weld_packets.commands.shared.drafts import Drafts, draft
-from weld_packets.commands.shared.fitted import Carrying, Remembered
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records import Packet
 from weld_packets.packet.run.run import fitted_at_end
 from weld_packets.planning import Left
+from weld_packets.plant import fitted
+from weld_packets.plant.drafts import Drafts, draft
+from weld_packets.plant.fitted import Carrying, Remembered
+from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.store.files import open_archive

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.plant.drafts import Drafts
 
 
 @pytest.mark.parametrize("command", ["check", "build"])

@@ -14,10 +14,7 @@ import pytest
 from weld_packets.calculation.qualification.test_piece import Open, most_covering
 from weld_packets.calculation.qualification.values import Case, Terms
 from weld_packets.commands.settings import settings_data
-from weld_packets.commands.shared.assembled import Assembling
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.kept_records import records_kept
-from weld_packets.commands.shared.orders import Computed, Orders, open_workspace
+from weld_packets.commands.shared.lists import records_kept
 from weld_packets.commands.wpqr import Report
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
@@ -25,6 +22,9 @@ from weld_packets.packet.operation.card import people_words, qualification_words
 from weld_packets.packet.records import OperationSheet, Packet, People, Qualification
 from weld_packets.packet.terminal import settings_lines, warning_lines
 from weld_packets.planning import OrderPlan
+from weld_packets.plant.assembled import Assembling
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import Computed, Orders, open_workspace
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import (

@@ -2,8 +2,8 @@ import shutil
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
+from weld_packets.plant.orders import open_workspace
 
 ROOT = Path(__file__).parents[2]
 

@@ -22,10 +22,10 @@ from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.trace import Act, Figure, Verdict, Weight, Words
 from weld_packets.commands.check import check
 from weld_packets.commands.settings import settings_data, settings_text
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import compute, open_workspace
 from weld_packets.packet.records import Control, Packet
 from weld_packets.planning.order import plan_order
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import compute, open_workspace
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
@@ -63,9 +63,7 @@ def read_once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         for command in ("check", "settings"):
             patch.setattr(f"weld_packets.commands.{command}.open_workspace", opened)
-        patch.setattr(
-            "weld_packets.commands.shared.drafts.draft", lambda workspace, slug: drafted(workspace.root, slug)
-        )
+        patch.setattr("weld_packets.plant.drafts.draft", lambda workspace, slug: drafted(workspace.root, slug))
         patch.setattr("weld_packets.commands.settings.Assembling", Made)
         yield
 

@@ -14,8 +14,6 @@ from typing import Any
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.diagrams import illustrations
 from weld_packets.diagrams.layout import TEXT, WIDTH
 from weld_packets.diagrams.scene import Bend, Lengths, Outline, Scene, SeamLine, SpotPoint, Straight, Trail
@@ -26,6 +24,8 @@ from weld_packets.drawing.placement import Placed, gap
 from weld_packets.drawing.routing import Course, distance_to
 from weld_packets.geometry.vectors import Point
 from weld_packets.packet.operation.view import OperationView
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import open_workspace
 from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[2]
@@ -224,7 +224,7 @@ def demo() -> dict[str, list[OperationView]]:
                 found[name] = list(views)
                 return packet
 
-            patch.setattr("weld_packets.commands.shared.drafts.illustrated", kept)
+            patch.setattr("weld_packets.plant.drafts.illustrated", kept)
             draft(workspace, name)
     return found
 

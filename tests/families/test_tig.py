@@ -12,10 +12,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
 from weld_packets.errors import SourceError
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Action, Packet, Value
+from weld_packets.plant.drafts import draft
 from weld_packets.sources.tables.tables import load_workspace
 
 Make = Callable[..., Path]

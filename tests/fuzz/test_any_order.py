@@ -16,9 +16,9 @@ from typing import Any
 
 import pytest
 import yaml
-from weld_packets.commands.shared.drafts import Drafts
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import PacketError
+from weld_packets.plant.drafts import Drafts
+from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.sources.tables.tables import Workspace

@@ -7,9 +7,9 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import FittedAtEnd, Packet
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import open_workspace
 
 CAPS = [{"what": "C5A/welds since dressing", "count": "100"}, {"what": "C5A/dressings", "count": "3"}]
 WIRE = [{"what": "C2A/wire left", "count": "2,5"}]

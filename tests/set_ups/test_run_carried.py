@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.forms import due_of_run, run_form
 from weld_packets.packet.records import Packet
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.store.files import open_archive
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Control
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import write_lists

@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Packet
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.orders import open_workspace
 
 pytestmark = pytest.mark.browser
 ROOT = Path(__file__).parents[2]

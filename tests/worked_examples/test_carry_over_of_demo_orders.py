@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.shared.orders import Orders
 from weld_packets.model.order import SpotOperation
 from weld_packets.planning import OrderPlan, plan_order
+from weld_packets.plant.orders import Orders
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]

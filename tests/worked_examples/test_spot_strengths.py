@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
+from weld_packets.plant.drafts import draft
 from weld_packets.processes.spot.formulas import design_weld_diameter
 from weld_packets.processes.spot.strength import (
     cross_tension_of_test,

@@ -16,12 +16,14 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.approvals import not_filled_in, table_contents
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.commands.shared.people import listed_people
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, signer_of, signing_options
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
+from weld_packets.plant.approvals import not_filled_in, table_contents
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.orders import open_workspace
+from weld_packets.plant.people import listed_people
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved

@@ -14,9 +14,10 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.queries.archive import in_force_on, released_packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import zone_of

@@ -11,25 +11,24 @@ from __future__ import annotations
 import json
 import shutil
 import sys
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
-from weld_packets.commands.shared.numbers import clashing_programs, order_path, repeated_numbers
-from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
+from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.program_use import ProgramClash
+from weld_packets.plant.folders import FITTED, SITES
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.site.build.as_built import is_as_built
 from weld_packets.site.build.assets import store_is_whole
-from weld_packets.site.build.site_card import Cards, folder_names, is_current, programs_of_several, read_card
+from weld_packets.site.build.site_card import Cards, folder_names, is_current, read_card
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
@@ -107,7 +106,9 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     landing = sites / "index.html"
     between = None if results or removed or not landing.exists() else _noted(sites, digests.register)
     if between is None:
-        between = _write_lists(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
+        from weld_packets.commands.shared.lists import write_pages_over_all  # noqa: PLC0415 - slow to load
+
+        between = write_pages_over_all(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
         note = {"register": digests.register, "between": [problem.data for problem in between]}
         (sites / _LISTED).write_text(json.dumps(note), encoding="ascii")
     return BuildReport(
@@ -181,46 +182,6 @@ def _worker(root: Path) -> Worker:
     from weld_packets.commands.shared.worker import Worker  # noqa: PLC0415
 
     return Worker(root)
-
-
-def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) -> tuple[Problem, ...]:
-    """Write the pages over all orders: their list, the register, the tables; return what is wrong between orders."""
-    from weld_packets.commands.shared.kept_records import records_kept  # noqa: PLC0415
-    from weld_packets.revisions.status.status import day_of  # noqa: PLC0415
-    from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
-    from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
-    from weld_packets.sources.looks import load_looks  # noqa: PLC0415
-
-    archive = open_archive(root / INSTRUCTIONS)
-    day = day_of(archive.register.entries, moment_now())
-    name, kept = load_looks(root).site_name or "", records_kept(root, day)
-    clashes = [_placed(clash, cards[clash.order]["status"]) for clash in _clashes(cards)]
-    write_lists(
-        root / SITES,
-        cards,
-        archive.register,
-        day,
-        name,
-        read=archive.read,
-        kept=kept,
-        clashes=clashes,
-        sources=sources,
-    )
-    numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
-    return (*numbers, *(clash.problem for clash in clashes))
-
-
-def _clashes(cards: Mapping[str, dict[str, Any]]) -> Iterator[ProgramClash]:
-    """Yield the programs that two sites use otherwise, the other order by its number, as the pages call it."""
-    return clashing_programs(programs_of_several(cards), lambda slug: str(cards[slug]["order"]))
-
-
-def _placed(clash: ProgramClash, status: str) -> ProgramClash:
-    """Return a clash with its file: that of a release, whose site may differ from the order's files, is no source."""
-    if status == "draft":
-        return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/order.yaml"))
-    remedy = f"release anew whichever of the two was corrected since; else {clash.problem.remedy}"
-    return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/released", remedy=remedy))
 
 
 def _build_one(job: _Job) -> Built:

@@ -21,25 +21,27 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.approvals import changed_tables
 from weld_packets.commands.shared.changed import json_option
-from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
-from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
-from weld_packets.commands.shared.instruments import due_lines
 from weld_packets.commands.shared.named import orders_argument
-from weld_packets.commands.shared.numbers import repeated_numbers
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.commands.shared.people import people_lines
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.programs import program_problems
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
 from weld_packets.packet.terminal import warning_lines
+from weld_packets.plant.approvals import changed_tables
+from weld_packets.plant.drafts import Drafts
+from weld_packets.plant.fitted import Remembered
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.instruments import due_lines
+from weld_packets.plant.numbers import repeated_numbers
+from weld_packets.plant.orders import open_workspace
+from weld_packets.plant.people import people_lines
+from weld_packets.plant.programs import program_problems
 from weld_packets.processes.arc.chart_choice import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE

@@ -14,11 +14,12 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.packet.records import Packet
+from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.queries.archive import DRAFT, compare
 
@@ -46,7 +47,7 @@ def differences(root: Path, slug: str, before: str, after: str) -> tuple[Change,
 
 def _draft(root: Path, slug: str) -> Packet:
     """Return the packet of the edited files; two revisions are compared without what this loads."""
-    from weld_packets.commands.shared.drafts import draft  # noqa: PLC0415
+    from weld_packets.plant.drafts import draft  # noqa: PLC0415
     from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415
 
     return draft(load_workspace(root), slug)

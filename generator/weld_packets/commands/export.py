@@ -14,8 +14,9 @@ import click
 
 from weld_packets.commands.build import build
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, TABLES, in_plant
+from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import Problem, SourceError, refuse
+from weld_packets.plant.folders import INSTRUCTIONS, SITES, TABLES
 from weld_packets.site.build.export import export_zip, is_export
 
 

@@ -15,11 +15,12 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.nonconformity import state_data, state_lines
-from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.queries.archive import order_history, released_cover
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short

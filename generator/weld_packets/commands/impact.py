@@ -16,10 +16,12 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
-from weld_packets.commands.shared.drafts import Drafts
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
+from weld_packets.plant.drafts import Drafts
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on

@@ -18,8 +18,9 @@ from typing import Literal, get_args
 import click
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, print_lines
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
+from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.units import SystemOfUnits
 
 Welded = Literal["arc", "spot", "both"]

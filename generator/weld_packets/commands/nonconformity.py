@@ -19,9 +19,11 @@ import click
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.named import one_or_all_argument, order_argument
 from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
-from weld_packets.commands.shared.people import people_of
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, signing_options
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.people import people_of
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,

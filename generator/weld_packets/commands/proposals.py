@@ -17,11 +17,13 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
-from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.named import orders_argument
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError
+from weld_packets.plant.drafts import Drafts
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.status.status import day_of

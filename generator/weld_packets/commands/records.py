@@ -17,13 +17,15 @@ from typing import Any
 import click
 
 from weld_packets import __version__
-from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.commands.shared.instruments import instrument_faults
 from weld_packets.commands.shared.named import one_or_all_argument
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import clock_allowance_of
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
+from weld_packets.plant.archive import archive_of
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.instruments import instrument_faults
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import (
     FailedEntry,

@@ -13,7 +13,9 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,

@@ -17,9 +17,11 @@ import click
 
 from weld_packets.commands.shared.answering import answered
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.releasable import releasable
 from weld_packets.commands.shared.responsible import Responsible, answering_options, published_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.status.release_rules import expired_lines
 from weld_packets.revisions.store.releasing import record_release
 from weld_packets.units.zones import day_at

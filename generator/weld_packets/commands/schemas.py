@@ -15,8 +15,10 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.editor import EDITOR
-from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, find_root, print_lines
+from weld_packets.commands.shared.root import find_root
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError
+from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.sources.schemas import (
     ORDER_SCHEMA,
     SCHEMA_FOLDER,

@@ -16,9 +16,11 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.people import people_of
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, signing_options
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer

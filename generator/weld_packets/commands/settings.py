@@ -14,11 +14,11 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.assembled import Assembling
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.commands.shared.plant import in_plant
+from weld_packets.commands.shared.root import in_plant
 from weld_packets.packet.terminal import settings_lines
+from weld_packets.plant.assembled import Assembling
+from weld_packets.plant.orders import open_workspace
 
 _PLAIN = (
     *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),
@@ -50,6 +50,6 @@ def settings_text(root: Path, slug: str) -> str:
 
 def settings_data(root: Path, slug: str) -> dict[str, Any]:
     """Return all settings of an order with their calculations, as data for JSON."""
-    from weld_packets.commands.shared.drafts import draft  # noqa: PLC0415 - pictures, which the text has not, load for long
+    from weld_packets.plant.drafts import draft  # noqa: PLC0415 - pictures, which the text has not, load for long
 
     return draft(open_workspace(root), slug).model_dump(mode="json", include=_PRINTED)

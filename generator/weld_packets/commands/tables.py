@@ -16,9 +16,11 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.changed import json_option
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_table import revisions_of, shown_table, table_data, table_lines
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.table_history import KnownRevision
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.tables.carried import rows_of, source_of, table_file, with_new_rows, write_rows

@@ -18,10 +18,12 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.changed import json_option
-from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant, print_lines
 from weld_packets.commands.shared.responsible import clock_allowance_of
+from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.site_checks import SiteChecks
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError
+from weld_packets.plant.folders import INSTRUCTIONS, SITES
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.record_rules import Rules
 from weld_packets.revisions.store.clock import machine_clock, moment_now

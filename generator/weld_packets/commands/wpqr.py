@@ -18,14 +18,16 @@ import click
 
 from weld_packets.calculation.qualification.rules import Proof, lines_of
 from weld_packets.calculation.qualification.test_piece import Open, Piece, most_covering
-from weld_packets.commands.shared.assembled import Assembling
-from weld_packets.commands.shared.orders import Orders, open_workspace
-from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.qualification import QualificationRecord
 from weld_packets.packet.operation.qualification import amounts_in
 from weld_packets.packet.records import Packet
+from weld_packets.plant.assembled import Assembling
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.orders import Orders, open_workspace
 from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.qualified import Resting, resting

@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.orders import Orders
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import WaitingPlace
@@ -16,6 +15,7 @@ from weld_packets.planning import plan_order
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.times import operation_plan
+from weld_packets.plant.orders import Orders
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity

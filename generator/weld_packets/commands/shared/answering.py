@@ -8,11 +8,11 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.commands.shared.releasable import Releasable
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import PacketError, Problem
 from weld_packets.letters import meaning
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive

@@ -9,8 +9,9 @@ from typing import Any, TypeVar
 
 import click
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS, find_root
+from weld_packets.commands.shared.root import find_root
 from weld_packets.errors import Problem, SourceError
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.sources.reading.files import read_head
 
 F = TypeVar("F", bound=Callable[..., Any])

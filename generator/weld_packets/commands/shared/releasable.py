@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from weld_packets.commands.shared.approvals import changed_tables, table_contents
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.people import listed_people
-from weld_packets.commands.shared.plant import INSTRUCTIONS
-from weld_packets.commands.shared.programs import program_problems
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
+from weld_packets.plant.approvals import changed_tables, table_contents
+from weld_packets.plant.drafts import draft
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.people import listed_people
+from weld_packets.plant.programs import program_problems
 from weld_packets.revisions.records.record import SourceFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import People

@@ -13,8 +13,8 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.model.tables import Plant
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code

@@ -9,9 +9,9 @@ from functools import cached_property
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES
 from weld_packets.commands.shared.worker import Worker
 from weld_packets.errors import PacketError
+from weld_packets.plant.folders import INSTRUCTIONS, SITES
 from weld_packets.revisions.register.integrity import Finding
 from weld_packets.revisions.register.register import Register, read_register_state
 from weld_packets.revisions.store.files import known_orders

@@ -9,6 +9,7 @@ import codecs
 import io
 import sys
 import unicodedata
+from collections.abc import Iterable
 
 
 def show_every_sign() -> None:
@@ -17,6 +18,12 @@ def show_every_sign() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="nearest")
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Print ``lines`` to standard output."""
+    for line in lines:
+        print(line)
 
 
 def _nearest(error: UnicodeError) -> tuple[str, int]:

@@ -8,11 +8,11 @@ from datetime import date
 from functools import cache, cached_property
 from pathlib import Path
 
-from weld_packets.commands.shared.drafts import Drafts
-from weld_packets.commands.shared.fitted import Remembered
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
 from weld_packets.errors import PacketError, refusal
+from weld_packets.plant.drafts import Drafts
+from weld_packets.plant.fitted import Remembered
+from weld_packets.plant.folders import FITTED, INSTRUCTIONS, PREVIEWS, SITES
+from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.status.status import day_of, draft_control

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Problem
 from weld_packets.model.tables import Approval, Table
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.records.record import read_moment

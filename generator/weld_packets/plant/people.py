@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.commands.shared.approvals import changed_tables, counting_approval
-from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES
 from weld_packets.errors import Problem
 from weld_packets.model.people import ResponsiblePeople
+from weld_packets.plant.approvals import changed_tables, counting_approval
+from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import People, Person
 from weld_packets.revisions.status.table_contents import last_approved, names_approved

@@ -1,8 +1,8 @@
-"""The plant's folder: where a command finds things in it and puts things into it."""
+"""How a command finds the plant's folder."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
@@ -10,16 +10,10 @@ from typing import Concatenate, ParamSpec, TypeVar
 import click
 
 from weld_packets.errors import Problem, SourceError
+from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 
 P = ParamSpec("P")
 R = TypeVar("R")
-INSTRUCTIONS = "instructions"
-TABLES = "tables"
-SITES = "site"
-PREVIEWS = f"{SITES}/.preview"
-"""Drafts that `serve` shows, apart from what operators read."""
-FITTED = f"{SITES}/.fitted"
-"""What orders leave fitted, kept from one build to the next."""
 
 
 def in_plant(command: Callable[Concatenate[Path, P], R]) -> Callable[P, R]:
@@ -43,9 +37,3 @@ def find_root(given: Path | None) -> Path:
             return folder
     remedy = "go to the folder that holds instructions/ and tables/, or name it with --root"
     raise SourceError([Problem(str(start), 0, "", "", "this is not a plant's folder", remedy)])
-
-
-def print_lines(lines: Iterable[str]) -> None:
-    """Print ``lines`` to standard output."""
-    for line in lines:
-        print(line)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Problem
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
+from weld_packets.plant.folders import INSTRUCTIONS
 
 Uses = tuple[str, Sequence[ProgramUse]]
 """The folder name of an order, and what it uses the programs of its robots for."""

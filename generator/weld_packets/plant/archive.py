@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.store.files import open_archive
 

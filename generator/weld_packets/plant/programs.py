@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from weld_packets.calculation.results import OperationResult
-from weld_packets.commands.shared.numbers import KnownPrograms, Uses
-from weld_packets.commands.shared.orders import compute_operation
-from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.order import Operation, Order
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses
+from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.numbers import KnownPrograms, Uses
+from weld_packets.plant.orders import compute_operation
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.status import WORKED_BY, control_of, day_of
 from weld_packets.revisions.store.clock import moment_now

@@ -9,12 +9,12 @@ from pathlib import Path
 
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.table_checks.table_faults import table_problems
-from weld_packets.commands.shared.approvals import with_approvals
-from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Operation, Order
 from weld_packets.packet.records import Packet
+from weld_packets.plant.approvals import with_approvals
+from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import Archive, last_released
 from weld_packets.revisions.store.files import open_archive

@@ -10,12 +10,12 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from weld_packets.commands.shared.counted import as_counted
-from weld_packets.commands.shared.orders import Orders
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.packet.run.run import left_by as left_by_packet
 from weld_packets.planning import Left
 from weld_packets.planning.order import left_by
+from weld_packets.plant.counted import as_counted
+from weld_packets.plant.orders import Orders
 
 _PREVIOUS = "previous order"
 _SHARES = ("used", "wear", "begun")

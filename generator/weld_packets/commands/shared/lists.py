@@ -1,0 +1,71 @@
+"""The pages over all orders: their list, the register, the tables that were used, the qualification records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.packet.program_use import ProgramClash
+from weld_packets.plant.folders import INSTRUCTIONS, SITES
+from weld_packets.plant.numbers import clashing_programs, order_path, repeated_numbers
+from weld_packets.revisions.status.status import day_of
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.site_card import programs_of_several
+from weld_packets.site.pages.register_pages import KeptRecord
+from weld_packets.sources.looks import load_looks
+from weld_packets.sources.tables.tables import kept_records
+from weld_packets.wording.qualification import record_dates, record_end, standard_words
+
+
+def write_pages_over_all(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) -> tuple[Problem, ...]:
+    """Write them from the cards of the orders' sites; return what is wrong between orders.
+
+    ``sources`` is the digest of what the pages of tables are made from.
+    """
+    archive = open_archive(root / INSTRUCTIONS)
+    day = day_of(archive.register.entries, moment_now())
+    name, kept = load_looks(root).site_name or "", records_kept(root, day)
+    clashes = [_placed(clash, cards[clash.order]["status"]) for clash in _clashes(cards)]
+    write_lists(
+        root / SITES,
+        cards,
+        archive.register,
+        day,
+        name,
+        read=archive.read,
+        kept=kept,
+        clashes=clashes,
+        sources=sources,
+    )
+    numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
+    return (*numbers, *(clash.problem for clash in clashes))
+
+
+def _clashes(cards: Mapping[str, dict[str, Any]]) -> Iterator[ProgramClash]:
+    """Yield the programs that two sites use otherwise, the other order by its number, as the pages call it."""
+    return clashing_programs(programs_of_several(cards), lambda slug: str(cards[slug]["order"]))
+
+
+def _placed(clash: ProgramClash, status: str) -> ProgramClash:
+    """Return a clash with its file: that of a release, whose site may differ from the order's files, is no source."""
+    if status == "draft":
+        return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/order.yaml"))
+    remedy = f"release anew whichever of the two was corrected since; else {clash.problem.remedy}"
+    return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/released", remedy=remedy))
+
+
+def records_kept(root: Path, day: date) -> tuple[KeptRecord, ...] | None:
+    """Return every record of the plant's tables with its dates on a day; None where a table cannot be read."""
+    try:
+        found = kept_records(root)
+    except PacketError:  # the page says that it is so, and `check` what is wrong
+        return None
+    return tuple(
+        KeptRecord(each.table, standard_words(each), record_dates(each, day), record_end(each)) for each in found
+    )
