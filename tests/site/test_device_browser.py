@@ -878,6 +878,67 @@ def test_a_setter_takes_an_operation_to_a_saved_record(
     ).items()
 
 
+def test_results_accepted_before_are_behind_a_tap_and_those_judged_now_stay_in_place(
+    tablet: Cell, form: SetUpForm
+) -> None:
+    page = tablet.open("operation-1-record.html")
+    tablet.name("J. Berg")
+    folds = page.locator("[data-accepted]")
+    assert not folds.first.is_visible()
+    coupons = [result for result in form.results if result.stage == "coupon"]
+    rows = [page.locator(f'[data-result="{result.key}"]') for result in coupons]
+    judged = [at for at, result in enumerate(coupons) if not result.unit]
+    place = "one => one.getBoundingClientRect().top + scrollY"
+    places = [row.evaluate(place) for row in rows]
+    for at, key in ((judged[0], "accepted"), (judged[1], "not accepted")):
+        rows[at].locator(f'[data-verdict-key="{key}"]').click()
+    assert [row.evaluate(place) for row in rows] == places
+
+    page.reload()
+    assert [row.is_visible() for row in rows] == [at != judged[0] for at in range(len(rows))]
+    assert folds.first.locator("summary").inner_text() == f"Accepted before: 1 of {len(coupons)} results"
+    assert not folds.nth(1).is_visible()
+    folds.first.locator("summary").click()
+    assert rows[judged[0]].locator('[data-verdict-key="not accepted"]').is_visible()
+
+    tablet.open("index.html")
+    page = tablet.open(f"operation-1-record.html#result-{coupons[judged[0]].key.replace('/', '%2F')}")
+    assert rows[judged[0]].is_visible()
+
+
+def test_a_printed_record_shows_what_is_folded_and_who_accepted(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("index.html")
+    record = accepted_record(order, 1)
+    result = order.operations[0].results[0]
+    at = record["begun"]
+    record["results"] = [
+        {
+            "result": result.key,
+            "entered": result.minimum,
+            "number": result.minimum,
+            "verdict": "accepted",
+            "at": at,
+            "by": "J. Berg",
+        }
+    ]
+    page.evaluate("([key, record]) => localStorage.setItem(key, JSON.stringify(record))", [RECORD_1, record])
+    page = tablet.open("operation-1-record.html")
+    row = page.locator(f'[data-result="{result.key}"]')
+    read = page.locator('[data-kept="numbers"]')
+    assert not row.is_visible()
+    assert page.inner_text("[data-read-back-said]").startswith("0 of 42 read back")
+    page.emulate_media(media="print")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    assert row.is_visible()
+    assert read.evaluate("one => one.closest('details').open")
+    assert page.locator('[data-missing-for="coupons"] [data-missing-said]').is_visible()
+    accepted = page.inner_text('[data-missing-for="coupons"] [data-missing-said]')
+    assert accepted == "Accepted 2026-12-01 08:00, A. Roth."
+    assert not page.locator('[data-missing-for="coupons"] [data-hold]').is_visible()
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert not row.is_visible()
+
+
 def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, order: Packet, form: SetUpForm) -> None:
     page = tablet.open("operation-1-set-up.html")
     tablet.name("A. Miller")

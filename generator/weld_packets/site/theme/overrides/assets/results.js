@@ -25,8 +25,9 @@
     setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
   })
 
+  const resultOf = (row) => form.results.find((one) => one.key === row.dataset.result)
   for (const row of page.querySelectorAll("[data-result]")) {
-    const result = form.results.find((one) => one.key === row.dataset.result)
+    const result = resultOf(row)
     row.querySelector("form")?.addEventListener("submit", (event) => {
       event.preventDefault()
       accept(row, result)
@@ -34,6 +35,16 @@
     for (const key of row.querySelectorAll("[data-verdict-key]")) {
       key.addEventListener("click", () => keep(result, key.dataset.entered ?? key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
     }
+  }
+
+  // What was accepted before the page was opened is behind a tap; what is judged now stays in its place under the finger.
+  for (const folded of page.querySelectorAll("[data-accepted]")) {
+    const rows = [...folded.previousElementSibling.children]
+    const done = rows.filter((row) => proof.lastResult(setUp.own(), resultOf(row))?.verdict === "accepted" && location.hash !== `#${encodeURIComponent(row.id)}`)
+    folded.hidden = !done.length
+    folded.firstElementChild.textContent = `Accepted before: ${done.length} of ${rows.length} results`
+    folded.append(...done)
+    folded.previousElementSibling.hidden = done.length === rows.length
   }
 
   // Lists that grow: what and its number, one line each.
@@ -81,7 +92,7 @@
   const show = () => {
     const record = setUp.own()
     for (const row of page.querySelectorAll("[data-result]")) {
-      const result = form.results.find((one) => one.key === row.dataset.result)
+      const result = resultOf(row)
       const found = proof.lastResult(record, result)
       const said = row.querySelector("[data-result-verdict]")
       said.textContent = found ? `${words.verdict(found.verdict)}${found.number ? `: ${found.number} ${result.unit || result.found_unit}` : result.choices.length ? `: ${found.entered}` : ""} (${by(found)})` : "not entered"
@@ -91,9 +102,11 @@
     for (const part of page.querySelectorAll("[data-missing-for]")) {
       const missing = proof.missingFor(part.dataset.missingFor)
       const done = setUp.accepted(record, part.dataset.missingFor)
+      part.querySelector("[data-missing-said]").classList.toggle("no-print", !done)
       part.querySelector("[data-missing-said]").textContent = done ? `Accepted ${by(done)}.` : missing.length ? `${missing.length} missing:` : "Nothing is missing."
       part.querySelector("[data-missing-list]").replaceChildren(...(done ? [] : missing.slice(0, 6).map(link)), ...(done || missing.length <= 6 ? [] : [line(`and ${missing.length - 6} more`)]))
       part.querySelector("[data-hold]").href = proof.holdOf(part.dataset.missingFor)
+      part.querySelector("[data-hold]").hidden = Boolean(done)
     }
     const readings = form.values.flatMap((value) => value.robots.map((robot) => {
       const found = record?.readings.filter((one) => one.value === value.key && one.robot === robot) ?? []
@@ -108,6 +121,9 @@
       const name = `${number.robot}, ${number.what} ${number.number}`
       return found ? line(`${name}: ${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})`) : openLine(`${name}: not compared`)
     }))
+    const read = [...form.numbers.map((number) => proof.lastNumber(record, number)), ...form.values.flatMap((value) => value.robots.map((robot) => proof.lastReading(record, value, robot)))]
+    const outside = read.filter((one) => one && setUp.hasFailed(one)).length + apart.length
+    page.querySelector("[data-read-back-said]").textContent = `${read.filter(Boolean).length} of ${read.length} read back${outside ? `, ${outside} not as required` : ""}`
     const failed = proof.failedBefore(record)
     for (const part of page.querySelectorAll("[data-replaced]")) part.hidden = !failed.length
     fill("replaced", failed.map(([name, one]) => line(`${name}: ${one.number || one.entered}${one.unit ? ` ${one.unit}` : ""} ${words.verdict(one.verdict)} (${by(one)})`)))
