@@ -396,9 +396,9 @@ def read_value(tablet: Cell, value: str, robot: str = "C1A") -> Any:
 def test_an_entry_is_judged_in_words_and_shape_and_shown_on_the_card(tablet: Cell) -> None:
     page = read_value(tablet, "c1a-t1/wire_feed_speed")
     assert page.inner_text(".rb-setting") == "set 3.3 m/min, allowed 3.1 to 4.6 m/min"
-    assert enter(page, "3,2").startswith("In range 3.2 m/min. Allowed: 3.1 to 4.6 m/min.")
+    assert enter(page, "3,2").startswith("In range: 3.2 m/min. Allowed: 3.1 to 4.6 m/min.")
     page = read_value(tablet, "c1a-t1/wire_feed_speed", "C1B")
-    assert enter(page, " 3.3 ").startswith("Equal 3.3 m/min.")
+    assert enter(page, " 3.3 ").startswith("Equal: 3.3 m/min.")
     assert shape(page) == '"="'
     page = read_value(tablet, "c1a-t1/travel_speed")
     low = enter(page, "7.5")
@@ -408,7 +408,7 @@ def test_an_entry_is_judged_in_words_and_shape_and_shown_on_the_card(tablet: Cel
     assert page.locator("[data-rb=again]").is_visible()
     page = read_value(tablet, "c1a-t1/travel_speed", "C1B")
     assert enter(page, "19").startswith(
-        "Not a plausible unit 19 mm/s. Probably read in in/min. Enter the value in mm/s."
+        "Not a plausible unit: 19 mm/s. Probably read in in/min. Enter the value in mm/s."
     )
     page = read_value(tablet, "c1a-t1/arc_voltage")
     assert enter(page, "20 V").startswith("Not a number.")
@@ -429,17 +429,17 @@ def test_the_next_value_comes_by_itself_robot_by_robot(tablet: Cell) -> None:
     tablet.context.clock.install()
     page = tablet.open("operation-1-read-back.html")
     assert page.inner_text(".rb-what") == "Program"
-    assert enter(page, "P410A").startswith("Match P410A.")
+    assert enter(page, "P410A").startswith("Match: P410A.")
     page.clock.run_for(1500)
     assert page.inner_text(".rb-what") == "Weld schedule"
     assert "Does not match" in enter(page, "12")
     page.clock.run_for(5000)
     assert page.inner_text(".rb-what") == "Weld schedule"
     page.click("[data-rb=again]")
-    enter(page, "11")
-    page.keyboard.press("Enter")
-    enter(page, "12")
-    page.keyboard.press("Enter")
+    page.click('[data-digit="1"]')
+    page.click('[data-digit="1"]')
+    page.click(".rb-enter")
+    page.click(".rb-enter")
     assert page.inner_text(".rb-what") == "Wire feed speed"
     assert "C1A" in page.inner_text(".rb-head")
     for key in ("3", ",", "4"):
@@ -447,9 +447,22 @@ def test_the_next_value_comes_by_itself_robot_by_robot(tablet: Cell) -> None:
     page.click("[data-erase]")
     page.click('[data-digit="3"]')
     page.click(".rb-enter")
-    assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
+    assert page.inner_text(".rb-verdict").startswith("Equal: 3.3 m/min.")
     page.clock.run_for(1500)
     assert page.inner_text(".rb-what") == "Arc voltage"
+
+
+def test_a_weld_schedule_is_called_up_once_its_number_before_what_it_shows(tablet: Cell, form: SetUpForm) -> None:
+    page = tablet.open("operation-1-read-back.html")
+    page.click("[data-rb=list]")
+    lines = [line.split("\n")[1] for line in page.locator(".rb-line").all_inner_texts()]
+    expected = ["Program P410A"]
+    for schedule in ("11", "12"):
+        under = [one for one in form.values if (one.kind, one.weld_schedule) == ("setting", schedule)]
+        expected += [f"Weld schedule {schedule}", *(f"{one.label}, weld schedule {schedule}" for one in under)]
+    expected += ["Coupon program T111A", "Coupon program T112A", "Program P410B"]
+    assert lines[: len(expected)] == expected
+    assert len(lines) == 42
 
 
 def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) -> None:
@@ -502,7 +515,7 @@ def test_a_scanned_program_is_compared_and_its_robot_named(tablet: Cell) -> None
     page.evaluate("document.activeElement.blur()")
     page.evaluate(SCAN, ["P", "4", "1", "0", "B", "Enter"])
     said = page.inner_text(".rb-verdict")
-    assert "Does not match P410B. That is the program of C1B. C1A needs program P410A here." in said
+    assert "Does not match: P410B. That is the program of C1B. C1A needs program P410A here." in said
     [number] = tablet.record()["numbers"]
     assert (number["by_scan"], number["verdict"], number["robot"]) == (True, "mismatch", "C1A")
 
@@ -667,12 +680,16 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
     enter_count(page, turn - 1, rule.cell)
     lines = counts.locator("[data-run-due] li")
     due = lines.filter(has_text=rule.what).first
-    assert due.inner_text().startswith("In 1 part ")
+    assert due.inner_text().startswith(f"Cell {rule.cell}: in 1 part, after part {turn}, every")
     assert f"every {rule.every} parts" in due.inner_text()
     enter_count(page, turn, rule.cell)
-    assert due.inner_text().startswith("Due now")
+    assert due.inner_text().startswith(f"Cell {rule.cell}: due now, ")
     due.locator("button").click()
-    assert lines.filter(has_text=rule.what).first.inner_text().startswith(f"In {rule.turns[1] - turn} parts")
+    assert (
+        lines.filter(has_text=rule.what)
+        .first.inner_text()
+        .startswith(f"Cell {rule.cell}: in {rule.turns[1] - turn} parts,")
+    )
     done = tablet.kept("packet/run/lk-2041-service-module")["events"]
     assert [(one["due"], one["at_count"], one["passed_over"]) for one in done if rule.what in one["what"]] == [
         (turn, str(turn), False)
@@ -685,9 +702,9 @@ def test_each_cell_has_a_part_count_of_its_own(tablet: Cell, order: Packet) -> N
     turn = next(turn for turn in rule.turns if turn)
     line = page.locator("[data-run-due] li").filter(has_text=rule.what).first
     enter_count(page, turn + 1, "C1")
-    assert line.inner_text().startswith(f"In {turn} parts ")
+    assert line.inner_text().startswith(f"Cell {rule.cell}: in {turn} parts,")
     enter_count(page, turn, rule.cell)
-    assert line.inner_text().startswith("Due now")
+    assert line.inner_text().startswith(f"Cell {rule.cell}: due now, ")
     said = page.inner_text("[data-run-said]")
     assert f"Cell C1: part count {turn + 1} of {order.head.quantity}, " in said
     assert f"Cell {rule.cell}: part count {turn} of {order.head.quantity}, " in said
@@ -1047,7 +1064,7 @@ def test_the_keyboard_alone_ticks_takes_back_and_enters(tablet: Cell) -> None:
     page.keyboard.press("Enter")
     page.keyboard.type("3.3")
     page.keyboard.press("Enter")
-    assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
+    assert page.inner_text(".rb-verdict").startswith("Equal: 3.3 m/min.")
 
 
 def test_what_was_entered_is_on_the_card_and_opens_its_pad(tablet: Cell) -> None:
@@ -1334,11 +1351,11 @@ def test_a_reading_outside_is_left_with_a_reason(tablet: Cell) -> None:
 
 def test_two_values_inside_their_ranges_that_make_too_small_a_weld_are_named(tablet: Cell) -> None:
     page = read_value(tablet, "c1a-t1/wire_feed_speed")
-    assert enter(page, "3.1").startswith("In range 3.1 m/min.")
+    assert enter(page, "3.1").startswith("In range: 3.1 m/min.")
     page = read_value(tablet, "c1a-t1/travel_speed")
     said = enter(page, "8.5")
     words = "Travel speed too high for this wire feed speed: at most 8.07 mm/s at 3.1 m/min."
-    assert said.startswith(f"Not together 8.5 mm/s. {words} Allowed: 7.7 to 8.5 mm/s.")
+    assert said.startswith(f"Not together: 8.5 mm/s. {words} Allowed: 7.7 to 8.5 mm/s.")
     assert shape(page) == '"▲"'
     kept = tablet.record()["together"]
     pair = {"value": "c1a-t1/travel_speed", "other": "c1a-t1/wire_feed_speed", "robot": "C1A"}
@@ -1351,10 +1368,10 @@ def test_two_values_inside_their_ranges_that_make_too_small_a_weld_are_named(tab
     assert noted["what"] == "Travel speed, weld schedule 11, C1A, beside wire feed speed"
     assert not any("too high" in words for words in page.evaluate(missing))
     page = read_value(tablet, "c1a-t1/wire_feed_speed")
-    assert enter(page, "3.4").startswith("In range 3.4 m/min.")
+    assert enter(page, "3.4").startswith("In range: 3.4 m/min.")
     assert tablet.record()["together"] == [{**pair, "verdict": "in range"}]
     page = read_value(tablet, "c1a-t1/wire_feed_speed")
-    assert enter(page, "3.2").startswith("Not together 3.2 m/min. Travel speed too high")
+    assert enter(page, "3.2").startswith("Not together: 3.2 m/min. Travel speed too high")
     page = tablet.open("operation-1.html")
     shown = page.locator('[data-outcome-value="c1a-t1/travel_speed"][data-outcome-robot="C1A"]')
     assert shown.inner_text() == "8.5 not together"

@@ -96,8 +96,8 @@ def test_the_bar_of_an_operation_leads_to_what_is_used_at_the_cell_and_never_to_
         assert name == "" or "operation-1.html" in led, "the card is one tap away"
 
 
-def test_the_bar_of_the_run_leads_to_start_and_changeover_beside_pages_and_search(plan: SitePlan) -> None:
-    assert [key.href for key in page(plan, "run.html").bar] == ["start.html", "changeover.html"]
+def test_the_bar_of_the_run_leads_to_start_and_to_what_is_due_next(plan: SitePlan) -> None:
+    assert [key.href for key in page(plan, "run.html").bar] == ["start.html", "#run-next"]
 
 
 def test_the_set_up_page_shows_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:

@@ -175,7 +175,7 @@ def _run(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("During the run", "Part count, due next, checks, run record", "run-steps"),
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
-    bar = (BarKey("Start", "start.html", "start"), BarKey("Changeover", "changeover.html", "changeover"))
+    bar = (BarKey("Start", "start.html", "start"), *((BarKey("Due next", "#run-next", "due"),) if due else ()))
     return PageFragment("run.html", "Run", "Run", html("run"), search=entries, scripts=_RUN, bar=bar)
 
 

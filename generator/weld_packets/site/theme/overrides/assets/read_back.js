@@ -11,11 +11,18 @@
   const NEXT = { equal: 1200, match: 1200, "in range": 2500 } // ms until the next value, long enough to read the verdict
 
   const sideOf = (robot) => (robot === form.robots[0] ? "A" : "B")
+  // A weld schedule is called up once: its number, then all that the control shows under it.
+  const bySchedule = (robot) => {
+    const values = form.values.filter((value) => value.kind === "setting" && value.robots.includes(robot))
+    const numbers = form.numbers.filter((number) => number.robot === robot && number.what === "weld schedule")
+    const under = (number) => values.filter((value) => value.weld_schedule === number).map((value) => ({ robot, value }))
+    return [...under(""), ...numbers.flatMap((number) => [{ robot, number }, ...under(number.number)])]
+  }
   // Robot by robot, programs first, in the order of the data; what shows only while welding comes last.
   const items = [
     ...form.robots.flatMap((robot) => [
-      ...form.numbers.filter((number) => number.robot === robot && number.what !== "coupon program").map((number) => ({ robot, number })),
-      ...form.values.filter((value) => value.kind === "setting" && value.robots.includes(robot)).map((value) => ({ robot, value })),
+      ...form.numbers.filter((number) => number.robot === robot && number.what === "program").map((number) => ({ robot, number })),
+      ...bySchedule(robot),
       ...form.numbers.filter((number) => number.robot === robot && number.what === "coupon program").map((number) => ({ robot, number })),
     ]),
     ...form.robots.flatMap((robot) => form.values.filter((value) => value.kind === "reading" && value.robots.includes(robot)).map((value) => ({ robot, value }))),
@@ -51,20 +58,21 @@
     at = (place + items.length) % items.length
     const item = items[at]
     const number = Boolean(item.number)
+    const typed = number && /\D/.test(item.number.number) // a number of digits alone is entered on the pad
     pad.hidden = false
     list.hidden = true
     part.robot.className = `robot robot-${sideOf(item.robot)}`
     part.robot.textContent = item.robot
     part.group.textContent = number ? (item.number.of ?? "") : [item.value.weld_schedule && `weld schedule ${item.value.weld_schedule}`, item.value.group].filter(Boolean).join(": ")
     part.progress.textContent = `${at + 1} of ${items.length}${repeat ? ", repeated" : ""}`
-    part.person.textContent = device.person() ? `noted as ${device.person()}` : "no name given: see List"
+    part.person.textContent = device.person() ? `noted as ${device.person()}` : "no name yet: give it under List"
     part.what.textContent = title(item) + (item.value?.kind === "reading" ? " (read it while the robot welds)" : "")
     part.label.textContent = `${title(item)}, ${item.robot}`
     part.setting.textContent = settingOf(item)
     part.setting.hidden = isHidden() || repeat > 0
-    part.unit.textContent = number ? "scan or type" : item.value.unit
-    part.pad.classList.toggle("rb-few", number)
-    part.entry.inputMode = number ? "text" : "none" // the pad is the page's own
+    part.unit.textContent = number ? (typed ? "scan or type" : "scan or enter") : item.value.unit
+    part.pad.classList.toggle("rb-few", typed)
+    part.entry.inputMode = typed ? "text" : "none" // the pad is the page's own
     part.entry.value = ""
     part.after.hidden = part.deviation.hidden = true
     part.pad.hidden = false
@@ -84,7 +92,7 @@
     head.textContent = beside.length ? "Not together" : words.verdict(entry.verdict)
     const judged = item.number ? judgeNumber(entry.entered, item.number, form.numbers) : judge(entry.entered, item.value)
     const when = earlier ? ` Entered ${device.clock(entry.at)}${entry.by ? ` by ${entry.by}` : ""}.` : ""
-    part.verdict.append(head, ` ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${[...beside.map((one) => one.said), judged.hint].join(" ")}${when}${otherEntry(entry, item)}`)
+    part.verdict.append(head, `: ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${[...beside.map((one) => one.said), judged.hint].join(" ")}${when}${otherEntry(entry, item)}`)
   }
   const otherEntry = (entry, item) => {
     if (!item.value || !repeat) return ""

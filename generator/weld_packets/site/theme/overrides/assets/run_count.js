@@ -55,15 +55,17 @@
       line.dataset.due = ahead <= 0 && !waits ? "now" : "later"
       if (!one.recurs) line.dataset.rare = ""
       const when = document.createElement("b")
-      when.textContent = waits ? `Cell ${one.cell} not started` : ahead < 0 ? `Overdue by ${parts(-ahead)}` : ahead === 0 ? "Due now" : `In ${parts(ahead)}`
+      // Every cell has a count of its own: a line that does not name its cell would be taken for that of another.
+      when.textContent = `Cell ${one.cell}${waits ? " not started" : ahead < 0 ? `: overdue by ${parts(-ahead)}` : ahead === 0 ? ": due now" : `: in ${parts(ahead)}`}`
       const words = document.createElement("span")
-      words.append(when, ` (${one.when === "during" ? "while part" : "after part"} ${one.at}${one.when === "during" ? " is welded" : ""}${one.recurs ? `, every ${parts(one.every)}` : ""}): ${one.what}`)
+      words.append(when, `, ${one.when === "during" ? "while part" : "after part"} ${one.at}${one.when === "during" ? " is welded" : ""}${one.recurs ? `, every ${parts(one.every)}` : ""}. ${one.what}`)
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Done" })
       key.addEventListener("click", () => done(one))
       line.append(words, key)
       return line
     }))
     const last = part.querySelector("[data-run-done]")
+    last.parentElement.hidden = !kept.events.length
     last.replaceChildren(...kept.events.slice(-5).reverse().map((one) => {
       const line = document.createElement("li")
       line.textContent = `${one.what}${one.passed_over ? " (passed over)" : ""}: at ${one.at_count}, ${device.clock(one.at)}${one.by ? `, ${one.by}` : ""} `
