@@ -11,8 +11,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.calculation.qualification.test_piece import Open, most_covering
-from weld_packets.calculation.qualification.values import Case, Terms
 from weld_packets.commands.settings import settings_data
 from weld_packets.commands.shared.lists import records_kept
 from weld_packets.commands.wpqr import Report
@@ -371,22 +369,6 @@ def test_the_test_piece_that_would_bring_the_most_welds_inside_is_named(report: 
     assert last.startswith(
         "test piece that would bring welds of the most drafts inside, 28 welds of 1 order: process 21; "
     )
-
-
-def test_a_test_piece_for_more_orders_goes_before_one_for_more_welds() -> None:
-    def welds(order: str, cap: str, number: int) -> Open:
-        names = tuple(f"S{each}" for each in range(number))
-        return Open(order, f"{order} {cap}", Case(names, "spot", {"cap": Terms((cap,))}))
-
-    many = welds("A-1", "c1", 9)
-    few = (welds("A-2", "c2", 2), welds("A-3", "c2", 1), welds("A-3", "c3", 8))
-    piece = most_covering((many, *few), ())
-    assert piece is not None
-    assert [each.name for each in piece.covers] == ["A-2 c2", "A-3 c2"]
-    alone = most_covering((few[0], many), ())
-    assert alone is not None
-    assert alone.of is many  # of equally many orders, here one, the more welds
-    assert most_covering((), ()) is None
 
 
 def test_a_record_that_nobody_keeps_is_refused(report: Report) -> None:

@@ -4,9 +4,10 @@ import re
 from typing import Any
 
 import pytest
+from weld_packets.calculation.qualification.values import sizes
 from weld_packets.calculation.trace import Detail, Said
 from weld_packets.processes.arc import FAMILY
-from weld_packets.units import magnitude
+from weld_packets.units import magnitude, quantity
 
 RING = {
     "unit": "mm",
@@ -99,12 +100,31 @@ def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: 
     assert bench.number(settings, "interpass_temperature") == pytest.approx(150)
 
 
-@pytest.mark.parametrize("passes", [1, 2])
-def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: int) -> None:
+def warm_of_passes(bench: Any) -> Any:
+    """Return tables with a plan of two passes and a material with a maximum temperature between them."""
     plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
     chart = bench.chart(**{"pass plans": [plan]})
-    approved = bench.approved(charts=(chart,), materials=(bench.material("one", **WARM),))
-    size = {1: "2.4 mm", 2: "3.4 mm"}[passes]
+    return bench.approved(charts=(chart,), materials=(bench.material("one", **WARM),))
+
+
+THROAT_OF_PASSES = {1: "2.4 mm", 2: "3.4 mm"}
+
+
+@pytest.mark.parametrize("passes", [1, 2])
+def test_a_record_is_compared_by_its_interpass_temperature_where_a_further_pass_follows(
+    bench: Any, passes: int
+) -> None:
+    approved, seam = warm_of_passes(bench), bench.seam("S1", throat=THROAT_OF_PASSES[passes])
+    computed = FAMILY.compute(bench.operation(seam, components=bench.sheets("3 mm", of="one")), approved)
+    (case,) = FAMILY.qualified(computed, approved)
+    found = case.has.get("interpass temperature")
+    assert found == (sizes("interpass temperature", quantity(250, "°C")) if passes > 1 else None)
+
+
+@pytest.mark.parametrize("passes", [1, 2])
+def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: int) -> None:
+    approved = warm_of_passes(bench)
+    size = THROAT_OF_PASSES[passes]
     found = details(bench, bench.seam("S1", throat=size), approved=approved, components=bench.sheets("3 mm", of="one"))[
         "interpass"
     ]

@@ -153,6 +153,13 @@ def test_a_weld_that_only_fills_its_gap_needs_no_cap(bench: Any, table: Any) -> 
     assert "wide" not in verdict.text
 
 
+def test_however_little_lies_above_the_gap_needs_a_cap(bench: Any) -> None:
+    """0.5 mm² above the gap are 0.67 mm wide at 1 mm + 0.15 w: 2 / 3 · 0.67 · 1.1 = 0.49 mm²."""
+    group, approved = butt(bench, limits())
+    (verdict,) = upper_sizes(group, nominal(1.5, 2.0), 1, approved)
+    assert plain(verdict.text).endswith("the cap must be at least 0.7 mm wide")
+
+
 def test_the_minimum_width_of_a_limit_without_a_share_and_with_a_maximum_height() -> None:
     fixed, capped = limits(share="0.0001", plus="2 mm"), limits(**{"at most": "2 mm"})
     assert minimum_width(8, fixed.entries[0].limits[0]) == pytest.approx(6, rel=1e-3)

@@ -162,3 +162,12 @@ def _inside(figure: Figure) -> None:
     room = min(figure.text - low, high - figure.text) / figure.step
     width = (high - low) / figure.step
     assert room >= 2 if width >= 4 else room >= (1 if width >= 2 else 0)
+
+
+def test_a_weld_time_at_which_one_current_alone_is_allowed_is_listed(build: Any) -> None:
+    """8.1 to 10 kA in steps of 0.9 kA, 8 to 16 cycles: 9.05² · 0.16 = 13.1 kA²·s, at 160 ms 9.05 kA and more."""
+    row = {"current from": "8.1 kA", "weld time from": "8 cycles@50Hz", "weld time to": "16 cycles@50Hz"}
+    together = welded(build, row, {"current step": "0.9 kA"}).together
+    assert together is not None
+    found = [(str(each.time), str(each.low), str(each.high)) for each in together.at]
+    assert found[0] == ("8", "9.9", "9.9")

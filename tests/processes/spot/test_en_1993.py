@@ -58,6 +58,16 @@ def test_a_pitch_below_three_weld_diameters_warns_where_the_chart_allows_it(buil
         assert verdict.warns is not good
 
 
+def test_the_pitch_of_a_spot_is_that_to_its_nearest_neighbour(build: Any) -> None:
+    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "10 mm", "overlap": "12 mm"}
+    spots = [build.spot("s1", 20), build.spot("s2", 34), build.spot("s3", 60)]
+    order = build.operation(spots=spots, **{"spacing rule": "EN 1993-1-3"})
+    result = spot_operation(order, build.approved(spot_spacings={"pitches": build.spacing(rows=[row])}))
+    (verdict,) = (each for each in result.verdicts if each.key == "en_1993_pitch")
+    assert verdict.warns is True  # 14 mm to the next spot is less than 15 mm, 26 and 40 mm to the others are not
+    assert verdict.text.startswith(f"s1 is 14.0{NBSP}mm from its neighbour")
+
+
 def test_without_the_rule_nothing_of_it_is_checked(build: Any) -> None:
     assert verdicts(build, [build.spot("s1", 20)], **{"spacing rule": "chart"}) == {}
 
