@@ -8,7 +8,10 @@ import sys
 import pytest
 
 
-@pytest.mark.parametrize("command", ["build", "diff", "history", "as_of", "register"])
+@pytest.mark.parametrize(
+    "command",
+    [*("build", "diff", "history", "as_of", "register"), *("nonconformity", "proposals", "tables", "where_used")],
+)
 def test_a_command_that_only_reads_records_or_digests_loads_no_units_that_compute(command: str) -> None:
     loaded = modules_loaded(f"weld_packets.commands.{command}")
     assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.tables"} & loaded == set()

@@ -23,7 +23,6 @@ from weld_packets.commands.shared.responsible import Responsible, signing_option
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.folders import INSTRUCTIONS
-from weld_packets.plant.people import people_of
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
@@ -34,7 +33,6 @@ from weld_packets.revisions.status.nonconformities import (
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
-from weld_packets.sources.tables.tables import load_workspace
 
 
 @click.group(help=__doc__)
@@ -136,5 +134,8 @@ def _recorded(root: Path, wanted: NonconformityChange, who: Responsible) -> Iter
 
 
 def _signatures(root: Path, who: Responsible) -> Signatures:
+    from weld_packets.plant.people import people_of  # noqa: PLC0415 - tables, which a list has no need of
+    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415
+
     workspace = load_workspace(root)
     return who.from_today().signatures(workspace.approved.plant, people_of(workspace))

@@ -12,7 +12,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -21,15 +21,16 @@ from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError
-from weld_packets.plant.drafts import Drafts
+from weld_packets.plant.archive import archive_of
 from weld_packets.plant.folders import INSTRUCTIONS
-from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.orders.orders import known_order
+
+if TYPE_CHECKING:
+    from weld_packets.plant.drafts import Drafts
 
 
 @click.command(help=__doc__)
@@ -42,17 +43,25 @@ def command(root: Path, orders: Sequence[str], *, full: bool, as_json: bool) -> 
     if as_json:
         print(json.dumps([_data(each) for each in found], indent=2))
         return
-    drafts = Drafts(open_workspace(root)) if found else None
+    drafts = _drafts(root) if found else None
     print_lines(line for each in found for line in (*_lines(each, full=full), *_edited(each, drafts)))
     print(f"{len(found)} wait for approval")
 
 
 def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
-    for order in orders:
-        known_order(root, order)
-    archive = open_archive(root / INSTRUCTIONS)
-    for order in orders or archive.register.proposals:
+    archives = {order: archive_of(root, order) for order in orders}
+    if not orders:
+        archive = open_archive(root / INSTRUCTIONS)
+        archives = dict.fromkeys(archive.register.proposals, archive)
+    for order, archive in archives.items():
         yield from proposed_of(archive, order, day_of(archive.register.by_order.get(order, ()), moment_now()))
+
+
+def _drafts(root: Path) -> Drafts:
+    from weld_packets.plant.drafts import Drafts  # noqa: PLC0415 - slow to load, and seldom does any wait
+    from weld_packets.plant.orders import open_workspace  # noqa: PLC0415
+
+    return Drafts(open_workspace(root))
 
 
 def _lines(each: Proposed, *, full: bool) -> Iterator[str]:

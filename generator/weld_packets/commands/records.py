@@ -26,7 +26,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.plant.archive import archive_of
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.instruments import instrument_faults
-from weld_packets.revisions.queries.archive import Archive, released_packet
+from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.set_ups import (
     FailedEntry,
     FiledRun,
@@ -77,8 +77,8 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
             print(f"{file}: refused, {_counted(len(error.problems), 'problem')}")
         else:
             register = register if filed.already else filed.register
-            print(f"{file}: {_filed_line(root, filed)}")
-            print_lines(f"{file}: {line}" for line in _unrecorded_lines(root, filed.kept))
+            print(f"{file}: {_filed_line(filed)}")
+            print_lines(f"{file}: {line}" for line in _unrecorded_lines(filed))
             print_lines(f"{file}: {line}" for line in _instrument_lines(root, filed.kept))
     if register is not None:
         print(f"keep a copy of this line elsewhere: register {register_state_text(register)}")
@@ -103,11 +103,10 @@ def _allowance(root: Path) -> timedelta:
         return CLOCK_ALLOWANCE
 
 
-def _unrecorded_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
+def _unrecorded_lines(filed: Filed) -> Iterator[str]:
     """Yield what an accepted first-off rests on that its record does not hold."""
-    if isinstance(kept, SetUp):
-        packet = released_packet(open_archive(root / INSTRUCTIONS), kept.slug, kept.revision)
-        yield from unrecorded_lines(kept, packet)
+    if isinstance(filed.kept, SetUp):
+        yield from unrecorded_lines(filed.kept, filed.packet)
 
 
 def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
@@ -121,14 +120,14 @@ def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
     yield from instrument_faults(table, kept.instruments, date.fromisoformat(kept.begun[:10]))
 
 
-def _filed_line(root: Path, filed: Filed) -> str:
+def _filed_line(filed: Filed) -> str:
     if filed.already:
         return f"filed already on {filed.entry.filed_at} as {filed.entry.path}"
     match filed.entry, filed.kept:
         case SetUpEntry() as entry, SetUp() as set_up:
             said = _line(FiledSetUp(entry, set_up))
         case RunEntry() as entry, Run() as run:
-            said = run_line(filed_run(open_archive(root / INSTRUCTIONS), entry, run))
+            said = run_line(filed_run(filed.packet, entry, run))
     return f"filed as {filed.entry.path}; {said}"
 
 

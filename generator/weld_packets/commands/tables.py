@@ -23,7 +23,6 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.table_history import KnownRevision
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.tables.carried import rows_of, source_of, table_file, with_new_rows, write_rows
 from weld_packets.sources.writing import write_whole
 
 
@@ -41,6 +40,8 @@ def export_rows(root: Path, table: str, file: Path) -> None:
 
     Example: packets tables export spot-uncoated chart.csv
     """
+    from weld_packets.sources.tables.carried import rows_of, table_file, write_rows  # noqa: PLC0415 - slow to load
+
     rows = rows_of(table_file(root, table))
     write_rows(rows, file)
     print(f"wrote {len(rows.cells)} rows of table {table} to {file}")
@@ -60,6 +61,8 @@ def import_rows(root: Path, table: str, file: Path, sheet: str, cells: str) -> N
 
     Example: packets tables import spot-uncoated chart.xlsx --sheet rows --range A1:I9
     """
+    from weld_packets.sources.tables.carried import source_of, table_file, with_new_rows  # noqa: PLC0415 - slow to load
+
     path = table_file(root, table)
     text = with_new_rows(path, source_of(file, sheet, cells), file.parent)
     write_whole(path, text)

@@ -22,7 +22,7 @@ from weld_packets.revisions.queries.where_used import TableReading
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.reading.binding_words import nearest
+from weld_packets.sources.reading.nearest import nearest
 
 
 @click.command(help=__doc__)

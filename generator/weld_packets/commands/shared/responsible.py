@@ -7,13 +7,12 @@ from dataclasses import dataclass, fields, replace
 from datetime import timedelta
 from functools import wraps
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.model.tables import Plant
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
@@ -25,6 +24,9 @@ from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, Signatu
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.keys import load_signer
 from weld_packets.revisions.store.releasing import Published
+
+if TYPE_CHECKING:
+    from weld_packets.model.tables import Plant
 
 
 @dataclass(frozen=True)

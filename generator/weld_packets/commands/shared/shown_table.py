@@ -16,7 +16,7 @@ from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import ContentChange
-from weld_packets.sources.reading.binding_words import nearest
+from weld_packets.sources.reading.nearest import nearest
 
 _NOT_KEPT = "not kept: it was released before the register kept what tables hold"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from operator import is_
 from typing import NamedTuple, TypeVar, cast
 
 from weld_packets.packet.records import Amount, Packet, Plain, PutIn, TableUse, TracePoint
@@ -190,13 +191,18 @@ def with_new_revisions(packet: Packet, tables: Sequence[Revised]) -> Packet:
 
 
 def _with_revisions(item: _Item, after: Mapping[str, str]) -> _Item:
+    """Return ``item`` itself where it names none of them: most of a packet does not, and is then equal at a glance."""
     if isinstance(item, TracePoint):
-        return item.model_copy(update={"revision": after.get(item.table, item.revision)})
+        revision = after.get(item.table, item.revision)
+        return item if revision == item.revision else item.model_copy(update={"revision": revision})
     if isinstance(item, TableUse):
         return item
     if isinstance(item, Plain):
-        fields = {name: getattr(item, name) for name in type(item).model_fields}
-        return item.model_copy(update={name: _with_revisions(each, after) for name, each in fields.items()})
+        named = {name: each for name, each in item.__dict__.items() if isinstance(each, (Plain, tuple))}
+        fresh = {name: _with_revisions(each, after) for name, each in named.items()}
+        changed = {name: each for name, each in fresh.items() if each is not named[name]}
+        return item.model_copy(update=changed) if changed else item
     if isinstance(item, tuple):
-        return cast("_Item", tuple(_with_revisions(each, after) for each in item))
+        several = tuple(_with_revisions(each, after) for each in item)
+        return item if all(map(is_, several, item)) else cast("_Item", several)
     return item

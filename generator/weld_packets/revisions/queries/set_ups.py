@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.forms import run_form
+from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
@@ -140,12 +141,13 @@ def _filed(archive: Archive, entry: SetUpEntry) -> FiledSetUp:
 
 
 def _filed_run(archive: Archive, entry: RunEntry) -> FiledRun:
-    return filed_run(archive, entry, read_form(Run, _content(archive, entry), entry.path))
+    run = read_form(Run, _content(archive, entry), entry.path)
+    return filed_run(released_packet(archive, entry.order, run.revision), entry, run)
 
 
-def filed_run(archive: Archive, entry: RunEntry, run: Run) -> FiledRun:
-    """Return a run that is filed, with what its release lets it be overdue with."""
-    return FiledRun(entry, run, overdue_of(run, run_form(released_packet(archive, entry.order, run.revision))))
+def filed_run(packet: Packet, entry: RunEntry, run: Run) -> FiledRun:
+    """Return a run that is filed, with what the packet of its release lets it be overdue with."""
+    return FiledRun(entry, run, overdue_of(run, run_form(packet)))
 
 
 def _content(archive: Archive, entry: FiledEntry) -> bytes:

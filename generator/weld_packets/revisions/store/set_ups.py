@@ -9,7 +9,7 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.packet.forms import run_form
 from weld_packets.packet.records import Packet
-from weld_packets.revisions.queries.archive import packet_of
+from weld_packets.revisions.queries.archive import packet_of, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import Code, moment_text
 from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetUpEntry
@@ -26,11 +26,15 @@ from weld_packets.revisions.store.files import commit, load_file, open_archive, 
 
 @dataclass(frozen=True)
 class Filed:
-    """A record from a cell that is filed; ``already`` where this very record was filed before."""
+    """A record from a cell that is filed, with the packet that it is of.
+
+    ``already`` where this very record was filed before.
+    """
 
     kept: SetUp | Run
     entry: FiledEntry
     register: Register
+    packet: Packet
     already: bool = False
 
 
@@ -58,13 +62,14 @@ def file_from_cell(
         with writing(instructions, disk or Disk()) as register:
             before = _filed(register, kept, content)
             if before is not None:
-                return Filed(kept, before, register, already=True)
+                packet = released_packet(open_archive(instructions), kept.slug, before.revision)
+                return Filed(kept, before, register, packet, already=True)
             _refuse_broken(instructions, register, kept.slug)
-            release = _checked(instructions, register, kept, at)
-            entry = _entry(kept, release.revision, moment_text(at), code, sha256(content))
+            packet, revision = _checked(instructions, register, kept, at)
+            entry = _entry(kept, revision, moment_text(at), code, sha256(content))
             after = register.with_entry(entry)
             commit(instructions, {entry.path: content}, after, disk or Disk())
-            return Filed(kept, entry, after)
+            return Filed(kept, entry, after, packet)
 
 
 def _read(data: bytes, shown: str) -> SetUp | Run:
@@ -101,8 +106,8 @@ def _filed(register: Register, kept: SetUp | Run, content: bytes) -> FiledEntry 
     raise PacketError([Problem("", 0, "id", kept.id, message, remedy)])
 
 
-def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: datetime) -> RegisterEntry:
-    """Return the release that a record belongs to; raise PacketError with everything in it that cannot be so."""
+def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: datetime) -> tuple[Packet, str]:
+    """Return packet and revision of a record; raise PacketError with everything in it that cannot be so."""
     entries = register.of(kept.slug)
     entry = release_of(kept, entries)
     if isinstance(entry, Problem):
@@ -118,7 +123,7 @@ def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: date
         problems = of if isinstance(of, list) else set_up_problems(kept, of, at)
     if problems:
         raise PacketError(problems)
-    return entry
+    return packet, entry.revision
 
 
 def _of_run(instructions: Path, entries: tuple[RegisterEntry, ...], packet: Packet) -> OfRun:

@@ -16,8 +16,8 @@ from weld_packets.sources.orders.gauges import gauged
 from weld_packets.sources.orders.order_checks import order_problems
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
 from weld_packets.sources.reading.binding import bind
-from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_text
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, KeyPath, Places, capped, repeated, unknown
 from weld_packets.sources.reading.strict_yaml import read_yaml

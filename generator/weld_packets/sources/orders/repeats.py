@@ -14,7 +14,7 @@ from math import cos, radians, sin
 from typing import Any
 
 from weld_packets.errors import Gathering, PacketError, SourceError, located
-from weld_packets.sources.reading.binding_words import nearest
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.places import KeyPath, Origin, Places, key_text
 from weld_packets.units import Quantity, exact, kinds, parse, parse_number, plain, spelling
 

@@ -16,7 +16,8 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from weld_packets.errors import Problem, SourceError
-from weld_packets.sources.reading.binding_words import meant_by, words_for
+from weld_packets.sources.reading.binding_words import words_for
+from weld_packets.sources.reading.nearest import meant_by
 from weld_packets.sources.reading.places import Document, KeyPath, capped
 from weld_packets.units import Kind
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
-from difflib import get_close_matches
+from collections.abc import Callable, Sequence
 from typing import Any, Protocol
 
 from weld_packets.model.processes import FAMILIES, family, numbers, process
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, table_word
 
 AWS_POSITIONS = {
@@ -16,8 +16,6 @@ AWS_POSITIONS = {
 }  # fmt: skip
 """Plate positions of AWS A3.0 in ISO 6947, after two published comparisons (docgo.net, welding-position;
 materialwelding.com, ISO 6947 welding positions; both read). Another one maps 4F to PE, which is wrong."""
-NEAR = 0.6
-"""How near a word must be to be thought meant: the share that ``difflib`` computes."""
 Words = tuple[str, str]
 """What is wrong, and what to do."""
 
@@ -55,22 +53,6 @@ def words_for(complaint: Complained) -> Words:
         return complaint.message, str(complaint.details["remedy"])
     words = _WORDS.get(complaint.kind)
     return words(complaint) if words else (complaint.message, "write it as the guide to orders and tables shows")
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """Return a remedy that names the known word nearest to ``word``, and all of them."""
-    offered = sorted(set(known))
-    meant = meant_by(word, offered)
-    listed = ", ".join(offered) or "none"
-    return f"did you mean {meant!r}? allowed: {listed}" if meant else f"allowed: {listed}"
-
-
-def meant_by(word: str, known: Sequence[str]) -> str:
-    """Return the known word that looks like ``word``, or the only one that has all its parts; empty for none."""
-    plain = word.replace("_", " ")
-    close = get_close_matches(plain, known, n=1, cutoff=NEAR)
-    longer = [each for each in known if set(plain.split()) <= set(each.split())]
-    return close[0] if close else longer[0] if len(longer) == 1 else ""
 
 
 def _missing(complaint: Complained) -> Words:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.sources.reading.binding_words import nearest
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.units import SPELLINGS, Quantity
 
 Tree = dict[str, Any] | list[Any] | str

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_bytes, refused, unwanted
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.sheet import Cell, Grid
 
 WORKBOOK_LIMIT = 2_000_000

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import neighbour, read_text, refused
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.places import Document
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.rows import COUNTS, CSV, LEFT_OUT, WORDS, WORKBOOK, expand_rows, named_file, with_rows

@@ -15,8 +15,8 @@ from pydantic.fields import FieldInfo
 from weld_packets.errors import Gathering, Problem, SourceError, located
 from weld_packets.model.tables import Table
 from weld_packets.sources.reading.binding import keys_of, kind_of, types_of
-from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import neighbour, read_text
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
 from weld_packets.sources.reading.sheet import Column, Sheet, read_grid, read_sheet
 from weld_packets.units import is_fraction, meant_unit, parse_number

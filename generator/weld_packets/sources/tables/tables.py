@@ -31,8 +31,8 @@ from weld_packets.model.tables import (
 )
 from weld_packets.model.tolerances import GeneralTolerances
 from weld_packets.sources.reading.binding import bind
-from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_text, refused
+from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
