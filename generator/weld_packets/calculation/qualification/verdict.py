@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from operator import attrgetter
 
 from weld_packets.calculation.qualification.groups import Groups
@@ -27,7 +28,7 @@ class OfRecord:
     record: QualificationRecord
     answers: tuple[Answer, ...]
 
-    @property
+    @cached_property
     def outcome(self) -> Outcome:
         """The worst of all variables."""
         return worst(answer.outcome for answer in self.answers)
@@ -63,7 +64,7 @@ class OfWelds:
     case: Case
     records: tuple[OfRecord, ...]
 
-    @property
+    @cached_property
     def outcome(self) -> Outcome:
         """The best of all records; outside where no record was made with the process."""
         return min((each.outcome for each in self.records), key=lambda each: RANKS[each], default="outside")
