@@ -63,7 +63,7 @@ def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packe
     new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
     found = pages(view(packet, new))
     assert "data-changed" not in found["operation-1.html"]
-    assert barred(found["operation-1-calculations.html"]) == ["article"]
+    assert barred(found["operation-1-calculations.html"]) == ["details"]
 
 
 def test_another_calculation_of_the_same_value_says_that_the_calculation_changed(packet: r.Packet) -> None:

@@ -68,7 +68,7 @@ def test_a_long_source_is_stated_once_and_a_short_one_each_time() -> None:
 
 def test_each_step_says_its_result_and_each_formula_is_where_its_link_leads(calculations: str) -> None:
     """Every value can still be followed to its sources: nothing is left out but what is on the page already."""
-    articles = dict(re.findall(r'<article class="figure-of" id="([^"]+)".*?>(.*?)</article>', calculations, re.DOTALL))
+    articles = dict(re.findall(r'<details class="figure-of" id="([^"]+)".*?>(.*?)</details>', calculations, re.DOTALL))
     again = 0
     for anchor, article in articles.items():
         for step in re.findall(r"<li>(<b>Calculated.*?)</li>", article, re.DOTALL):

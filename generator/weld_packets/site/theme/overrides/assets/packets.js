@@ -3,6 +3,12 @@
   for (const button of document.querySelectorAll("[data-print]")) {
     button.addEventListener("click", () => window.print())
   }
+  const folded = () => document.querySelectorAll("details[data-print-open]:not([open])")
+  for (const button of document.querySelectorAll("[data-open-all]")) {
+    button.addEventListener("click", () => {
+      for (const each of folded()) each.open = true
+    })
+  }
   // A link to a place behind a tap shows it.
   const named = () => {
     try {
@@ -13,18 +19,18 @@
   }
   const reveal = () => {
     const target = document.getElementById(named())
-    const folded = target?.closest("details:not([open])")
-    if (!folded) return
-    folded.open = true
+    const around = target?.closest("details:not([open])")
+    if (!around) return
+    around.open = true
     target.scrollIntoView()
   }
   window.addEventListener("hashchange", reveal)
   reveal()
   // Paper has no taps: what is behind one there is shown while the page prints.
   window.addEventListener("beforeprint", () => {
-    for (const folded of document.querySelectorAll("details[data-print-open]:not([open])")) {
-      folded.open = true
-      window.addEventListener("afterprint", () => { folded.open = false }, { once: true })
+    for (const each of folded()) {
+      each.open = true
+      window.addEventListener("afterprint", () => { each.open = false }, { once: true })
     }
   })
 })()
