@@ -172,3 +172,27 @@ def test_an_order_of_which_something_is_proposed_leads_to_its_review(page: Any) 
     link = page.locator("a.review")
     assert link.count() == 1
     assert link.get_attribute("href") == "wo-20007/review.html"
+
+
+@pytest.mark.parametrize(
+    ("zone", "until", "minutes"),
+    [
+        ("UTC", "2026-03-09", ("2026-03-09T23:59", "2026-03-10T00:01")),
+        ("America/Chicago", "2026-03-09", ("2026-03-10T04:59", "2026-03-10T05:01")),
+        ("Pacific/Kiritimati", "2026-03-10", ("2026-03-10T09:59", "2026-03-10T10:01")),
+        ("Etc/GMT+12", "2026-03-09", ("2026-03-10T11:59", "2026-03-10T12:01")),
+    ],
+)
+def test_a_status_is_late_from_the_minute_in_which_its_last_day_ends_in_its_own_zone(
+    chromium: Any, tmp_path: Path, zone: str, until: str, minutes: tuple[str, str]
+) -> None:
+    one = card(1, Random(1)) | {"steady": ["", until], "zone": zone}  # noqa: S311
+    for name, text in order_list({"wo-1": one}).items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    for late, at in enumerate(minutes):
+        context = chromium.new_context()
+        page = context.new_page()
+        page.clock.set_fixed_time(f"{at}:00Z")
+        page.goto(f"{tmp_path.as_uri()}/index.html")
+        assert page.locator(".late").count() == late
+        context.close()

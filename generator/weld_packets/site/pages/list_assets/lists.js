@@ -15,8 +15,13 @@ const dayIn = (timeZone) => {
   }
   return today.get(timeZone)
 }
+// Somewhere it is the day that it was 12 hours ago, somewhere that of 14 hours on. What is past or to come on both needs
+// no time zone: to ask for the first one takes a browser longer than all else that a list does before it is there.
+const dayAfter = (hours) => new Date(Date.now() + hours * 3_600_000).toISOString().slice(0, 10)
+const [earliest, latest] = [dayAfter(-12), dayAfter(14)]
+const isPast = (until, zone) => until < latest && (until < earliest || until < dayIn(zone))
 const sayLate = (place, until, zone) => {
-  if (until >= dayIn(zone)) return
+  if (!isPast(until, zone)) return
   const mark = place.querySelector(".mark-in-force")
   if (mark) Object.assign(mark, { className: "mark", textContent: "not confirmed" })
   const late = document.createElement("p")
