@@ -136,6 +136,26 @@ def test_a_broken_edit_does_not_end_the_server(served: Served, spoil: Callable[[
     assert BANNER not in served.wait_for(lambda page: again in page)
 
 
+def test_an_edit_since_the_first_build_is_known_once_the_sources_are_watched(
+    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[bool] = []
+    order = workshop / "instructions" / "wo-1" / "order.yaml"
+
+    def live(*given: Any) -> Any:
+        def watched() -> None:
+            edited = given[-1]
+            said.append(edited())
+            order.write_text(order.read_text("utf-8") + "# edited\n", "utf-8")
+            said.append(edited())
+
+        return SimpleNamespace(run=watched)
+
+    monkeypatch.setattr(serve, "LiveSite", live)
+    assert run("serve", "wo-1").status == 0
+    assert said == [False, True]
+
+
 def test_an_error_of_the_program_is_said_as_such_and_does_not_end_the_server(
     workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -88,6 +88,29 @@ def test_a_changed_source_is_rebuilt(served: Served) -> None:
     assert "live-wrong" not in served.wait_for("two, longer")
 
 
+@pytest.mark.parametrize(("edited", "shown"), [(True, "two"), (False, "one")])
+def test_what_was_edited_before_the_first_look_is_shown_from_the_first_answer(
+    tmp_path: Path, edited: bool, shown: str
+) -> None:
+    site, source = tmp_path / "site", tmp_path / "order.yaml"
+    site.mkdir()
+    (site / "index.html").write_text(PAGE)
+    source.write_text("two")
+
+    def rebuild() -> str:
+        (site / "index.html").write_text(PAGE.replace("one", source.read_text()))
+        return ""
+
+    served = Served(source)
+    live = LiveSite(site, rebuild, [source], 0, served.tell, lambda: edited)
+    thread = threading.Thread(target=live.run, daemon=True)
+    thread.start()
+    assert served.opened.wait(10)
+    assert re.sub(r"<[^>]+>", "", served.get("index.html")).strip().startswith(shown)
+    live.stop()
+    thread.join(10)
+
+
 def test_a_new_file_beside_a_source_is_a_change(served: Served) -> None:
     served.source.write_text("two")
     served.wait_for("two")

@@ -20,6 +20,7 @@ from weld_packets.commands.shared.worker import Worker
 from weld_packets.errors import PacketError
 from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.site.build.serving import LiveSite
+from weld_packets.sources.digests import OrderDigests
 
 _LAST_PORT = 65535
 _WATCHED = (INSTRUCTIONS, TABLES, "site_overrides", "mkdocs.yml")
@@ -43,9 +44,17 @@ def command(root: Path, order: str, port: int) -> None:
         print(f"rebuilt {order}")
         return ""
 
+    before = OrderDigests(root).of(order)
     site = Worker(root).preview(order)
     watched = [path for path in (root / name for name in _WATCHED) if path.exists()]
-    LiveSite(site, rebuild, watched, port, lambda address: print(f"open {address} (stop with Ctrl+C)")).run()
+    LiveSite(
+        site,
+        rebuild,
+        watched,
+        port,
+        lambda address: print(f"open {address} (stop with Ctrl+C)"),
+        lambda: OrderDigests(root).of(order) != before,
+    ).run()
 
 
 def _said(error: Exception) -> str:

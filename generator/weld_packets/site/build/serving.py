@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mkdocs.livereload import LiveReloadServer
+from watchdog.observers.polling import PollingObserver
 
 from weld_packets.site.build.policy import with_last_script_allowed
 
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 _BODY = re.compile(r"<body[^>]*>")
 _HOST = "127.0.0.1"
 _OWN_NAMES = (_HOST, "localhost")
+_LOOKS_EVERY = 0.5
+"""Seconds between two looks at the sources."""
 
 
 class LiveSite:
@@ -32,17 +35,26 @@ class LiveSite:
         watched: files and folders whose change starts a build.
         port: port on 127.0.0.1; 0 takes any free one.
         opened: is called with the address as soon as it can be opened.
+        edited: says, once every change starts a build, whether there was one since ``site`` was built.
 
     """
 
-    def __init__(
-        self, site: Path, rebuild: Callable[[], str], watched: Iterable[Path], port: int, opened: Callable[[str], None]
+    def __init__(  # noqa: PLR0917
+        self,
+        site: Path,
+        rebuild: Callable[[], str],
+        watched: Iterable[Path],
+        port: int,
+        opened: Callable[[str], None],
+        edited: Callable[[], bool] = lambda: False,
     ) -> None:
         # The terminal is for the messages of the build; a bad address from a browser would print a traceback.
         logging.getLogger("mkdocs.livereload").setLevel(logging.CRITICAL)
         self._rebuild = rebuild
         self._wrong = ""
+        self._edited = edited
         self._server = _Server(opened, self._build, site, port)
+        self._server.observer = _Watcher(self._catch_up)
         self._server.set_app(self._answer)
         for path in watched:
             self._server.watch(str(path))
@@ -57,6 +69,11 @@ class LiveSite:
     def stop(self) -> None:
         """End `run`."""
         self._server.shutdown()
+
+    def _catch_up(self) -> None:
+        """Build again before the first request where the sources were edited meanwhile: no event says so."""
+        if self._edited():
+            self._build()
 
     def _build(self) -> None:
         self._wrong = self._rebuild()
@@ -78,6 +95,18 @@ class LiveSite:
             headers["Content-Length"] = str(len(content[0]))
         start(status, [*headers.items(), ("Cache-Control", "no-store")])
         return content
+
+
+class _Watcher(PollingObserver):
+    """Watches, and says so once every change from now on is seen."""
+
+    def __init__(self, watching: Callable[[], None]) -> None:
+        super().__init__(timeout=_LOOKS_EVERY)
+        self._watching = watching
+
+    def start(self) -> None:
+        super().start()
+        self._watching()
 
 
 class _Server(LiveReloadServer):
