@@ -68,6 +68,11 @@ def _in_band(table: Chart, at: Quantity) -> tuple[tuple[ChartRow, ...], float]:
 
 
 def _holds(row: ChartRow, wanted: float, table: Chart) -> bool:
+    """Return whether a thickness is over one end of a band and up to the other.
+
+    A length in inches is often not exact in millimetres: 0.007 in comes out beside 0.1778 mm. So a thickness is at an
+    end within a relative 1e-9, a thousandth of a nanometre in a millimetre, to which no sheet is measured.
+    """
     over, up_to = in_mm(_stated(row.over, table)), in_mm(_stated(row.up_to, table))
     return (wanted > over and not same(wanted, over)) and (wanted < up_to or same(wanted, up_to))
 
