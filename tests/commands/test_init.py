@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import subprocess
 from collections.abc import Callable
 from itertools import product
 from pathlib import Path
@@ -11,6 +13,7 @@ import pytest
 import yaml
 from weld_packets.commands import main
 from weld_packets.commands.init import starter_files, write_plant
+from weld_packets.revisions.register.entries import RUNS, SET_UPS
 from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -133,6 +136,18 @@ def test_a_file_of_git_that_is_there_stays_as_it_is(tmp_path: Path, start: Calla
     (tmp_path / "plant" / ".gitignore").write_text("mine\n")
     assert (start() / ".gitignore").read_text("utf-8") == "mine\n"
     assert "instructions/*/released/** -text\n" in (tmp_path / "plant" / ".gitattributes").read_text("utf-8")
+
+
+@pytest.mark.skipif(shutil.which("git") is None, reason="git is not installed")
+def test_git_changes_no_line_end_of_what_is_compared_byte_by_byte(start: Callable[..., Path]) -> None:
+    """On Windows git would write CRLF into a record of a set-up, and verify would call it altered."""
+    plant = start()
+    subprocess.run(["git", "init", "-q", str(plant)], check=True)
+    kept = [f"instructions/o-1/{folder}/a.json" for folder in ("released", "proposed", SET_UPS, RUNS)]
+    kept += ["instructions/register/a.json", "instructions/register/tables/a.json", "instructions/keys/a.pub"]
+    command = ["git", "-C", str(plant), "check-attr", "text", "--", *kept]
+    said = subprocess.run(command, capture_output=True, text=True, check=True).stdout.splitlines()
+    assert said == [f"{name}: text: unset" for name in kept]
 
 
 def test_a_file_in_the_place_of_the_folder_is_a_usage_error(tmp_path: Path, run: Callable[..., Any]) -> None:

@@ -21,6 +21,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
 from weld_packets.plant.folders import INSTRUCTIONS, TABLES
+from weld_packets.revisions.register.entries import RUNS, SET_UPS
 from weld_packets.units import SystemOfUnits
 
 Welded = Literal["arc", "spot", "both"]
@@ -41,8 +42,8 @@ _FILES = {
     ".gitignore": "/site/\n/.editor/\n/*.zip\n",
     ".gitattributes": (
         "# Records are compared byte by byte: git must not change their line ends.\n"
-        f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/*/proposed/** -text\n"
-        f"{INSTRUCTIONS}/register/** -text\n{INSTRUCTIONS}/keys/** -text\n"
+        + "".join(f"{INSTRUCTIONS}/*/{folder}/** -text\n" for folder in ("released", "proposed", SET_UPS, RUNS))
+        + f"{INSTRUCTIONS}/register/** -text\n{INSTRUCTIONS}/keys/** -text\n"
     ),
 }
 
