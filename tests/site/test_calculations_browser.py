@@ -47,7 +47,7 @@ def test_a_value_named_on_the_card_leads_to_its_steps(page: Any, site: Any) -> N
     assert page.locator(f"[id='{anchor}']").is_visible()
 
 
-def test_a_step_that_stands_under_another_value_is_shown_by_its_link(page: Any) -> None:
+def test_a_step_that_is_under_another_value_is_shown_by_its_link(page: Any) -> None:
     page.get_by_role("button", name="Show every step").click()
     target = page.locator(".trace a[href^='#']").first.get_attribute("href").removeprefix("#")
     page.reload()
