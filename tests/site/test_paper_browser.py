@@ -15,7 +15,7 @@ from unicodedata import normalize
 import pytest
 from PIL import Image
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.operation.card import card_tables
+from weld_packets.packet.operation.card import card_tables, people_words
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
@@ -116,9 +116,11 @@ def test_nothing_that_a_set_up_keeps_lacks_a_place_on_paper(
             _hold_steps(operation, own)
             for counter in set_up_form(operation).counters:
                 assert _tight(f"{counter.what}, {counter.unit} before at the end") in own
+            assert operation.people is not None
+            assert _tight(people_words(operation.people)) in own
             for kept in (
-                "Lot of no.", "Instrument its number", "Part serials to", "Deviation reason", "Set by Date, time",
-                "Setter Date, time Inspector Date, time",
+                "Qualification of the setter", "Lot of no.", "Instrument its number", "Part serials to",
+                "Deviation reason", "Set by Date, time", "Setter Date, time Inspector Date, time",
             ):  # fmt: skip
                 assert _tight(kept) in own, (operation.name, kept)
 
@@ -164,10 +166,10 @@ def test_an_order_is_taken_from_changeover_to_the_end_of_its_run_by_paper_alone(
         record = own[places[-1] :]
         for start in packet.starts:
             cell = next(one.cell for one in packet.operations if one.key == start.operation)
-            assert f"{cell}started,everybodycountedout:date,timeby" in record
+            assert f"{cell}started,everybodycountedout:date,timebydate,timeby" in record
+            assert record.count(f"{cell}partcountdate,time,by") == 2
         for rule in packet.run.rules:
-            assert _tight(f"{rule.what}: done at part count") in record
-        assert record.count("Partcountdate,time,by") == 6
+            assert "".join((_tight(rule.what), "afterpart", *(str(turn) for turn in rule.turns if turn))) in record
         assert "Runendedatpartcount" in record
         assert record.index("SetterDate,timeInspectorDate,time") > record.index("Runendedatpartcount")
         if packet.changeover:
@@ -176,6 +178,27 @@ def test_an_order_is_taken_from_changeover_to_the_end_of_its_run_by_paper_alone(
             assert len(re.findall("[sS]ignedDate,time", changeover)) >= len(holds) > 0
             for cell in {line.cell for line in packet.changeover.lines if line.cell}:
                 assert f"Cell{cell}" in changeover
+
+
+def test_more_turns_than_a_sheet_can_list_are_written_down_on_a_line(
+    looks: SiteLooks, orders: list[Order], chromium: Any, tmp_path: Path
+) -> None:
+    packet = orders[0][0]
+    first, *others = packet.run.rules
+    listed = sum(len(rule.turns) for rule in others)
+    page = chromium.new_page()
+    for count, ticks in ((240 - listed, len(packet.run.rules)), (241 - listed, 0)):
+        long = first.model_copy(update={"turns": tuple(range(1, count + 1))})
+        run = packet.run.model_copy(update={"rules": (long, *others)})
+        site = Emitter(looks, tmp_path / str(count)).emit(
+            plan_draft_site(packet.model_copy(update={"run": run}), IN_FORCE)
+        )
+        page.goto((site / "packet.html").as_uri())
+        page.wait_for_selector(".whole.laid")
+        assert page.locator(".p-form .p-ticks").count() == ticks
+        lines = page.locator(".p-form p").filter(has_text="done at part count").count()
+        assert lines == len(packet.run.rules) - ticks
+    page.close()
 
 
 def test_the_sheets_of_an_operation_hold_its_procedure_specification(
