@@ -49,7 +49,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Select dry run", {"running": False}, {"welding": False}),
     ("Shut down, isolate and lock out", {"mode": "manual", "gate": "open", "inside": 0}, {"lock": True}),
     ("Try both robots with the enabling device, then a clamp", {"lock": True, "inside": 0}, {}),
-    ("Go in and lock out by the", {"mode": "automatic", "inside": 0},
+    ("Go in by the list", {"mode": "automatic", "inside": 0},
      {"mode": "manual", "gate": "open", "lock": True, "inside": 1, "running": False, "welding": False, "reset": False,
       "out": False, "drives": "none"}),
     # locked out
@@ -115,7 +115,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Press cycle start", {**SHUT, "welding": True}, {"running": True, "drives": "both"}),
     ("Select the part programs again and press cycle start", {**SHUT, "welding": True}, {"running": True}),
     ("Start the dressing program", {**SHUT, "running": False}, {}),
-    ("Come out and run again by the", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
+    ("Come out by the list", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
      {**SHUT, "running": True, "welding": True, "drives": "both"}),
     # with people outside, or of no matter to the cell
     ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon", {}, {}),

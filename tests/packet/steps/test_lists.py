@@ -416,7 +416,7 @@ def test_power_dressing_needs_nobody_inside_and_hand_dressing_the_lock(views: An
 
 def test_new_caps_are_proved_with_coupons_before_the_run_goes_on(views: Any) -> None:
     steps = _lists(views)["caps-cap-16"].steps
-    places = _places(steps, ["Reset the wear zero", "Weld and test coupons", "Come out and run again"])
+    places = _places(steps, ["Reset the wear zero", "Weld and test coupons", "Come out by the list"])
     assert places == sorted(places)
     assert steps[places[1]].hold
 

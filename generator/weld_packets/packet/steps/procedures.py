@@ -190,7 +190,7 @@ def _lead(key: str, words: str) -> Lead:
 
 def _in_first(call: str) -> Draft:
     return Draft(
-        "Go in and lock out by the first list of this page.",
+        f"Go in by the list “{GO_IN}”.",
         see="Every step of it, every time.",
         acts=(_whole(GO_IN, _go_in(call)), acts.ENTER),
         lead=_lead("go-in", GO_IN),
@@ -199,7 +199,7 @@ def _in_first(call: str) -> Draft:
 
 def _out_last(what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
     yield Draft(
-        "Come out and run again by the second list of this page.",
+        f"Come out by the list “{RUN_AGAIN}”.",
         see="Every step of it, every time.",
         acts=(_whole(RUN_AGAIN, _out_to_running()),),
         lead=_lead("run-again", RUN_AGAIN),
