@@ -52,9 +52,6 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
     "inspections": Inspections,
     "imperfections": Imperfections,
     "plant": Plant,
-}
-
-OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "qualification record": QualificationRecord,
     "qualification rules": QualificationRules,
     "material groups": MaterialGroups,
@@ -64,7 +61,7 @@ OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "responsible people": ResponsiblePeople,
     "instruments": Instruments,
 }
-"""Kinds that a plant may do without."""
+"""The kinds that have a field in ``ApprovedTables``; all others belong to one process family alone."""
 SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups")
 """Kinds of which a plant may have several tables, besides charts."""
 
@@ -74,8 +71,8 @@ EVERY_PLANT = ("plant", "machines", "materials", "hazards", "faults", "inspectio
 
 
 def kinds_of_table() -> Mapping[str, type[Table]]:
-    """Return every kind of table: those of every plant, those that it may do without, and those of families."""
-    return {**TABLE_KINDS, **OPTIONAL_KINDS, **table_kinds()}
+    """Return every kind of table: those above, then those of single families."""
+    return {**TABLE_KINDS, **table_kinds()}
 
 
 @dataclass(frozen=True)
