@@ -226,6 +226,20 @@ def test_what_is_in_force_is_withdrawn_after_a_record_of_a_wrong_clock_and_time_
     assert note.startswith("door-1/released/A.withdrawn.json is of 2026-03-05T08:00:00Z, earlier than an entry before")
 
 
+def test_after_a_withdrawal_of_a_wrong_clock_time_goes_on_from_that_of_a_superseded_revision(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("second"), 3)
+    far = Effective(kind="date", start="2100-01-01")
+    plant.withdraw("B", recorded=datetime(2100, 1, 1, tzinfo=UTC), effective=far)
+    ninth = {"recorded": datetime(2026, 3, 9, tzinfo=UTC), "effective": Effective(kind="date", start="2026-03-09")}
+    assert (
+        refusals(plant, plant.titled("third"), **ninth)[0][1]
+        == "the clock is before the last record of the register, 2100-01-01T00:00:00Z"
+    )
+    plant.withdraw("A", 8)
+    plant.release(plant.titled("third"), 9)
+
+
 def test_a_record_that_is_earlier_than_one_before_it_shows(plant: Any) -> None:
     plant.release(day=9)
     plant.release(plant.titled("frame", "frame-1"), 12)

@@ -183,6 +183,17 @@ def test_pages_of_tables_follow_the_sites_that_name_them(lists: Callable[..., No
     assert "3 settings read from it" not in (tmp_path / "table-spot-lc.html").read_text("utf-8")
 
 
+def test_a_slash_in_the_name_of_a_table_leads_its_page_nowhere_else(plant: Any, tmp_path: Path) -> None:
+    sites, named = tmp_path / "plant" / "site", "a/../../../lc"
+    sites.mkdir(parents=True)
+    held = TableContent(named, "5", {**content("5", "11 cycles").content, "table": named}, "tables/lc.yaml", "1" * 64)
+    record_approval(plant.instructions, TableApproval("Works", (held,), by(6)))
+    archive = plant.archive()
+    write_lists(sites, {}, archive.register, date(2026, 10, 6), read=archive.read)
+    assert [path.name for path in tmp_path.rglob("*lc.html")] == ["table-a~..~..~..~lc.html"]
+    assert 'href="table-a~..~..~..~lc.html"' in (sites / "tables.html").read_text("utf-8")
+
+
 def test_without_a_record_there_is_no_page() -> None:
     users = users_of_tables({"x": NO_CARD})
     assert table_pages(Register(), users, lambda _name, _digest: None) == {}

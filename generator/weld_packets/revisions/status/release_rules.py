@@ -202,7 +202,8 @@ def clock_problems(by: Signatures, last: str) -> Iterator[Problem]:
     if last and recorded < read_moment(last):
         message = f"the clock is before the last record of the register, {last}"
         remedy = (
-            "set the clock or SOURCE_DATE_EPOCH; if that record was made under a wrong clock, withdraw its revision"
+            "set the clock or SOURCE_DATE_EPOCH; if that record was made under a wrong clock, withdraw a revision, its "
+            "own or a superseded one: time goes on from there"
         )
         yield Problem("", 0, "released on", by.recorded.isoformat(), message, remedy)
     if last and recorded > read_moment(last) + by.clock_allowance:

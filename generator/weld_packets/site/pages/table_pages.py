@@ -48,8 +48,8 @@ def nothing_kept(_name: str, _digest: str) -> bytes | None:
 
 
 def page_of_table(table: str) -> str:
-    """Return the page of a table."""
-    return f"{TABLE_PAGE}{table}.html"
+    """Return the page of a table; a name may hold a slash, and never a tilde."""
+    return f"{TABLE_PAGE}{table.replace('/', '~')}.html"
 
 
 Meant = dict[tuple[str, str], list[tuple[str, Mapping[str, Any]]]]
