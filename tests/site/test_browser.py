@@ -131,6 +131,24 @@ def test_a_long_verdict_does_not_widen_its_page(
     page.close()
 
 
+@pytest.mark.parametrize("screen", [PHONE, TABLET], ids=["phone", "tablet"])
+def test_the_words_of_the_bar_are_inside_their_keys(chromium: Any, site: Path, screen: dict[str, int]) -> None:
+    page = chromium.new_page(viewport=screen)
+    outside = """all => all.filter(key => {
+      const words = document.createRange()
+      words.selectNodeContents(key)
+      const [inner, outer] = [words.getBoundingClientRect(), key.getBoundingClientRect()]
+      return inner.left < outer.left || inner.right > outer.right
+    }).map(key => key.innerText)"""
+    cut = {}
+    for name in names(site):
+        page.goto(f"{site.as_uri()}/{name}")
+        if found := page.locator(".bar-key:not(.bar-none):visible").evaluate_all(outside):
+            cut[name] = found
+    page.close()
+    assert cut == {}
+
+
 def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
     small = []

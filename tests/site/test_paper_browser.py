@@ -233,6 +233,17 @@ def test_a_sheet_printed_from_its_own_page_says_what_it_is(
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_the_tables_of_a_weld_map_fill_the_sheet_of_its_drawing(
+    orders: list[Order], paper: Paper, tmp_path: Path, size: str
+) -> None:
+    _, site = orders[0]
+    sheets = paper("chromium", f"{site.as_uri()}/operation-1-map.html", tmp_path / "map.pdf", size)
+    assert len(sheets) == 2
+    assert "Sizes and coordinates" in sheets[0]
+    assert "Torch attitude" in sheets[1]
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_a_procedure_specification_takes_two_sheets_at_most(
     orders: list[Order], paper: Paper, tmp_path: Path, size: str
 ) -> None:
