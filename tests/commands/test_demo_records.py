@@ -123,7 +123,7 @@ def test_what_a_corrected_table_meant_for_the_settings_that_were_made_by_it(work
 
 def test_which_orders_used_one_revision_of_a_table(workspace: Path) -> None:
     tables = (workspace / "site" / "tables.html").read_text("utf-8")
-    uses = dict(re.findall(r'<section class="use" id="([^"]*)">(.*?)</section>', tables, re.DOTALL))
+    uses = dict(re.findall(r'<details class="use" id="([^"]*)">(.*?)</details>', tables, re.DOTALL))
     assert re.findall(r">Rev ([A-Z])<", uses["spot-uncoated-B"]) == ["A"]
     assert FIRST in uses["spot-uncoated-B"]
     assert SECOND not in uses["spot-uncoated-B"]

@@ -48,11 +48,12 @@ def test_the_releases_that_used_one_revision_of_a_table_stand_together(module_pl
     _, tables = written(module_plant, tmp_path)
     uses = {
         found[0]: words(found[1])
-        for found in re.findall(r'<section class="use" id="([^"]*)">(.*?)</section>', tables, re.DOTALL)
+        for found in re.findall(r'<details class="use" id="([^"]*)">(.*?)</details>', tables, re.DOTALL)
     }
     assert set(uses) == {"spot-lc-4", "spot-lc-5"}
     assert re.findall(r"Rev ([A-Z])", uses["spot-lc-4"]) == ["A"]
     assert re.findall(r"Rev ([A-Z])", uses["spot-lc-5"]) == ["C", "B"]
+    assert "in force in pl-2041 revision " in uses["spot-lc-5"]
     assert '<option value="spot-lc-5">spot-lc revision 5</option>' in tables
 
 

@@ -344,8 +344,9 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
     write_lists(site.parent, Cards(site.parent), plant.archive().register, date(2026, 10, 22))
     page = on("tables.html", place=site.parent)
     assert page.locator(".use:visible").count() == 2
+    assert page.locator(".use[open]").count() == 0
     page.select_option("#choose", label="spot-lc revision 4")
-    assert page.locator(".use:visible").count() == 1
+    assert page.locator(".use:visible").count() == page.locator(".use[open]").count() == 1
     page.click(".use:visible a[href*='sources.html']")
     assert page.url.endswith("pl-2041/rev-a/sources.html#table-spot-lc")
     assert on("tables.html#spot-lc-5", place=site.parent).locator(".use:visible").count() == 1

@@ -24,7 +24,10 @@ const choice = document.getElementById("choose")
 if (choice) {
   const uses = [...document.querySelectorAll(".use")]
   const choose = () => {
-    for (const use of uses) use.hidden = choice.value !== "" && use.id !== choice.value
+    for (const use of uses) {
+      use.hidden = choice.value !== "" && use.id !== choice.value
+      use.open = use.id === choice.value
+    }
     said(uses.filter((use) => !use.hidden).length, uses.length)
   }
   const linked = uses.find((use) => `#${use.id}` === location.hash || `#${encodeURIComponent(use.id)}` === location.hash)
