@@ -373,8 +373,11 @@ def test_sources_print_a_formula_as_a_calculation_does_and_leave_a_limit_in_word
 ) -> None:
     formulas = (Fact(name="heat input", value="Q = k * U"), Fact(name="limit", value="spacing = as the table <says>"))
     found = page(plan_draft_site(packet.model_copy(update={"formulas": formulas}), control), "sources.html").html
-    assert '<td>Heat input</td><td><math display="block"><mi>Q</mi><mo>=</mo><mi>k</mi><mo>·</mo><mi>U</mi>' in found
-    assert "<td>spacing = as the table &lt;says&gt;</td>" in found
+    assert (
+        '<dt>Heat input</dt><dd tabindex="0"><math display="block"><mi>Q</mi><mo>=</mo><mi>k</mi><mo>·</mo><mi>U</mi>'
+        in found
+    )
+    assert '<dd tabindex="0">spacing = as the table &lt;says&gt; <small>' in found
 
 
 def test_the_first_page_names_the_previous_order_by_its_number(packet: Packet, control: Control) -> None:
