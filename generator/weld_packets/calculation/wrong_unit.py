@@ -46,8 +46,8 @@ def wrong_scale(
     ``faults`` of the ``welds`` are wrong as it was read. A larger drawing holds stray welds too, so that it is thought
     of only where most of several welds are wrong; a smaller one that holds every weld is no chance.
     """
-    maximum = 2 * faults > len(welds) >= MINIMUM_WELDS
-    scale = next((scale for scale in SCALES if (maximum or scale < 1) and faults and is_right_at(scale)), None)
+    most_are_wrong = 2 * faults > len(welds) >= MINIMUM_WELDS
+    scale = next((scale for scale in SCALES if (most_are_wrong or scale < 1) and faults and is_right_at(scale)), None)
     if scale is None:
         return None
     size = "small" if scale > 1 else "large"
