@@ -198,5 +198,14 @@ def test_what_is_recorded_of_an_electrode_counts(plant_of: Make) -> None:
     def recorded(order: dict[str, Any]) -> None:
         order["fitted at start"] = [{"robot": "R91", "electrode used": "30 min", "grindings": "20"}]
 
-    events = packet_of(plant_of("tig", recorded)).run.events
-    assert any("Change the electrode" in each.what and each.robot == "R91" for each in events)
+    run = packet_of(plant_of("tig", recorded)).run
+    assert any("Change the electrode" in each.what and each.robot == "R91" for each in run.events)
+    line = next(each for each in run.consumables if each.what == "Electrode" and each.robots == ("R91",))
+    found = line.start.replace("\N{NO-BREAK SPACE}", " ")
+    assert found == "20 of 20 grindings done, 0.5 h of 1 h arc-on time used as recorded in this order"
+
+
+def test_what_is_left_of_an_electrode_counts_its_grindings(plant_of: Make) -> None:
+    left = packet_of(plant_of("tig")).run.fitted_at_end
+    assert {each.turns_done for each in left if each.what == "Electrode"} == {"4 grindings"}
+    assert {each.turns_done for each in left if each.what != "Electrode"} == {""}

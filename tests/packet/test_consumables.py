@@ -55,7 +55,7 @@ def test_a_line_says_how_far_caps_are_worn_before_the_first_part_and_who_left_th
     caps = _caps(make, "C5A", "22")
     share = make.figure("used_at_start", "18", "%", kinds.SHARE)
     start = Start(Fraction(18, 100), 27, Origin.CARRIED, "LK-1", "D")
-    more = {"start": start, "origin": "at the end of LK-1 revision D", "turns": 30}
+    more = {"start": start, "origin": "at the end of LK-1 revision D", "turns": 30, "lesser_noun": "dressing"}
     assert _started(make, caps, figures=(*caps.figures, share), **more) == (
         "27 of 30 dressings done, 18 % of the welds to the next one used at the end of LK-1 revision D"
     )

@@ -183,7 +183,7 @@ def demo_packet() -> Packet:
             first_due="dress caps at R3, after 20 parts",
             fitted_at_end=(FittedAtEnd(place="R3", what="Electrode caps", item="cap-16", used="9/50", share="18 %",
                                        dressings=4, order="W-99", revision="C", begun="1/50",
-                                       dressings_begun=3, turns=30),)),
+                                       dressings_begun=3, turns=30, lesser_noun="dressing"),)),
         run_steps=(Action(do="Watch the first ten", see="no expulsion"),),
         inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),

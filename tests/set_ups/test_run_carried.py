@@ -86,7 +86,7 @@ def test_what_was_changed_and_dressed_in_the_run_counts_in_place_of_the_plan(pla
     caps = [("change both caps", 6100), ("dress both", 6300), ("dress both", 6450)]
     done = events(plant, *caps, ("change the wire", 8700))
     found = after(plant, plant.ran("B", RUN, counts=counts(900, PARTS), events=done))
-    done_to = "changed at 6100, dressed 2 times since, last at 6450"
+    done_to = "changed at 6100, 2 dressings since, last at 6450"
     assert found[CAPS, "C5A"] == found[CAPS, "C5B"]
     # more welds than one dressing is good for: due before the first part of the next order
     assert found[CAPS, "C5A"][0] == "2 of 30 dressings done, 100 % of the welds to the next one"
@@ -125,7 +125,7 @@ def test_the_run_goes_on_from_what_the_set_up_counted(plant: Any) -> None:
 def test_each_cell_is_carried_from_its_own_part_count(plant: Any) -> None:
     shown = [{"count": "300", "cell": "C5", **BY}, {"count": "8000", "cell": "C2", **BY}]
     found = after(plant, plant.ran("B", RUN, counts=shown, events=events(plant, ("dress both", 300))))
-    assert found[CAPS, "C5A"][1].endswith(f"(300 of {PARTS} parts: not changed, dressed 1 time, last at 300)")
+    assert found[CAPS, "C5A"][1].endswith(f"(300 of {PARTS} parts: not changed, 1 dressing, last at 300)")
     assert found[WIRE, "C2A"][1].endswith(f"(8000 of {PARTS} parts: not changed)")
 
 

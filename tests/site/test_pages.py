@@ -341,7 +341,7 @@ def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, con
         ),
     )
     run = words(page(plan_draft_site(with_run(packet, fitted_at_end=left), control), "run-calculations.html").html)
-    assert "R11 Electrode caps cap-16 18 % 27 W-1 C9 Gas M21 50 % W-0 revision B" in run
+    assert "R11 Electrode caps cap-16 18 % 27 dressings W-1 C9 Gas M21 50 % W-0 revision B" in run
     assert "Fitted after the last part" not in page(plan_draft_site(packet, control), "run-calculations.html").html
 
 

@@ -42,6 +42,7 @@ def leaves(
             begun=start.used,
             dressings_begun=start.dressings,
             turns=supply.turns,
+            lesser_noun=supply.lesser_noun,
         )
     return tuple(after.values())
 

@@ -65,6 +65,7 @@ class Left:
         begun: share that was used before the first part of that order; None where its record does not say it.
         dressings_begun: how often electrode caps were dressed then.
         turns: how often they are dressed before they are changed.
+        lesser_noun: what that is called, such as grinding of a tungsten electrode.
 
     """
 
@@ -80,6 +81,7 @@ class Left:
     begun: Fraction | None = field(default=None, compare=False)
     dressings_begun: int = field(default=0, compare=False)
     turns: int = field(default=0, compare=False)
+    lesser_noun: str = field(default="", compare=False)
 
 
 class Origin(Enum):

@@ -130,7 +130,7 @@ def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packe
         return _without_run(left, begun, said, replace(run, reason=NO_PART_COUNT), parts)
     made = shown[-1]
     after = recorded_from(left, begun or (left.begun or Fraction(0), left.dressings_begun), done, made)
-    return replace(after, counted=joined((said, _run_words(run.day, made, done, parts)), " and "))
+    return replace(after, counted=joined((said, _run_words(run.day, made, done, parts, left.lesser_noun)), " and "))
 
 
 def _cell_of(left: Left, packet: Packet) -> str:
@@ -157,8 +157,8 @@ def _undecided(counted: Sequence[_Counts], run: Ran | None) -> str:
     return ""
 
 
-def _run_words(day: str, made: int, done: Sequence[Done], quantity: int) -> str:
+def _run_words(day: str, made: int, done: Sequence[Done], quantity: int, noun: str) -> str:
     changes = [each.at for each in done if not each.dressing]
     last = max(changes, default=0)
     dressings = [each.at for each in done if each.dressing and each.at >= last]
-    return from_run(day, made, quantity, sorted(changes), sorted(dressings))
+    return from_run(day, made, quantity, sorted(changes), sorted(dressings), noun=noun)

@@ -32,13 +32,16 @@ def counted_in_run(day: str) -> str:
     return f"its set-up of {day} counted it after the run had begun, and at which part is not recorded"
 
 
-def from_run(day: str, parts: int, quantity: int, changes: Sequence[int], dressings: Sequence[int]) -> str:
-    """Return that the record of a run says it: at which part counts it was changed, and dressed since then."""
+def from_run(day: str, parts: int, quantity: int, changes: Sequence[int], turns: Sequence[int], *, noun: str) -> str:
+    """Return that the record of a run says it: at which part counts it was changed, and dressed or ground since then.
+
+    ``noun`` is what one of these ``turns`` is called, such as grinding; empty in records from before that was kept.
+    """
     made = counted(parts, "part") if parts == quantity else f"{parts} of {counted(quantity, 'part')}"
     done = [f"changed at {listed(map(str, changes))}" if changes else "not changed"]
-    if dressings:
+    if turns:
         since = " since" if changes else ""
-        done.append(f"dressed {counted(len(dressings), 'time')}{since}, last at {dressings[-1]}")
+        done.append(f"{counted(len(turns), noun or 'dressing')}{since}, last at {turns[-1]}")
     return f"from the record of its run of {day} ({made}: {', '.join(done)})"
 
 

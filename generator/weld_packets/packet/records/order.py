@@ -9,6 +9,7 @@ from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure, TaskStage
 from weld_packets.packet.records.values import Fact, TableUse, Value
 from weld_packets.units import Amount, Plain
+from weld_packets.wording.english import counted
 
 
 class RunEvent(Plain):
@@ -57,7 +58,8 @@ class FittedAtEnd(Plain):
     ``revision`` is empty where that is this packet itself, or was computed from sources. ``wear`` is the exact share
     that one part of ``order`` takes; ``counted`` says what was counted of it at the cell, if anything. ``begun`` and
     ``dressings_begun`` are the state before the first part of ``order``, ``turns`` how often it is dressed before it is
-    changed; ``begun`` is empty in records from before it was kept.
+    changed, and ``lesser_noun`` what that is called; ``begun`` and ``lesser_noun`` are empty in records from before
+    they were kept.
     """
 
     place: str
@@ -73,6 +75,12 @@ class FittedAtEnd(Plain):
     begun: str = ""
     dressings_begun: int = 0
     turns: int = 0
+    lesser_noun: str = ""
+
+    @property
+    def turns_done(self) -> str:
+        """How often it was dressed or ground since it was new, such as ``27 dressings``; empty for not at all."""
+        return counted(self.dressings, self.lesser_noun or "dressing") if self.dressings else ""
 
 
 class ConsumableLine(Plain):

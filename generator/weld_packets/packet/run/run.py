@@ -140,12 +140,12 @@ def _start(use: Use, view: OperationView) -> str:
     if not use.start.is_known:
         return use.origin
     used = value_of(use.figure("used_at_start"), view.showing, "use").text
+    done = f"{use.start.dressings} of {counted(use.turns, use.lesser_noun)} done, " if use.turns else ""
     if use.holds is None:
-        done = f"{use.start.dressings} of {use.turns} dressings done, "
-        return f"{done if use.turns else ''}{used} of the welds to the next one used {use.origin}"
+        return f"{done}{used} of the welds to the next one used {use.origin}"
     whole = value_of(use.holds, view.showing, "use").text
     arc_on = " arc-on time" if use.holds.kind is kinds.DURATION else ""
-    return f"{used} of {whole}{arc_on} used {use.origin}"
+    return f"{done}{used} of {whole}{arc_on} used {use.origin}"
 
 
 def _amount(value: Value, kind: Kind) -> Amount:
@@ -187,6 +187,7 @@ def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
             begun="" if each.begun is None else str(each.begun),
             dressings_begun=each.dressings_begun,
             turns=each.turns,
+            lesser_noun=each.lesser_noun,
         )
         for each in left
     )
@@ -208,6 +209,7 @@ def left_by(packet: Packet, revision: str) -> tuple[Left, ...]:
             begun=Fraction(each.begun) if each.begun else None,
             dressings_begun=each.dressings_begun,
             turns=each.turns,
+            lesser_noun=each.lesser_noun,
         )
         for each in packet.run.fitted_at_end
     )

@@ -51,7 +51,7 @@ _LATER: Mapping[type, tuple[tuple[str, ...], ...]] = {
     RunEvent: (("supply", "places", "dressing"),),
     RunRule: (("supply",),),
     SettingGroup: (("linked",),),
-    FittedAtEnd: (("begun", "dressings_begun", "turns"),),
+    FittedAtEnd: (("begun", "dressings_begun", "turns"), ("lesser_noun",)),
 }
 """The same of other records: fields that came together, of which the first is empty where a record lacks them."""
 _Keyed = dict[tuple[str, int], Plain]
