@@ -8,7 +8,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from weld_packets.revisions.register.entries import ApprovalEntry
 from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.pages.register_pages import register_pages
 
 
@@ -78,3 +80,14 @@ def test_before_the_first_release_both_pages_say_so() -> None:
     pages = register_pages(Register(), (), date(2026, 10, 1))
     assert "nothing has been released" in pages["register.html"]
     assert "Nothing has been released" in pages["tables.html"]
+
+
+def test_an_approval_of_many_tables_is_folded_and_lists_them_all() -> None:
+    register = open_archive(Path(__file__).parents[2] / "instructions").register
+    page = register_pages(register, (), date(2026, 12, 1))["register.html"]
+    approvals = [entry for entry in register.listed if isinstance(entry, ApprovalEntry)]
+    counts = [len(entry.tables) for entry in approvals if len(entry.tables) > 8]
+    assert len(approvals) > len(counts) > 0
+    assert re.findall(r"<summary>(\d+) tables</summary>", page) == [str(count) for count in counts]
+    for entry in approvals:
+        assert ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables) in words(page)

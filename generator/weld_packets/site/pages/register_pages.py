@@ -159,7 +159,10 @@ def _clashing(clashes: Sequence[ProgramClash], cards: Mapping[str, Mapping[str, 
 
 @dataclass(frozen=True)
 class OtherEntry:
-    """An entry that is neither record nor set-up: its place in the register, what it is and of what, who made it."""
+    """An entry that is neither record nor set-up: its place in the register, what it is and of what, who made it.
+
+    ``tables`` is of how many tables it is, 0 where it is of an order.
+    """
 
     number: int
     kind: str
@@ -168,6 +171,7 @@ class OtherEntry:
     author: str
     approver: str
     reason: str
+    tables: int = 0
 
 
 def _others(register: Register) -> Iterator[OtherEntry]:
@@ -178,7 +182,8 @@ def _others(register: Register) -> Iterator[OtherEntry]:
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
         elif isinstance(entry, ApprovalEntry):
             of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
-            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
+            people = (entry.author, entry.approver)
+            yield OtherEntry(number, entry.kind, of, entry.at, *people, entry.reason, len(entry.tables))
         elif isinstance(entry, ProposalEntry):
             of = f"{entry.order}, packet {short(entry.packet_digest)}, from {entry.effective}"
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, "", entry.reason)
