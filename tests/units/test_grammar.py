@@ -20,6 +20,7 @@ from weld_packets.units import SPELLINGS, Kind, kinds, meant_unit, parse, parse_
         ("8.4 kA", kinds.SPOT_CURRENT, "ampere", 8400.0),
         ("10 cycles@50Hz", kinds.TIME, "millisecond", 200.0),
         ("15 cycles@60Hz", kinds.TIME, "millisecond", 250.0),
+        ("0 ms", kinds.TIME, "millisecond", 0.0),
         ("412 lbf", kinds.FORCE, "kilonewton", 1.8327),
         ("68 °F", kinds.TEMPERATURE, "degree_Celsius", 20.0),
         ("1.5e1 l/min", kinds.GAS_FLOW, "liter/minute", 15.0),
