@@ -14,6 +14,7 @@ from weld_packets.model.tables import Inspection, Occasion
 from weld_packets.packet.operation.inspections import inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, Procedure
+from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import (
     count_out_to_automatic,
     lock_out,
@@ -23,8 +24,9 @@ from weld_packets.packet.steps.entry import (
     to_manual,
 )
 from weld_packets.packet.steps.lists import printed_steps, shared_out
-from weld_packets.packet.steps.prove import PROVED, coupon_drafts, judged, makes_fume, plant_checks
+from weld_packets.packet.steps.prove import PROVED
 from weld_packets.packet.steps.run import run_drafts
+from weld_packets.packet.steps.welding import judged, makes_fume, plant_checks
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState

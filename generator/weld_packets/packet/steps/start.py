@@ -8,8 +8,9 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, CellStart
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove import PROVED, before_welding
+from weld_packets.packet.steps.prove import PROVED
 from weld_packets.packet.steps.stages import stages
+from weld_packets.packet.steps.welding import before_welding
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task
 from weld_packets.wording.english import joined
