@@ -32,7 +32,8 @@ def test_the_register_lists_every_record_with_its_standing(module_plant: Any, tm
     ]
     assert len(operations) == 4
     assert (
-        "Rev A released 2026-10-05 08:00 UTC 2026-10-05 superseded by B welding engineer quality lead" in operations[0]
+        "Rev A released 2026-10-05 08:00 UTC 2026-10-05 superseded by B first issue "
+        "welding engineer, approved by quality lead" in operations[0]
     )
     assert "Rev B withdrawn" in operations[2]
     assert "spot S2 lies under a clamp" in operations[2]
