@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from weld_packets.diagrams.scene import Bend, SeamLine, SpotPoint, Trail
+from weld_packets.diagrams.robots import robot_name
+from weld_packets.diagrams.scene import Bend, Scene, SeamLine, Side, SpotPoint, Trail
 from weld_packets.drawing.lettering import tenths
 from weld_packets.geometry.vectors import Point
+from weld_packets.wording.english import counted
 
 _SPELT = 2
 """As many labels that count on are spelt out; of more, the first and the last are named."""
@@ -39,14 +41,14 @@ def trail_words(trail: Trail) -> str:
     return f"from {place(trail.start)} " + ", ".join(pieces)
 
 
-def sentences(components: Iterable[str]) -> str:
-    """Return the non-empty ``parts`` as sentences."""
-    return " ".join(f"{component.rstrip('.')}." for component in components if component)
+def robot_line(scene: Scene, side: Side, labels: Sequence[str], noun: str) -> str:
+    """Return a robot with how many welds it makes and in which order, for a legend."""
+    return f"{robot_name(scene, side)}, {counted(len(labels), noun)}: {spans(labels, ' → ')}"
 
 
-def listed(names: Sequence[str]) -> str:
-    """Return names as a phrase with ``and`` before the last."""
-    return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
+def sentences(texts: Iterable[str]) -> str:
+    """Return the texts that are not empty as sentences."""
+    return " ".join(f"{text.rstrip('.')}." for text in texts if text)
 
 
 def spans(labels: Sequence[str], between: str) -> str:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.diagrams.scene import Side
+from weld_packets.diagrams.scene import Scene, Side
 from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.palette import BLUE, INK, INK_INSIDE, PAPER, VERMILLION
 from weld_packets.drawing.shapes import Shape, circle, polyline, rectangle, square, stadium
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 
+SIDES: tuple[Side, Side] = ("A", "B")
 COLOUR: dict[Side, str] = {"A": BLUE, "B": VERMILLION}
 MARK: dict[Side, Style] = {"A": Style(PAPER, 1.0, BLUE), "B": Style(VERMILLION, 2.4, PAPER, join="miter")}
 NUMBER_COLOUR: dict[Side, str] = {"A": PAPER, "B": INK_INSIDE}
@@ -19,6 +20,11 @@ _SQUARE = 0.96
 SIGNS = 5
 """How many settings of one operation have signs of their own inside a mark; more are named in the legend alone."""
 _DOT_SIGN = 3
+
+
+def robot_name(scene: Scene, side: Side) -> str:
+    """Return a robot with its side, such as ``Robot A (C1A)``."""
+    return f"Robot {side} ({scene.robots[SIDES.index(side)]})"
 
 
 def mark(side: Side, centre: Spot2, radius: float) -> Shape:

@@ -9,14 +9,15 @@ from itertools import pairwise
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
 from weld_packets.diagrams.furniture import Entry
-from weld_packets.diagrams.robots import draw_mark
+from weld_packets.diagrams.robots import SIDES, draw_mark, robot_name
 from weld_packets.diagrams.scene import Ghost, Scene, SeamLine, Side, Trail
 from weld_packets.diagrams.seams.lines import draw_seam
-from weld_packets.diagrams.spots.words import SLOTS, robot_name
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, sign_of
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.sheet import Sheet
+from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point, length_of
+from weld_packets.wording.english import counted
 
 _RING, _SYMBOL_HEIGHT = 17.0, 32.0
 _RING_SIGN = 66.0
@@ -28,8 +29,10 @@ _FIRST_PART = 0.3
 def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None) -> list[Entry]:
     """Return the legend: robots with their seams in order, closed seams, joints of butts, datum, ghost."""
     entries = [
-        Entry(_sample(side), f"{robot_name(scene, side)}, {_counted(len(own))}: {describe.spans(own, ' → ')}", 96.0)
-        for side in SLOTS
+        Entry(
+            _sample(side), f"{robot_name(scene, side)}, {counted(len(own), 'seam')}: {describe.spans(own, ' → ')}", 96.0
+        )
+        for side in SIDES
         if (own := [seam.label for seam in seams if seam.side == side])
     ]
     entries += [_kind_entry(symbol, members) for symbol, members in kinds_of(seams).items()]
@@ -96,10 +99,6 @@ def _ring_sample(sheet: Sheet, centre: Spot2) -> None:
     draw_seam(sheet, "A", [(centre[0] + _RING * math.cos(t), centre[1] - _RING * math.sin(t)) for t in turns])
 
 
-def _counted(count: int) -> str:
-    return f"{count} seam" if count == 1 else f"{count} seams"
-
-
 def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return the text beneath the picture."""
     sizes = list(dict.fromkeys(seam.size for seam in seams if seam.size))
@@ -129,9 +128,9 @@ def _has_gap(seams: Sequence[SeamLine]) -> bool:
 def description(scene: Scene, seams: Sequence[SeamLine]) -> str:
     """Return the picture in words: every seam in order with its path in mm."""
     runs = [
-        f"{robot_name(scene, side)}, {_counted(len(own))} in order, coordinates in mm: "
+        f"{robot_name(scene, side)}, {counted(len(own), 'seam')} in order, coordinates in mm: "
         + "; ".join(describe.seam_words(seam) for seam in own)
-        for side in SLOTS
+        for side in SIDES
         if (own := [seam for seam in seams if seam.side == side])
     ]
     return describe.sentences(
@@ -162,21 +161,6 @@ def _feet(points: Sequence[Point], until: float) -> Iterator[tuple[float, float]
     for start, end in pairwise(points):
         if passed > until:
             return
-        span = math.dist(start, end)
-        along = _foot(points[-1], start, end)
-        yield math.dist(_between(start, end, along / span if span else 0.0), points[-1]), passed + along
-        passed += span
-
-
-def _foot(point: Point, start: Point, end: Point) -> float:
-    """Return how far along a straight piece the point nearest to ``point`` lies."""
-    span = math.dist(start, end)
-    if not span:
-        return 0.0
-    share = sum((p - s) * (e - s) for p, s, e in zip(point, start, end, strict=True)) / span
-    return min(span, max(0.0, share))
-
-
-def _between(start: Point, end: Point, share: float) -> Point:
-    x, y, z = (s + share * (e - s) for s, e in zip(start, end, strict=True))
-    return x, y, z
+        foot = foot_on(points[-1], start, end)
+        yield math.dist(foot, points[-1]), passed + math.dist(start, foot)
+        passed += math.dist(start, end)

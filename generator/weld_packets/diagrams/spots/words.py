@@ -9,15 +9,15 @@ from typing import NamedTuple
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
 from weld_packets.diagrams.furniture import Entry
-from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, draw_mark
+from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, SIDES, draw_mark, robot_name
 from weld_packets.diagrams.scene import Ghost, Scene, Side, SpotPoint
 from weld_packets.diagrams.spots.pitch import Span
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.shapes import arrowhead, circle, polyline
 from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.wording.english import counted, listed
 
-SLOTS: tuple[Side, Side] = ("A", "B")
 _SAMPLE = 7.0
 _SYMBOL_HEIGHT = 30.0
 
@@ -36,9 +36,11 @@ def legend_entries(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None
     """Return the legend: robots in their order, stacks with their marks, first spot, datum, ghost."""
     entries = [
         Entry(
-            _robot_sample(side), f"{robot_name(scene, side)}, {counted(len(own))}: {describe.spans(own, ' → ')}", 48.0
+            _robot_sample(side),
+            f"{robot_name(scene, side)}, {counted(len(own), 'spot')}: {describe.spans(own, ' → ')}",
+            48.0,
         )
-        for side in SLOTS
+        for side in SIDES
         if (own := [spot.label for spot in spots if spot.side == side])
     ]
     entries += _kind_entries(spots)
@@ -100,16 +102,6 @@ def _first(sheet: Sheet, centre: Spot2) -> None:
     sheet.draw(circle(centre, 8), FIRST, Layer.MARK)
 
 
-def robot_name(scene: Scene, side: Side) -> str:
-    """Return a robot as the packet names it."""
-    return f"Robot {side} ({scene.robots[SLOTS.index(side)]})"
-
-
-def counted(count: int) -> str:
-    """Return a number of spots in words."""
-    return f"{count} spot" if count == 1 else f"{count} spots"
-
-
 def caption(
     scene: Scene,
     spots: Sequence[SpotPoint],
@@ -127,14 +119,14 @@ def caption(
             _edge_words(scene, spots, edges),
             _symbol_words(scene, spots),
             "Spots that are set otherwise carry another sign in their marks" if _is_set_otherwise(spots) else "",
-            f"{describe.listed(details)} enlarged below the whole" if details else "",
+            f"{listed(details)} enlarged below the whole" if details else "",
             _elsewhere_words(elsewhere),
         )
     )
 
 
 def _elsewhere_words(moves: Sequence[tuple[SpotPoint, SpotPoint]]) -> str:
-    found = describe.listed([f"{one.label} to {other.label}" for one, other in moves])
+    found = listed([f"{one.label} to {other.label}" for one, other in moves])
     return f"From one view to another, drawn in the pictorial view: {found}" if found else ""
 
 
@@ -146,9 +138,9 @@ def description(
 ) -> str:
     """Return the picture in words: every spot in sequence with its coordinates in mm."""
     sequences = [
-        f"{robot_name(scene, side)}, {counted(len(own))} in sequence, coordinates in mm: "
+        f"{robot_name(scene, side)}, {counted(len(own), 'spot')} in sequence, coordinates in mm: "
         + "; ".join(describe.spot_words(spot) for spot in own)
-        for side in SLOTS
+        for side in SIDES
         if (own := [spot for spot in spots if spot.side == side])
     ]
     return describe.sentences(
@@ -177,19 +169,15 @@ def _pitch_words(scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Spa
     if not pitches or pitches[0].other is None:
         return ""
     one, other = spots[pitches[0].spot], spots[pitches[0].other]
-    return f"Smallest pitch {scene.lengths.text(pitches[0].distance)}, {_named(one)} to {_named(other)}{_more(pitches)}"
+    return f"Smallest pitch {scene.lengths.text(pitches[0].distance)}, {one.label} to {other.label}{_more(pitches)}"
 
 
 def _edge_words(scene: Scene, spots: Sequence[SpotPoint], edges: Sequence[Span]) -> str:
     if not edges:
         return ""
-    nearest = _named(spots[edges[0].spot])
+    nearest = spots[edges[0].spot].label
     return f"Smallest edge distance {scene.lengths.text(edges[0].distance)}, at {nearest}{_more(edges)}"
 
 
 def _more(spans: Sequence[Span]) -> str:
     return f" and {len(spans) - 1} more" if len(spans) > 1 else ""
-
-
-def _named(spot: SpotPoint) -> str:
-    return spot.label

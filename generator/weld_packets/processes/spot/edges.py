@@ -279,13 +279,13 @@ def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
 
 def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
     for robot in dict.fromkeys(entry.item.spot.robot for entry in found):
-        maximum = max((entry for entry in found if entry.item.spot.robot == robot), key=lambda entry: entry.inside)
+        deepest = max((entry for entry in found if entry.item.spot.robot == robot), key=lambda entry: entry.inside)
         gun = tools[robot].gun
-        inside, deep = lengths(maximum.inside, in_mm(gun.throat_depth), WHOLE)
+        inside, deep = lengths(deepest.inside, in_mm(gun.throat_depth), WHOLE)
         said = (
-            f"deepest: {maximum.item.spot.id}, ",
+            f"deepest: {deepest.item.spot.id}, ",
             inside,
-            f" inside the nearest edge of {maximum.name}; throat ",
+            f" inside the nearest edge of {deepest.name}; throat ",
             deep,
         )
         source = f"table of machines, gun {gun.id}"
