@@ -6,7 +6,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pytest
+from weld_packets.sources.tables.carried import Rows, write_rows
 from weld_packets.sources.tables.tables import load_workspace
 
 Run = Callable[..., Any]
@@ -35,6 +37,12 @@ def test_rows_that_go_out_come_back_as_they_were(
     assert run("tables", "export", table, str(again)).status == 0
     if ending == "csv":
         assert again.read_bytes() == file.read_bytes()
+
+
+def test_words_that_begin_like_a_formula_go_into_a_workbook_as_words(tmp_path: Path) -> None:
+    write_rows(Rows({"id": "text", "size": "mm"}, (("=1+1", "2"),)), tmp_path / "chart.xlsx")
+    kept = openpyxl.load_workbook(tmp_path / "chart.xlsx").active["A2:B2"][0]
+    assert [(cell.value, cell.data_type) for cell in kept] == [("=1+1", "s"), (2, "n")]
 
 
 def test_only_columns_and_rows_of_the_file_change(workshop: Path, tmp_path: Path, run: Run) -> None:

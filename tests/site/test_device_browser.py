@@ -997,6 +997,14 @@ def test_what_failed_and_was_entered_again_stays_in_the_record(tablet: Cell, ord
     ]
 
 
+def test_what_somebody_typed_is_no_formula_in_a_saved_list(tablet: Cell) -> None:
+    page = tablet.open("operation-1-record.html")
+    cells = ["=1+1", "+1-2", "-2+3", "@now", "\tx", "-5", "+3.2", "8.4", 'a "b" = c', ""]
+    saved = page.evaluate("cells => packetFiles.csv([cells])", cells)
+    (read,) = csv.reader(io.StringIO(saved, newline=""))
+    assert read == ["'=1+1", "'+1-2", "'-2+3", "'@now", "'\tx", *cells[5:]]
+
+
 def test_a_failure_of_the_former_revision_stays_in_words_where_this_one_cannot_judge_it(
     tablet: Cell, next_revision: Path
 ) -> None:

@@ -90,6 +90,10 @@ def _workbook(rows: Rows) -> Any:
     sheet.append(rows.header)
     for row in rows.cells:
         sheet.append([_typed(text, unit) for text, unit in zip(row, units, strict=True)])
+        for cell in sheet[sheet.max_row]:
+            cell.data_type = (
+                "s" if cell.data_type == "f" else cell.data_type
+            )  # words that begin with '=' are no formula
     sheet.freeze_panes = "A2"
     return book
 

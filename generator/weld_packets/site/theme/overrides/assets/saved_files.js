@@ -1,6 +1,9 @@
 // Files that a person saves from a page: nothing else leaves the device.
 window.packetFiles = (() => {
-  const cell = (text) => `"${String(text).replaceAll('"', '""')}"`
+  // A spreadsheet program takes what begins with one of these for a formula, unless it is a number; what people type in
+  // free words is opened there by others.
+  const inert = (text) => (/^[=+\-@\t\r]/.test(text) && !/^[+-]?\d+(\.\d+)?$/.test(text) ? `'${text}` : text)
+  const cell = (text) => `"${inert(String(text)).replaceAll('"', '""')}"`
   const csv = (lines) => `${lines.map((line) => line.map(cell).join(",")).join("\r\n")}\r\n`
   const json = (record) => `${JSON.stringify(record, null, 1)}\n`
   const TYPES = { json: "application/json", csv: "text/csv" }
