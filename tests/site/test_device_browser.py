@@ -14,7 +14,7 @@ from typing import Any, cast
 
 import pytest
 from weld_packets.errors import Problem
-from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.forms import changeover_tasks, set_up_form
 from weld_packets.packet.records import Control, Packet, SetUpForm
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import Of, set_up_problems
@@ -1327,6 +1327,48 @@ def test_the_changeover_comes_before_set_up_and_start(
         page = found.open("start.html")
         assert "changeover of cell C5" not in page.inner_text("[data-start-list]")
         assert "changeover of cell C6" in page.inner_text("[data-start-list]")
+
+
+def test_the_changeover_of_the_cell_goes_into_the_record_of_its_set_up(
+    chromium: Any, column: Path, demo_packets: dict[str, Packet]
+) -> None:
+    packet = demo_packets["lk-2055-outdoor-column"]
+    tasks = [(task.key, task.digest) for task in changeover_tasks(packet, "C5")]
+    for found in _cell(chromium, column.as_uri()):
+        found.open("operation-3-set-up.html")
+        found.name("J. Berg")
+        page = found.open("changeover.html")
+        keys = page.locator('ol[data-list="changeover"] li[data-step]').evaluate_all(
+            "all => all.map(one => one.dataset.step)"
+        )
+        for at in [0, 1, *(at for at, key in enumerate(keys) if key.startswith("C5/"))]:
+            assert is_ticked(found.tick(at, "changeover"))
+        page = found.open("operation-3-record.html")
+        assert "changeover" not in page.inner_text('[data-kept="steps"]')
+        page.fill('form[data-adds="lots"] [name="what"]', "caps")
+        page.fill('form[data-adds="lots"] [name="lot"]', "L-1")
+        page.click('form[data-adds="lots"] button')
+        steps = page.inner_text('[data-kept="steps"]')
+        assert f"{len(tasks)} of {len(tasks)} steps of the changeover of cell C5 are done." in steps
+        assert "No step of the prove-out is done." in steps
+        saved = json.loads(save(page, "json"))
+        assert [(one["key"], one["digest"], one["by"]) for one in saved["changeover"]] == [
+            (*task, "J. Berg") for task in tasks
+        ]
+        lines = list(csv.DictReader(io.StringIO(save(page, "csv"), newline="")))
+        assert [line["what"] for line in lines if line["kind"] == "step"] == [f"changeover: {key}" for key, _ in tasks]
+        # A step that is taken back is gone from the record with the next thing noted.
+        page = found.open("changeover.html")
+        last = max(at for at, key in enumerate(keys) if key.startswith("C5/"))
+        found.tick(last, "changeover")
+        assert not is_ticked(found.tick(last, "changeover"))
+        page = found.open("operation-3-prove-out.html")
+        found.tick(0, "prove-out")
+        page = found.open("operation-3-record.html")
+        page.locator('[data-kept="lots"] button').click()
+        page.locator('[data-kept="lots"] button').click()
+        kept = found.kept("packet/set-up/lk-2055-outdoor-column/3")
+        assert [one["key"] for one in kept["changeover"]] == [key for key, _ in tasks[:-1]]
 
 
 def test_what_a_browser_cannot_read_or_hold_is_never_lost_in_silence(tablet: Cell) -> None:

@@ -24,6 +24,7 @@ from weld_packets.packet.records import (
 )
 from weld_packets.packet.records.forms import (
     Acceptance,
+    ChangeoverTask,
     DueEvent,
     DueRule,
     OtherUnit,
@@ -147,6 +148,20 @@ def _steps(name: StepList, stages: Iterable[TaskStage], steps: tuple[Action, ...
             accepts=_ACCEPTS.get((name, task.key), ""),
             enter=task.enter,
         )
+
+
+def changeover_tasks(packet: Packet, cell: str) -> tuple[ChangeoverTask, ...]:
+    """Return the tasks of the changeover that take the place of the set-up of a cell."""
+    changeover = packet.changeover
+    if changeover is None:
+        return ()
+    steps = changeover.steps
+    return tuple(
+        ChangeoverTask(key=task.key, digest=task_digest(task, behind(task, steps)), locked=stage.lock == "on")
+        for stage in changeover.stages
+        for task in stage.tasks
+        if stage.mode and task.key.startswith(f"{cell}/")
+    )
 
 
 def run_form(packet: Packet) -> RunForm:

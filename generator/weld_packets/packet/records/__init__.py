@@ -5,6 +5,7 @@ Every text is the user's own and unescaped; the site escapes.
 """
 
 from weld_packets.packet.records.forms import (
+    ChangeoverTask,
     DueEvent,
     DueRule,
     OtherUnit,
@@ -84,6 +85,7 @@ __all__ = [
     "CellStart",
     "ChangeLine",
     "Changeover",
+    "ChangeoverTask",
     "Check",
     "ComponentLine",
     "ComponentOutline",

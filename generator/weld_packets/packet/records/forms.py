@@ -109,6 +109,18 @@ class SetUpTask(Plain):
     enter: Entered = ""
 
 
+class ChangeoverTask(Plain):
+    """One task of the changeover of a cell, which takes the place of its set-up.
+
+    ``digest`` is that of its words and of all steps behind it, ``locked`` whether it is done in the locked-out cell,
+    where something is fitted.
+    """
+
+    key: str
+    digest: str
+    locked: bool
+
+
 class SupplyCounter(Plain):
     """What can be counted of a consumable at its place before the first part; it then counts in place of the plan.
 

@@ -18,7 +18,7 @@ from weld_packets.calculation.judgement import (
     number_of,
 )
 from weld_packets.errors import OutOfRangeError, Problem
-from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.forms import changeover_tasks, set_up_form
 from weld_packets.packet.records import OperationSheet, Packet, RequiredResult, RequiredValue, SetUpForm, SupplyCounter
 from weld_packets.packet.records.forms import Acceptance, StepList
 from weld_packets.revisions.records.canonical import short
@@ -121,6 +121,7 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *_time_problems(set_up, filed),
         *_status_problems(set_up, of),
         *_step_problems(set_up, of.form),
+        *_changeover_problems(set_up, of.packet, filed),
         *_reading_problems(set_up.readings, of.form),
         *_together_problems(set_up, of.form),
         *_number_problems(set_up.numbers, of.form),
@@ -187,6 +188,26 @@ def _step_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
         if (step.list, step.key) in seen:
             yield problem(f"{place}.key", step.key, "is there twice", NOT_EDITED)
         seen.add((step.list, step.key))
+
+
+def _changeover_problems(set_up: SetUp, packet: Packet, filed: datetime) -> Iterator[Problem]:
+    """Yield what cannot be so in the changeover of the cell; it is done before the set-up is begun."""
+    known = {task.key: task.digest for task in changeover_tasks(packet, set_up.cell)}
+    seen: set[str] = set()
+    for index, step in enumerate(set_up.changeover):
+        place = f"changeover[{index}]"
+        digest = known.get(step.key)
+        if digest is None:
+            message = f"the changeover of cell {set_up.cell} has no such step in this revision"
+            yield problem(f"{place}.key", step.key, message, NOT_EDITED)
+        elif digest != step.digest:
+            message = "is the digest of another text than this revision has for the step"
+            yield problem(f"{place}.digest", step.digest, message, "do the step as it now reads and tick it again")
+        if step.key in seen:
+            yield problem(f"{place}.key", step.key, "is there twice", NOT_EDITED)
+        if moment(step.done) > filed + CLOCK_MAY_RUN_AHEAD:
+            yield problem(f"{place}.done", step.done, f"is after its filing at {moment_text(filed)}", CLOCK)
+        seen.add(step.key)
 
 
 def _placed(name: str, entries: Sequence[_Placed], *, replaced: bool) -> Iterator[tuple[str, _Placed]]:
@@ -466,6 +487,22 @@ def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[
         elif moment(step.done) > moment(accepted.at):
             message = f"is before hold point {hold[1]!r} was ticked at {step.done}"
             yield problem(f"{place}.at", accepted.at, message, NOT_EDITED)
+    yield from _unfinished(place, accepted, set_up, of.packet)
+
+
+def _unfinished(place: str, accepted: Accepted, set_up: SetUp, packet: Packet) -> Iterator[Problem]:
+    """Yield what an accepted first-off lacks of the changeover that took the place of the set-up, where it is kept."""
+    if accepted.what != "first-off" or not set_up.changeover or is_by_set_up(set_up, packet):
+        return
+    done = {step.key: step for step in set_up.changeover}
+    for task in changeover_tasks(packet, set_up.cell):
+        step = done.get(task.key)
+        if step is None:
+            message = f"step {task.key!r} of the changeover was not done"
+            yield problem(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
+        elif moment(step.done) > moment(accepted.at):
+            message = f"is before step {task.key!r} of the changeover was done at {step.done}"
+            yield problem(f"{place}.at", accepted.at, message, NOT_EDITED)
 
 
 def _unproved(place: str, accepted: Accepted, key: str, name: str, entry: ResultEntry | None) -> Iterator[Problem]:
@@ -540,8 +577,9 @@ def is_by_set_up(set_up: SetUp, packet: Packet) -> bool:
 
 
 def unrecorded_lines(set_up: SetUp, packet: Packet) -> Iterator[str]:
-    """Yield what an accepted first-off rests on that is no part of its record."""
-    if any(each.what == "first-off" for each in set_up.accepted) and not is_by_set_up(set_up, packet):
+    """Yield what an accepted first-off rests on that is no part of its record, as in one from before it was kept."""
+    is_proved = any(each.what == "first-off" for each in set_up.accepted)
+    if is_proved and not set_up.changeover and not is_by_set_up(set_up, packet):
         yield "the cell was changed over: its ticks are on the device, on the page Changeover, and not in this record"
 
 

@@ -53,6 +53,15 @@ class StepDone(Plain):
     by: Name
 
 
+class ChangeoverDone(Plain):
+    """A step of the cell's changeover that was ticked, with the digest of what it said."""
+
+    key: Key
+    digest: StepDigest
+    done: At
+    by: Name
+
+
 class ReadingEntry(Plain):
     """What a machine showed of a setting or reading; ``repeat`` is 1 where a second person read it again."""
 
@@ -166,7 +175,9 @@ class Replaced(Plain):
 class SetUp(Plain):
     """The set-up of one operation: to which record of which order it belongs, and all that was kept of it.
 
-    ``replaced`` is None in a record from before such entries were kept.
+    ``replaced`` is None in a record from before such entries were kept. ``changeover`` is what was done before it was
+    begun to bring the cell from the order before; it is empty where there was none, and in a record from before it was
+    kept.
     """
 
     form: Literal["set-up record"]
@@ -198,6 +209,7 @@ class SetUp(Plain):
     qualification: SetterQualified | None = None
     replaced: Replaced | None = None
     together: Many[TogetherEntry] = ()
+    changeover: Many[ChangeoverDone] = ()
 
 
 def last_readings(entries: Iterable[ReadingEntry]) -> dict[tuple[str, str], ReadingEntry]:
@@ -232,7 +244,7 @@ def set_up_bytes(set_up: SetUp) -> bytes:
 def set_up_data(set_up: SetUp) -> dict[str, Any]:
     """Return the record as its file has it: without what it holds nothing of, as before there was such a thing."""
     left_out = {name for name in ("qualification", "replaced") if getattr(set_up, name) is None}
-    left_out |= set() if set_up.together else {"together"}
+    left_out |= {name for name in ("together", "changeover") if not getattr(set_up, name)}
     return set_up.model_dump(mode="json", by_alias=True, exclude=left_out)
 
 

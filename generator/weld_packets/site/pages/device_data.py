@@ -6,10 +6,9 @@ import json
 
 from markupsafe import Markup
 
-from weld_packets.packet.forms import run_form, task_digest
+from weld_packets.packet.forms import changeover_tasks, run_form
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.packet.records.forms import SetUpForm
-from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.operation_pages import operation_page
 
 
@@ -43,29 +42,9 @@ def _json_block(data: object) -> Markup:
     return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"
 
 
-def _changeover_tasks(packet: Packet, operation: OperationSheet) -> list[dict[str, object]]:
-    """Return the tasks of the changeover that take the place of the set-up of an operation's cell; none, no data.
-
-    ``locked`` are those done in the locked-out cell: there something is fitted.
-    """
-    changeover = packet.changeover
-    if changeover is None:
-        return []
-    return [
-        {
-            "key": task.key,
-            "digest": task_digest(task, behind(task, changeover.steps)),
-            "locked": stage.lock == "on",
-        }
-        for stage in changeover.stages
-        for task in stage.tasks
-        if stage.mode and task.key.startswith(f"{operation.cell}/")
-    ]
-
-
 def _operation(packet: Packet, operation: OperationSheet) -> dict[str, object]:
     return {
-        "changeover": _changeover_tasks(packet, operation),
+        "changeover": [task.model_dump() for task in changeover_tasks(packet, operation.cell)],
         "number": operation.number,
         "name": operation.name,
         "cell": operation.cell,
@@ -83,7 +62,7 @@ def form_data(packet: Packet, control: Control, operation: OperationSheet, form:
         "cell": operation.cell,
         "process": operation.process,
         "robots": operation.robots,
-        "changeover": _changeover_tasks(packet, operation),
+        "changeover": [task.model_dump() for task in changeover_tasks(packet, operation.cell)],
         **form.model_dump(mode="json"),
     }
     return f"window.packetForm = {_json_block(data)}\n"

@@ -55,7 +55,10 @@ window.packetSetUp = (() => {
   // Values that limit each other are judged with every change, so that the record never says less than it holds.
   const save = (record) => {
     const judged = isOf(record, device.form) && device.form.limits.length ? { together: window.packetProof.togetherKept(record) } : {}
-    device.write(keyOf(record.slug, record.operation), { ...record, ...judged })
+    // The changeover of the cell is ticked on its own page before a set-up is begun; what was done is part of the record.
+    const { changeover: kept = [], ...rest } = record
+    const changeover = isOf(record, device.form) ? changeoverDone(device.form, device.form.changeover).map(({ key, digest, done, by }) => ({ key, digest, done, by })) : kept
+    device.write(keyOf(record.slug, record.operation), { ...rest, ...judged, ...(changeover.length && { changeover }) })
   }
 
   const setAside = () => {
@@ -109,10 +112,14 @@ window.packetSetUp = (() => {
   }
 
   // What of the changeover of an operation's cell is not ticked on its page; it takes the place of the set-up.
-  const changeoverLeft = (page, tasks) => {
+  const changeoverDone = (page, tasks) => {
     const kept = device.read(`packet/ticks/${page.slug}/changeover.html`)
     const ticks = kept?.owner === page.packet_digest ? kept.ticks : []
-    return tasks.filter((task) => !ticks.some((one) => one.list === "changeover" && one.key === task.key && one.digest === task.digest))
+    return ticks.filter((one) => one.list === "changeover" && tasks.some((task) => one.key === task.key && one.digest === task.digest))
+  }
+  const changeoverLeft = (page, tasks) => {
+    const done = changeoverDone(page, tasks)
+    return tasks.filter((task) => !done.some((one) => one.key === task.key))
   }
   const FROM_NOTHING = "set up from nothing, not by the changeover"
   const isFromNothing = (record) => Boolean(record?.deviations.some((one) => one.what === FROM_NOTHING))

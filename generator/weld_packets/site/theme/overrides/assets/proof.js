@@ -125,7 +125,7 @@ window.packetProof = (() => {
     return Boolean(result) && Boolean(result.unit) && window.packetJudgement.judgeResult(one.entered, result).verdict === one.verdict
   }
 
-  const stepsLeft = (record) => stepsMissing(record, () => true).length
+  const stepsLeft = (record, of) => stepsMissing(record, (step) => of.includes(step)).length
 
   const holdOf = (what) => {
     const step = form.steps.find((one) => one.accepts === what)

@@ -23,6 +23,7 @@
       ...(record.together ?? []).map((one) => ["together", `${one.value} beside ${one.other}`, one.robot, "", "", "", one.verdict, "", "", ""]),
       ...ofNumbers(replaced.numbers, "replaced"), ...ofReadings(replaced.readings, "replaced"), ...ofResults(replaced.results, "replaced"),
       ...record.steps.map((one) => ["step", `${one.list}: ${one.key}`, "", "", "", "", "done", one.digest, one.done, one.by]),
+      ...(record.changeover ?? []).map((one) => ["step", `changeover: ${one.key}`, "", "", "", "", "done", one.digest, one.done, one.by]),
       ...record.accepted.map((one) => ["accepted", one.what, "", "", "", "", "accepted", "", one.at, one.by]),
       ...record.lots.map((one) => ["lot", one.what, "", one.lot, "", "", "", "", "", ""]),
       ...record.counters.map((one) => ["counter", one.what, "", one.count, "", "", "", "", "", ""]),

@@ -127,7 +127,11 @@
     const failed = proof.failedBefore(record)
     for (const part of page.querySelectorAll("[data-replaced]")) part.hidden = !failed.length
     fill("replaced", failed.map(([name, one]) => line(`${name}: ${one.number || one.entered}${one.unit ? ` ${one.unit}` : ""} ${words.verdict(one.verdict)} (${by(one)})`)))
-    fill("steps", (record?.steps ?? []).length ? [line(`${form.steps.length - proof.stepsLeft(record)} of ${form.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
+    const proved = form.steps.filter((step) => step.list === "prove-out" || proof.isBySetUp(record))
+    const stepsDone = proved.length - proof.stepsLeft(record, proved)
+    const moved = record?.changeover?.length ? [line(`${record.changeover.length} of ${form.changeover.length} steps of the changeover of cell ${form.cell} are done.`)] : []
+    const words = proved.length < form.steps.length ? "the prove-out" : "set-up and prove-out"
+    fill("steps", [...moved, line(stepsDone ? `${stepsDone} of ${proved.length} steps of ${words} are done.` : `No step of ${words} is done.`)])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
     for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
     if (serials && document.activeElement?.form !== serials) {

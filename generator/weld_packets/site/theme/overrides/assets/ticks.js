@@ -30,7 +30,8 @@
     ticks: () => setUp.own()?.steps ?? [],
     change: (act) => setUp.change((record) => { record.steps = act(record.steps) }),
   }
-  // Lists that are no part of the record: what is looked at before the first tick of a set-up, and the changeover.
+  // Lists with a place of their own: what is looked at before the first tick of a set-up, and the changeover, whose
+  // steps the record of each cell's set-up takes over.
   const beside = (key, owner, begin) => ({
     ticks: () => {
       const kept = device.read(key)
