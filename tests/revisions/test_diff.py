@@ -277,6 +277,15 @@ def test_callouts_appear_and_go(packet: Packet, leaf: Leaf) -> None:
     assert said(new, packet) == ["callout CAUTION: Zinc fume removed"]
 
 
+def test_a_thing_of_the_same_name_under_another_key_is_replaced(packet: Packet, leaf: Leaf) -> None:
+    """Who reads that it went and came looks for a difference in the words, and there is none."""
+    callout = raw_value(packet.callouts[0])
+    new = leaf(packet, ("callouts",), [callout | {"key": "one"}, callout | {"key": "two"}])
+    name = said(packet, leaf(packet, ("callouts",), []))[0].removesuffix(" removed")
+    assert said(packet, new) == [f"{name} replaced"]
+    assert [change.paths for change in diff(packet, new)] == [(("callouts", "one"), ("callouts", "two"))]
+
+
 def test_a_table_a_part_a_program_and_an_inspection_are_named(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, ("tables", 0, "revision"), "4")
     new = leaf(new, ("operations", 0, "components", 1, "thickness"), raw_value(Amount(value="0.8", unit="mm")))
@@ -340,7 +349,7 @@ def test_a_group_under_another_key_is_recognised_by_its_welds(packet: Packet, le
     new = leaf(leaf(packet, ("operations", 0, "groups", 0, "key"), "lc-b"), (*CURRENT, "amount", "value"), "8.8")
     assert "operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA" in said(packet, new)
     other = leaf(new, ("operations", 0, "groups", 0, "welds"), ["s8"])
-    assert said(packet, other) == ["operation 2: 1.2 + 1.0 mm removed", "operation 2: 1.2 + 1.0 mm added"]
+    assert said(packet, other) == ["operation 2: 1.2 + 1.0 mm replaced"]
 
 
 def test_groups_in_another_order_are_said(packet: Packet, leaf: Leaf) -> None:

@@ -137,6 +137,18 @@ class Removed(Change):
 
 
 @dataclass(frozen=True)
+class Replaced(Change):
+    """Something that is another thing of the same name now, or several."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} replaced"
+
+
+@dataclass(frozen=True)
 class Altered(Change):
     """A text or a number that reads differently."""
 

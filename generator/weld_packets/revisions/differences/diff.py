@@ -31,6 +31,7 @@ from weld_packets.revisions.differences.changes import (
     Redrawn,
     Removed,
     Reordered,
+    Replaced,
     SettingChanged,
     TableRevisionCited,
 )
@@ -186,13 +187,19 @@ def _are_named(*lists: object) -> bool:
 def _named_lists(old: _Keyed, new: _Keyed, at: Location) -> Iterator[Change]:
     aliases = _aliases(old, new)
     old = {aliases.get(key, key): item for key, item in old.items()}
-    for key in (key for key in old if key not in new):
-        yield Removed(at.whole, (_below(at, key, old[key]).path,), _name(old[key]))
+    gone = {key: _name(item) for key, item in old.items() if key not in new}
+    come = {key: _name(item) for key, item in new.items() if key not in old}
+    for key, name in gone.items():
+        if name not in come.values():
+            yield Removed(at.whole, (_below(at, key, old[key]).path,), name)
     for key, item in new.items():
         if key in old:
             yield from _compare(old[key], item, _below(at, key, item))
-        else:
-            yield Added(at.whole, (_below(at, key, item).path,), _name(item))
+        elif come[key] not in gone.values():
+            yield Added(at.whole, (_below(at, key, item).path,), come[key])
+    for name in dict.fromkeys(name for name in come.values() if name in gone.values()):
+        paths = tuple(_below(at, key, new[key]).path for key, called in come.items() if called == name)
+        yield Replaced(at.whole, paths, name)
     if [key for key in old if key in new] != [key for key in new if key in old]:
         yield Reordered(at.whole, (at.path,), field_words(at.path[-1]))
 
