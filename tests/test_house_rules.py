@@ -131,3 +131,31 @@ def test_the_files_that_the_page_names_are_there() -> None:
     bases = (ROOT, ROOT / "generator", ROOT / "generator" / "weld_packets")
     assert len(named) > 10
     assert [name for name in sorted(named) if not any((base / name).exists() for base in bases)] == []
+
+
+DOCSTRING = re.compile(r'"""(.*?)"""', re.DOTALL)
+SYMBOLS = {"t_8_5"}
+"""Names with an underscore that are symbols of a formula."""
+
+
+def test_a_docstring_names_nothing_that_is_gone() -> None:
+    sources = {str(path): path.read_text("utf-8") for path in modules()}
+    known = set(re.findall(r"\w+", DOCSTRING.sub("", "\n".join(sources.values())))) | SYMBOLS
+    gone = {
+        f"{Path(file).name}: {name}"
+        for file, source in sources.items()
+        for text in DOCSTRING.findall(source)
+        for name in re.findall(r"``([a-z]+_\w+)``", text)
+        if name not in known
+    }
+    assert gone == set()
+
+
+def test_a_class_lists_no_attribute_that_it_has_not() -> None:
+    listing = [source for path in modules() if "Attributes:\n" in (source := path.read_text("utf-8"))]
+    classes = [node for source in listing for node in ast.walk(ast.parse(source)) if isinstance(node, ast.ClassDef)]
+    assert len(classes) > 30
+    for node in classes:
+        attributes = (ast.get_docstring(node) or "").partition("Attributes:\n")[2]
+        fields = {ast.unparse(each.target) for each in node.body if isinstance(each, ast.AnnAssign)}
+        assert set(re.findall(r"^    (\w+): ", attributes, re.MULTILINE)) <= fields, node.name

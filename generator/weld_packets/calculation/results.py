@@ -145,7 +145,7 @@ class WeldSettings:
         dialled: figures that the setter sets, in the order of setting.
         derived: figures that follow, such as heat input or the minimum weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
-        set_number: number under which the robot's welding control keeps them; None where the order gives none.
+        weld_schedule: number under which the robot's welding control keeps them; None where the order gives none.
         details: what a welder must know of them besides, in the order of the work.
         coupling: how wire feed and travel speed limit each other; None for spots.
         passes: the passes of a weld of several, in sequence; empty for one.

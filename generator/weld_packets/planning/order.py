@@ -16,7 +16,7 @@ from weld_packets.planning.fitted import leaves, starts
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import Event, Left, OperationPlan, OrderPlan, Start
 from weld_packets.planning.times import known, operation_plan, with_run
-from weld_packets.planning.weld_schedules import check_coupon_programs, check_set_numbers
+from weld_packets.planning.weld_schedules import check_coupon_programs, check_weld_schedules
 from weld_packets.processes.family import family_of
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import kinds, magnitude, quantity
@@ -49,7 +49,7 @@ def plan_order(
     for number, operation in enumerate(operations):
         with gathering.step(key=f"operations[{number}]"):
             _check_share(operation)
-    check_set_numbers(results, gathering)
+    check_weld_schedules(results, gathering)
     check_coupon_programs(results, gathering)
     uses = []
     taken = [(supply, start) for supply, start in zip(stock, begun, strict=True) if supply.wear]

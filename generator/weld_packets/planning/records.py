@@ -16,7 +16,7 @@ from weld_packets.units import Quantity
 
 @dataclass(frozen=True)
 class RobotPlan:
-    """One robot's share of an operation: ``weld_time``, ``move_time``, ``arm_time``, and ``arc_share`` of an arc."""
+    """One robot's share of an operation: ``weld_time``, ``move_time``, ``robot_time``, and ``arc_share`` of an arc."""
 
     robot: str
     figures: tuple[Figure, ...]
@@ -29,7 +29,7 @@ class RobotPlan:
 
 @dataclass(frozen=True)
 class OperationPlan:
-    """One operation's time for one part: both robots, then ``load_time`` and ``row_time``; then the run.
+    """One operation's time for one part: both robots, then ``load_time`` and ``operation_time``; then the run.
 
     Of the run ``stops_time`` and ``operation_run``; ``not_counted`` names stops that no table gives a time for.
     ``pair`` says how both robots keep clear of each other, or why that is not known.

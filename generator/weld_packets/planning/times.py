@@ -61,16 +61,9 @@ def operation_plan(found: OperationResult, approved: ApprovedTables) -> Operatio
     operation, cell = found.operation, approved.cells[found.operation.cell]
     pair = pair_of(found, approved)
     figures = {name: _robot_figures(approved.robots[name], found, pair) for name in operation.robots}
-    first, second = (value_of(figures[name][-1]) for name in operation.robots)
-    worked = operation_time.work(first_robot=first, second_robot=second, load_time=cell.load_time)
-    shares = {
-        **dict(
-            zip(
-                ("first_robot", "second_robot"), (share_of(figures[name][-1]) for name in operation.robots), strict=True
-            )
-        ),
-        "load_time": ESTIMATED,
-    }
+    first, second = (figures[name][-1] for name in operation.robots)
+    worked = operation_time.work(first_robot=value_of(first), second_robot=value_of(second), load_time=cell.load_time)
+    shares = {"first_robot": share_of(first), "second_robot": share_of(second), "load_time": ESTIMATED}
     whole = result(CYCLE, worked, shares=shares)
     robots = tuple(_robot_plan(name, figures[name], found, whole, approved.plant) for name in operation.robots)
     times = ordered(LOAD, cell.load_time, cell.load_time_source), whole

@@ -1,4 +1,4 @@
-"""The numbers under which welding controls keep settings: over a whole order, one number of a robot holds one set."""
+"""The weld schedules of welding controls: over a whole order, one number of a robot holds one setting of each value."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from weld_packets.processes.family import family_of
 from weld_packets.units import as_written
 
 
-def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) -> None:
-    """Report to ``gathering`` every weld schedule that a robot would need for two different sets of values.
+def check_weld_schedules(results: Sequence[OperationResult], gathering: Gathering) -> None:
+    """Report to ``gathering`` every weld schedule that a robot would need for two different settings.
 
     Also of welds without a number on a robot whose other welds in the operation have one.
     """
@@ -29,7 +29,7 @@ def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) 
 def check_coupon_programs(results: Sequence[OperationResult], gathering: Gathering) -> None:
     """Report to ``gathering`` every coupon program that would prove welds without a number that are set differently.
 
-    Where welds have numbers, ``check_set_numbers`` holds the settings under each together.
+    Where welds have numbers, ``check_weld_schedules`` holds the settings under each together.
     """
     proved: dict[tuple[str, str], WeldSettings] = {}
     for number, result in enumerate(results):

@@ -111,7 +111,7 @@ class LinkedLimit(Plain):
 class SettingGroup(Plain):
     """Welds with equal settings on one or both robots; ``name`` is the title as it reads inside a sentence, shorter.
 
-    ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
+    ``weld_schedule`` is the number under which the controls keep the settings, empty where the order does not say.
     ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it, ``linked`` has it as
     numbers, which older records lack. ``pass_lines`` are the passes of a weld of several. ``sign`` is the SVG of the
     marks that its welds have on the map, empty where they have the marks of all.

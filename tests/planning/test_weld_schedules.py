@@ -1,4 +1,4 @@
-"""One number of a welding control holds one set, over the whole order."""
+"""One number of a welding control holds one setting of each value, over the whole order."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import Gathering
-from weld_packets.planning.weld_schedules import check_coupon_programs, check_set_numbers
+from weld_packets.planning.weld_schedules import check_coupon_programs, check_weld_schedules
 
 
 @pytest.fixture
@@ -24,9 +24,9 @@ def faults_of(line: Any) -> Any:
         )
         gathering = Gathering()
         if operations == 1:
-            check_set_numbers([replace(operation, settings=settings)], gathering)
+            check_weld_schedules([replace(operation, settings=settings)], gathering)
         else:
-            check_set_numbers([replace(operation, settings=(each,)) for each in settings], gathering)
+            check_weld_schedules([replace(operation, settings=(each,)) for each in settings], gathering)
         return [(problem.key, problem.message.replace("\N{NO-BREAK SPACE}", " ")) for problem in gathering.problems]
 
     return faults
