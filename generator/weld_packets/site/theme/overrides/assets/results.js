@@ -130,8 +130,8 @@
     const proved = form.steps.filter((step) => step.list === "prove-out" || proof.isBySetUp(record))
     const stepsDone = proved.length - proof.stepsLeft(record, proved)
     const moved = record?.changeover?.length ? [line(`${record.changeover.length} of ${form.changeover.length} steps of the changeover of cell ${form.cell} are done.`)] : []
-    const words = proved.length < form.steps.length ? "the prove-out" : "set-up and prove-out"
-    fill("steps", [...moved, line(stepsDone ? `${stepsDone} of ${proved.length} steps of ${words} are done.` : `No step of ${words} is done.`)])
+    const ofLists = proved.length < form.steps.length ? "the prove-out" : "set-up and prove-out"
+    fill("steps", [...moved, line(stepsDone ? `${stepsDone} of ${proved.length} steps of ${ofLists} are done.` : `No step of ${ofLists} is done.`)])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
     for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
     if (serials && document.activeElement?.form !== serials) {
