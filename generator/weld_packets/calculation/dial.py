@@ -101,14 +101,15 @@ def _holds(number: Decimal, first: Decimal | None, last: Decimal | None) -> bool
 
 def _nearest_middle(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
     width, unit = setting.width, setting.unit
-    low, high = (exact(end, unit) for end in _both(_cut(window, setting)))
+    low, high = (exact(end, unit) for end in closed_ends(_cut(window, setting)))
     below = ((low + high) / 2 / width).to_integral_value(rounding=ROUND_FLOOR) * width
     inner = [number.quantize(width) for number in (below, below + width) if low < number < high]
     middle, ideal = (low + high) / 2, exact(wanted, unit)
     return min(inner, key=lambda number: (abs(number - middle), abs(number - ideal), number), default=None)
 
 
-def _both(window: Window) -> tuple[Quantity, Quantity]:
+def closed_ends(window: Window) -> tuple[Quantity, Quantity]:
+    """Return both ends of a window; raise ValueError with its origin where one is open."""
     if window.low is None or window.high is None:
         raise ValueError(window.origin)
     return window.low, window.high

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weld_packets.calculation.results import OperationResult
-from weld_packets.model.people import Duty, PeopleQualifications, PersonQualification
+from weld_packets.model.people import PeopleQualifications, PersonQualification
 
-DUTIES: tuple[Duty, ...] = ("setter", "operator")
 _ONE_PASS = 1
 
 

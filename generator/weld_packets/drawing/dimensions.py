@@ -16,6 +16,7 @@ from weld_packets.drawing.shapes import (
     LINE,
     MOVE,
     Shape,
+    ahead,
     arrowhead,
     circle,
     polyline,
@@ -58,7 +59,7 @@ class Dimension:
     def line(self) -> Box:
         """The box of line and arrowheads."""
         along = unit(self.low, self.high)
-        return hull((_moved(self.low, along, -self.tail), _moved(self.high, along, self.tail))).grown(_HEAD_HALF)
+        return hull((ahead(self.low, along, -self.tail), ahead(self.high, along, self.tail))).grown(_HEAD_HALF)
 
     @property
     def extensions(self) -> tuple[tuple[Spot2, Spot2], tuple[Spot2, Spot2]]:
@@ -81,7 +82,7 @@ def dimension(start: Spot2, end: Spot2, *, offset: float, text: str, overall: bo
     """
     along = unit(start, end)
     across = (-along[1], along[0])
-    low, high = _moved(start, across, offset), _moved(end, across, offset)
+    low, high = ahead(start, across, offset), ahead(end, across, offset)
     room = math.dist(low, high)
     steep = abs(along[0]) < _STEEP
     if room >= text_width(text, NOTE_SIZE) + 8 + 2.6 * _HEAD_LENGTH:
@@ -114,13 +115,13 @@ def _extensions(sheet: Sheet, thought: Dimension, across: Spot2) -> None:
     side = math.copysign(1.0, thought.offset)
     for point in (thought.start, thought.end):
         near, far = side * _GAP, thought.offset + side * _OVERRUN
-        sheet.draw(polyline([_moved(point, across, near), _moved(point, across, far)]), DIMENSION, Layer.DIMENSION)
+        sheet.draw(polyline([ahead(point, across, near), ahead(point, across, far)]), DIMENSION, Layer.DIMENSION)
 
 
 def _line(sheet: Sheet, thought: Dimension, along: Spot2) -> None:
     back = (-along[0], -along[1])
     outer, inner = (along, back) if thought.tail else (back, along)
-    ends = [_moved(thought.low, along, -thought.tail), _moved(thought.high, along, thought.tail)]
+    ends = [ahead(thought.low, along, -thought.tail), ahead(thought.high, along, thought.tail)]
     sheet.draw(polyline(ends), DIMENSION, Layer.DIMENSION)
     sheet.draw(arrowhead(thought.low, outer, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
     sheet.draw(arrowhead(thought.high, inner, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
@@ -139,7 +140,7 @@ def _words_above(low: Spot2, high: Spot2, text: str) -> Words:
 
 
 def _words_beyond(high: Spot2, along: Spot2, text: str, side: float) -> Words:
-    end = _moved(high, along, _HEAD_LENGTH + _TAIL + 3)
+    end = ahead(high, along, _HEAD_LENGTH + _TAIL + 3)
     if abs(along[0]) < _STEEP:
         drop = NOTE_SIZE if along[1] > 0 else 0.0
         return Words((end[0] - 4 * side, end[1] + drop), clean(text), NOTE_SIZE, "left" if side > 0 else "right")
@@ -203,7 +204,3 @@ def axis(sheet: Sheet, origin: Spot2, towards: Spot2, name: str, *, length: floa
     at = (tip[0] + ux * 9, tip[1] + uy * 9)
     words = sheet.write_in(at, name, size, bold=True, colour=GREY)
     return hull((origin, tip, (words.left, words.top), (words.right, words.bottom)))
-
-
-def _moved(point: Spot2, direction: Spot2, by: float) -> Spot2:
-    return point[0] + direction[0] * by, point[1] + direction[1] * by

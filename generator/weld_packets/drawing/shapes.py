@@ -130,6 +130,11 @@ def arrowhead(tip: Spot2, towards: Spot2, length: float = 9.0, half: float = 3.0
     return polygon([tip, (back[0] - uy * half, back[1] + ux * half), (back[0] + uy * half, back[1] - ux * half)])
 
 
+def ahead(point: Spot2, direction: Spot2, by: float) -> Spot2:
+    """Return the point that lies ``by`` times a direction from another one."""
+    return point[0] + direction[0] * by, point[1] + direction[1] * by
+
+
 def unit(start: Spot2, end: Spot2) -> Spot2:
     """Return the unit direction from ``start`` to ``end``; (1, 0) when they coincide."""
     length = math.dist(start, end)

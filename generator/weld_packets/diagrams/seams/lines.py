@@ -14,7 +14,7 @@ from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
 from weld_packets.drawing.lettering import clean, text_width
 from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, VERMILLION
 from weld_packets.drawing.placement import Form, Placed, Wanted, gap, place
-from weld_packets.drawing.shapes import Shape, arrowhead, circle, polyline, unit
+from weld_packets.drawing.shapes import Shape, ahead, arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 
 BADGE = 12.0
@@ -101,7 +101,7 @@ def _draw_heading(sheet: Sheet, points: Sequence[Spot2]) -> None:
         if around_bend:
             along = unit(around_bend[-2], around_bend[-1])
             sheet.draw(polyline(around_bend), Style(INK, 1.8), Layer.COVER)
-            sheet.draw(arrowhead(_ahead(around_bend[-1], along, 6), along, 13, 5), _HEAD, Layer.COVER)
+            sheet.draw(arrowhead(ahead(around_bend[-1], along, 6), along, 13, 5), _HEAD, Layer.COVER)
         else:
             sheet.draw(_head(points), _HEAD, Layer.COVER)
         return
@@ -129,10 +129,6 @@ def _arrow_around(points: Sequence[Spot2]) -> list[Spot2]:
     span = min(0.2, _AROUND_LONG / _length(points))
     shares = (_HEAD_AT + span * (step / _AROUND_STEPS - 0.5) for step in range(_AROUND_STEPS + 1))
     return [(x + along[1] * out, y - along[0] * out) for (x, y), along in on_line_at(points, shares)]
-
-
-def _ahead(at: Spot2, along: Spot2, by: float) -> Spot2:
-    return at[0] + along[0] * by, at[1] + along[1] * by
 
 
 def _arrow_beside(points: Sequence[Spot2]) -> tuple[Spot2, Spot2]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from math import ceil, cos, pi, sin, sqrt
 
-from weld_packets.calculation.path import pieces_of, start_mm
+from weld_packets.calculation.path import length_mm, pieces_of, start_mm
 from weld_packets.calculation.reach import point_in_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
@@ -86,7 +86,7 @@ def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSett
     before, after = besides // 2, besides - besides // 2
     family = family_of(found.operation.process)
     welds = family.welds(found.operation)
-    lengths = {weld.id: _length(weld.path) for weld in welds if weld.path is not None}
+    lengths = {weld.id: length_mm(weld.path) for weld in welds if weld.path is not None}
     for weld in (weld for weld in welds if weld.robot == robot.id):
         group = settings[weld.id]
         seconds = magnitude(value_of(group.figure(family.duration_key)), "s")
@@ -98,10 +98,6 @@ def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSett
         points = tuple(map(_place, _chords(weld.path)))
         for number in range(1, group.pass_count + 1):
             yield Bead(weld.id, number, points, before, _milliseconds(burning), after)
-
-
-def _length(path: Path) -> float:
-    return sum(piece.length for piece in pieces_of(path))
 
 
 def _chords(path: Path) -> Iterator[Point]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from weld_packets.calculation.chart import Place, windowed
-from weld_packets.calculation.dial import Setting, set_inside, settable
+from weld_packets.calculation.dial import Setting, closed_ends, set_inside, settable
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import result, value_of
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
@@ -79,7 +79,7 @@ def bounds_of(place: Place, pulses: int) -> Bounds:
     current, currents = windowed(place, "current")
     time, times = windowed(place, "weld_time")
     number = quantity(float(pulses), "1")
-    (low, high), (short, long) = _ends(currents), _ends(times)
+    (low, high), (short, long) = closed_ends(currents), closed_ends(times)
     minimum = weakest_pairing.work(
         pulses=number, minimum_current=low, middle_current=current.result, shortest_time=short, middle_time=time.result
     )
@@ -111,15 +111,9 @@ def _current(bounds: Bounds, time: Figure, dial: Setting) -> Figure:
     return set_inside(CURRENT, bounds.current.result, bounds.currents_at(value_of(time)), dial, (bounds.current,))
 
 
-def _ends(window: Window) -> tuple[Quantity, Quantity]:
-    if window.low is None or window.high is None:
-        raise ValueError(window.origin)
-    return window.low, window.high
-
-
 def _narrowed(window: Window, low: Quantity, high: Quantity, where: str) -> Window:
     """Return a window cut to what the Joule integral leaves; the origin says which end that cuts, and where."""
-    first, last = _ends(window)
+    first, last = closed_ends(window)
     words, unit = [window.origin], spelling(first)
     if exact(low, unit) > exact(first, unit):
         first = quantity(magnitude(low, unit), unit)
@@ -159,5 +153,5 @@ def _allowed(bounds: Bounds, dial: Setting, clock: Setting, at: Decimal) -> Curr
 
 def _steps(window: Window, setting: Setting) -> tuple[Decimal, Decimal]:
     """Return the first and the last step of a machine inside a range that is closed at both ends."""
-    low, high = _ends(settable(window, setting))
+    low, high = closed_ends(settable(window, setting))
     return to_step(low, setting.width, setting.unit), to_step(high, setting.width, setting.unit)
