@@ -598,6 +598,18 @@ def accepted_record(order: Packet, operation: int) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def test_a_list_for_going_in_is_chosen_with_a_gloved_finger(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("going-in.html")
+    keys = page.locator(".going a")
+    boxes = [one.bounding_box() for one in keys.all()]
+    assert len(boxes) == len(order.procedures)
+    assert min(min(box["width"], box["height"]) for box in boxes) >= 104
+    first, second, third = boxes[:3]
+    assert min(second["x"] - first["x"] - first["width"], third["y"] - first["y"] - first["height"]) >= 15.5
+    keys.nth(1).click()
+    assert page.evaluate("document.querySelector(':target').innerText") == order.procedures[1].title
+
+
 def test_the_order_page_shows_how_far_each_operation_is(tablet: Cell, order: Packet) -> None:
     page = tablet.open("operation-2-set-up.html")
     tablet.name("J. Berg")
