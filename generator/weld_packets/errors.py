@@ -49,9 +49,14 @@ class Problem:
         """The problem as data for JSON."""
         return {key: value for key, value in asdict(self).items() if key != "customary"}
 
+    @property
+    def place(self) -> str:
+        """The file, with the line where one is known."""
+        return f"{self.file}:{self.line}" if self.line else self.file
+
     def __str__(self) -> str:
         """Return the problem in one paragraph: place, key, value, fault, remedy."""
-        place = f"{self.file}:{self.line}" if self.line else self.file
+        place = self.place
         subject = f" {self.key}" if self.key else ""
         shown = f"{' =' if subject else ''} {shorten(self.value)!r}" if self.value else ""
         head = f"{place}:{subject}{shown}" if place else f"{subject}{shown}".strip() + ":"

@@ -124,7 +124,7 @@ def test_a_record_without_an_entry_shows(released: Any) -> None:
 
 def test_a_register_that_is_gone_is_never_taken_for_an_empty_one(released: Any) -> None:
     shutil.rmtree(released.instructions / "register")
-    assert findings(released) == ["register.jsonl:0: is missing, while there are records of releases or set-ups"]
+    assert findings(released) == ["the register: is missing, while there are records of releases or set-ups"]
     with pytest.raises(PacketError, match="never begin a new one"):
         released.release(released.titled("next"), 25)
 

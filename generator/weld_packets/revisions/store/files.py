@@ -48,8 +48,11 @@ def load_register(instructions: Path) -> Register:
     register = Register(first.first, first.lines, in_order(_filed(instructions / FOLDER), first.first_digest))
     if not register.listed and released_files(instructions):
         message = "is missing, while there are records of releases or set-ups"
-        remedy = f"restore {REGISTER} and the folder {FOLDER}/ from a copy, or with git; never begin a new one"
-        raise PacketError([Problem(REGISTER, 0, "", "", message, remedy)])
+        remedy = (
+            f"restore the folder {FOLDER}/, and {REGISTER} where the plant had one, from a copy, or with git; "
+            "never begin a new one"
+        )
+        raise PacketError([Problem("the register", 0, "", "", message, remedy)])
     return register
 
 

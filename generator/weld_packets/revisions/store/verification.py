@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.entries import RegisterEntry, SignedInline
 from weld_packets.revisions.register.filed import FOLDER
@@ -62,7 +62,7 @@ def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules |
     try:
         register = load_register(instructions)
     except PacketError as error:
-        broken = [Finding(_line(problem), problem.message) for problem in error.problems]
+        broken = [Finding(problem.place, problem.message) for problem in error.problems]
         return Verification(tuple(broken), (), Register(), 0)
     findings = (
         *_record_findings(instructions, register, present),
@@ -135,7 +135,3 @@ def _notes(register: Register) -> Iterator[str]:
     signed = (entry.signed_with for entry in register.listed if isinstance(entry, RegisterEntry | SignedInline))
     if not can_sign() and any(signed):
         yield "signatures were not checked: pip install 'weld-cell-packets[sign]'"
-
-
-def _line(problem: Problem) -> str:
-    return f"{problem.file}:{problem.line}"
