@@ -1396,6 +1396,21 @@ def test_what_a_browser_cannot_read_or_hold_is_never_lost_in_silence(tablet: Cel
     assert page.locator("[data-device-none]").is_visible()
 
 
+@pytest.mark.parametrize(
+    "value", ["null", "[]", "{}", "1", '"x"', '{"ticks": null}', '{"begun": 7, "steps": [1]}', "[{}]"]
+)
+def test_what_pages_of_another_form_have_kept_is_put_beside_and_stops_no_script(tablet: Cell, value: str) -> None:
+    """All files of a device share one storage: another program's, and that of pages to come."""
+    slug = RECORD_1.split("/")[-2]
+    names = [f"packet/{name}" for name in ("person", "name-form", "set-ups", "runs", f"run/{slug}")]
+    names += [RECORD_1, *(f"packet/ticks/{slug}/{page}" for page in ("1", "changeover.html"))]
+    page = tablet.open("index.html")
+    for name in ("index", "operation-1", "operation-1-set-up", "operation-1-record", "changeover", "start", "run"):
+        page.evaluate("([names, value]) => names.forEach((name) => localStorage.setItem(name, value))", [names, value])
+        page = tablet.open(f"{name}.html")
+    assert tablet.complaints == []
+
+
 def test_a_reading_outside_is_left_with_a_reason(tablet: Cell) -> None:
     page = read_value(tablet, "c1a-t1/travel_speed")
     enter(page, "7.6")

@@ -15,16 +15,27 @@ window.packetDevice = (() => {
   }
   const raw = (key) => (keeps ? localStorage.getItem(key) : (memory.get(key) ?? null))
 
-  const read = (key) => {
-    const text = raw(key)
-    if (text === null) return null
+  // A sample holds what every such value has: its keys, and one item for all of a list.
+  const isLike = (value, sample) => {
+    if (Array.isArray(sample)) return Array.isArray(value) && value.every((one) => isLike(one, sample[0]))
+    if (typeof sample !== "object") return typeof value === typeof sample
+    return typeof value === "object" && value !== null && Object.entries(sample).every(([key, part]) => isLike(value[key], part))
+  }
+  const parsed = (text) => {
     try {
       return JSON.parse(text)
-    } catch { // not written by these pages: kept beside, so that nobody's work is lost without a trace
-      put(`${key}/unreadable`, text)
-      remove(key)
-      return null
+    } catch {
+      return undefined
     }
+  }
+  const read = (key, sample) => {
+    const text = raw(key)
+    if (text === null) return null
+    const value = parsed(text)
+    if (isLike(value, sample)) return value
+    put(`${key}/unreadable`, text) // not written by pages like these: kept beside, so that no work is lost without a trace
+    remove(key)
+    return null
   }
 
   const put = (key, text) => {
@@ -80,7 +91,9 @@ window.packetDevice = (() => {
   }
   const hoursSince = (time) => (Date.now() - Date.parse(time)) / 3.6e6
 
-  const person = () => read("packet/person") ?? ""
+  const TICKS = { owner: "", ticks: [{ list: "", key: "" }] } // of a list that is no part of a record
+
+  const person = () => read("packet/person", "") ?? ""
   const setPerson = (name) => write("packet/person", name.trim())
 
   // A page that was left open past its time says so in its stamp, which another script keeps up to date.
@@ -90,7 +103,7 @@ window.packetDevice = (() => {
   document.addEventListener("DOMContentLoaded", () => keeps || sayNotKept())
 
   return {
-    form, orderData, read, write, remove, person, setPerson, clock, hoursSince, status, newId,
+    form, orderData, TICKS, read, write, remove, person, setPerson, clock, hoursSince, status, newId,
     keeps: () => keeps, now: () => stamp(new Date()),
   }
 })()

@@ -5,7 +5,14 @@ window.packetSetUp = (() => {
   const keyOf = (slug, number) => `packet/set-up/${slug}/${number}`
   const ASIDE = "packet/set-ups"
 
-  const kept = (slug, number) => device.read(keyOf(slug, number))
+  // What every script may ask of a set-up that is kept; older ones have no list of what was replaced.
+  const entries = [{ at: "", by: "" }]
+  const SET_UP = {
+    id: "", slug: "", begun: "", status_reason: "", record_digest: "", packet_digest: "", serials: { from: "", to: "" },
+    steps: [{ list: "", key: "", done: "" }], readings: entries, numbers: entries, results: entries, deviations: entries,
+    accepted: [{ what: "", at: "" }], lots: [{}], counters: [{}], instruments: [{}],
+  }
+  const kept = (slug, number) => device.read(keyOf(slug, number), SET_UP)
   const own = () => device.form && kept(device.form.slug, device.form.operation)
 
   const lastAct = (record) => {
@@ -113,7 +120,7 @@ window.packetSetUp = (() => {
 
   // What of the changeover of an operation's cell is not ticked on its page; it takes the place of the set-up.
   const changeoverDone = (page, tasks) => {
-    const kept = device.read(`packet/ticks/${page.slug}/changeover.html`)
+    const kept = device.read(`packet/ticks/${page.slug}/changeover.html`, device.TICKS)
     const ticks = kept?.owner === page.packet_digest ? kept.ticks : []
     return ticks.filter((one) => one.list === "changeover" && tasks.some((task) => one.key === task.key && one.digest === task.digest))
   }
@@ -160,7 +167,7 @@ window.packetSetUp = (() => {
     save(record)
   }
 
-  const aside = () => device.read(ASIDE) ?? []
+  const aside = () => device.read(ASIDE, [SET_UP]) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
   return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, giveReason, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, enter, hasFailed, changeoverLeft, isFromNothing, setUpFromNothing, restsOn, aside, removeAside }

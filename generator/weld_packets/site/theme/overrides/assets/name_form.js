@@ -10,7 +10,7 @@ window.packetNameForm = (() => {
   }
   // `owner` is the set-up or the list that is ticked: another one asks anew. `put` gets the name for the tick just made.
   const show = (item, owner, put) => {
-    if (device.person() || device.read(SHOWN_FOR) === owner) return
+    if (device.person() || device.read(SHOWN_FOR, "") === owner) return
     device.write(SHOWN_FOR, owner)
     close()
     const made = (tag, more, ...parts) => {

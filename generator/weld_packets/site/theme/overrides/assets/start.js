@@ -10,7 +10,9 @@ window.packetStart = (() => {
   const KEY = `packet/run/${order.slug}`
   const LONGEST = 10 / 60 // hours without a tick after which people may have gone in again
 
-  const run = () => device.read(KEY) ?? { id: "", begun: "", slug: order.slug, start: null, ticks: [], starts: [], counts: [], events: [] }
+  const NOTED = { id: "", begun: "", slug: "", starts: [{ list: "", at: "" }], counts: [{ count: "", at: "" }], events: [{ key: "", at: "" }] }
+  const RUN = { ...NOTED, ticks: [{ list: "", key: "", done: "" }] }
+  const run = () => device.read(KEY, RUN) ?? { id: "", begun: "", slug: order.slug, start: null, ticks: [], starts: [], counts: [], events: [] }
   // One change of what is kept of the run; the first begins it, and one after its end says that it goes on.
   const change = (act) => {
     const { ended, ...kept } = run()
@@ -102,7 +104,7 @@ window.packetStart = (() => {
   clear()
   show()
   const ASIDE = "packet/runs"
-  const aside = () => device.read(ASIDE) ?? []
+  const aside = () => device.read(ASIDE, [NOTED]) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
   const setAside = (record) => {
     device.write(ASIDE, [...aside().filter((one) => one.id !== record.id), record])

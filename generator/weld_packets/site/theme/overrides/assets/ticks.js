@@ -34,7 +34,7 @@
   // steps the record of each cell's set-up takes over.
   const beside = (key, owner, begin) => ({
     ticks: () => {
-      const kept = device.read(key)
+      const kept = device.read(key, device.TICKS)
       return kept && kept.owner === owner() ? kept.ticks : []
     },
     change: (act) => {
