@@ -21,7 +21,7 @@ class ProgramUse:
         settings: what is set under that, by key of the setting, in words that do not depend on which system of units
             comes first.
         welds: number of welds of the part that the program makes.
-        places: digest of their places, in the order of welding; empty where they are not compared.
+        places: digest of their places, in the order of welding.
 
     """
 

@@ -51,7 +51,7 @@ class KnownPrograms:
     """For each program of a robot the first order that welds parts with it, and the first that welds coupons with it.
 
     A robot's controller holds one program of a number: of two orders whose welds with it differ, one would get the
-    other's. Those of an order whose revisions are withdrawn are not compared, since nobody works by it any more.
+    other's. An order whose revisions are all withdrawn is not asked, since nobody works by it any more.
 
     A coupon program may serve many orders as long as it calls the same weld schedule with the same settings, and none
     of them may weld the part with it. Within one order its own sources are checked for that.
@@ -74,14 +74,8 @@ class KnownPrograms:
             if use.coupon:
                 self.coupons.setdefault((use.robot, use.program), (slug, use))
             else:
-                self._know(slug, use)
+                self.parts.setdefault((use.robot, use.program), (slug, use))
         return clashes
-
-    def _know(self, slug: str, use: ProgramUse) -> None:
-        """Keep a program that welds parts: the first, or the first of which the welds are compared."""
-        known = self.parts.setdefault((use.robot, use.program), (slug, use))
-        if use.places and not known[1].places:
-            self.parts[use.robot, use.program] = slug, use
 
     def _against_parts(self, use: ProgramUse) -> _Words | None:
         if (use.robot, use.program) not in self.parts:
@@ -91,7 +85,7 @@ class KnownPrograms:
         if use.coupon:
             message = f"{there} welds the part on {use.robot} with this program"
             return slug, message, "give the coupon program a number of its own"
-        if not use.places or not other.places or use.places == other.places:
+        if use.places == other.places:
             return None
         message = f"{there} makes other welds on {use.robot} with this program: {_counts(other, use)}"
         remedy = (

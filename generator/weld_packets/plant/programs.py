@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from weld_packets.calculation.results import OperationResult
@@ -60,9 +60,8 @@ class _Others:
             order = load_order(self.workspace, slug).order
             operations = enumerate(order.operations, 1)
             found = [use for number, operation in operations for use in self._in(number, operation, order)]
-            kept = [use for use in found if (use.robot, use.program) in self.wanted]
-            over = bool(kept) and self._is_over(slug)
-            return tuple(replace(use, places="") if over else use for use in kept)
+            kept = tuple(use for use in found if (use.robot, use.program) in self.wanted)
+            return () if kept and self._is_over(slug) else kept
         except PacketError:
             return ()
 

@@ -113,14 +113,14 @@ def _card(history: OrderHistory) -> Card:
         renew=str(history.built + timedelta(days=history.good_days // 2)),
         zone=history.zone,
         facts=(*found, *card.facts),
-        programs=card.programs if _is_worked_by(history) else tuple(replace(use, places="") for use in card.programs),
+        programs=card.programs if _is_worked_by(history) else (),
         table_changes=tuple(_table_changes(history)),
         qualified=tuple(_qualified(history)),
     )
 
 
 def _is_worked_by(history: OrderHistory) -> bool:
-    """Return whether a revision is in force or will be; else the welds of its programs bind no other order."""
+    """Return whether a revision is in force or will be; else its programs bind no other order."""
     return any(view.control.status in WORKED_BY for view in history.views)
 
 
