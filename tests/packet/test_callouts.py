@@ -312,6 +312,19 @@ def test_fire_message_gives_distance_and_watch_of_the_plant_in_both_systems(make
     )
 
 
+def test_the_plants_figures_of_a_message_say_where_they_are_from(make: Any) -> None:
+    _with_hazard(make, facts=["fire precautions", "reduced speed", "oxygen alarm"])
+    sources = {"fire_distance_source": "law 1", "fire_watch_source": "law 2.", "reduced_speed_source": "law 3"}
+    plant = make.approved.plant.model_copy(update=sources)
+    make.approved = replace(make.approved, plant=plant)
+    fire = "Distance of combustibles by table plant (law 1); fire watch by table plant (law 2)."
+    assert f"{fire} Reduced speed by table plant (law 3)." in _why(make, "one", make.arc_operation())
+    assert "Oxygen" not in _why(make, "one", make.arc_operation())
+    alarm = {"oxygen_alarm": quantity(19.5, "%"), "oxygen_alarm_source": "law 4"}
+    make.approved = replace(make.approved, plant=plant.model_copy(update=alarm))
+    assert "Oxygen alarm by table plant (law 4)." in _why(make, "one", make.arc_operation())
+
+
 def test_oxygen_alarm_is_the_plants_or_said_to_be_missing(make: Any) -> None:
     _with_hazard(make, facts=["oxygen alarm"])
     assert _facts(make, "one", make.arc_operation())[0][1] == "Oxygen alarm: not stated in the table of the plant."

@@ -173,7 +173,7 @@ class CellStart(Plain):
 
 
 class InspectionLine(Plain):
-    """One check of the inspection plan for one row; ``limits`` are those that the operation's welds are held to.
+    """One check of the inspection plan for one operation; ``limits`` are those that the operation's welds are held to.
 
     ``sample`` is how many parts of the order it looks at, and after which; empty where the plant counts none.
     """

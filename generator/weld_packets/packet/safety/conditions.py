@@ -160,7 +160,7 @@ _TESTS: dict[str, Callable[[OperationView, Any], str]] = {
 
 
 def shade_row(view: OperationView) -> ShadeRow | None:
-    """Return the row of the shade chart for the largest allowed current; None where the row burns no arc.
+    """Return the row of the shade chart for the largest allowed current; None where the operation burns no arc.
 
     An end that two rows share belongs to the darker one. Raises OutOfRangeError where no row covers the current.
     """
@@ -198,7 +198,7 @@ def shade_label(row: ShadeRow) -> str:
 
 
 def shade_words(view: OperationView) -> str:
-    """Return the shade to wear; empty where the row burns no arc."""
+    """Return the shade to wear; empty where the operation burns no arc."""
     row = shade_row(view)
     if row is None:
         return ""
@@ -207,7 +207,7 @@ def shade_words(view: OperationView) -> str:
 
 
 def shade_origin(view: OperationView) -> str:
-    """Return current and row of the chart that the shade is for; empty where the row burns no arc."""
+    """Return current and row of the chart that the shade is for; empty where the operation burns no arc."""
     row, found = shade_row(view), view.largest_allowed(*CURRENT_KEYS)
     if row is None or found is None:
         return ""

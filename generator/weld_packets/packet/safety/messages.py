@@ -16,13 +16,13 @@ from weld_packets.wording.english import capital, inside, listed
 
 @dataclass(frozen=True)
 class Messages:
-    """The messages of an order, and the keys of those that hold for each row, by operation key."""
+    """The messages of an order, and the keys of those that hold for each operation, by its key."""
 
     callouts: tuple[Callout, ...]
     of_operation: dict[str, tuple[str, ...]]
 
     def at(self, stage: str, operation: str | None = None) -> tuple[Callout, ...]:
-        """Return the messages of a stage, for one row or for all operations together."""
+        """Return the messages of a stage, for one operation or for all together."""
         wanted = None if operation is None else self.of_operation[operation]
         return tuple(each for each in self.callouts if stage in each.stages and (wanted is None or each.key in wanted))
 
@@ -86,10 +86,10 @@ def _sentences(texts: Iterable[str]) -> str:
 
 
 def _who(operations: Sequence[OperationView], views: Sequence[OperationView]) -> str:
-    return "Every operation" if len(operations) == len(views) else rows_named(operations)
+    return "Every operation" if len(operations) == len(views) else _operations_named(operations)
 
 
-def rows_named(operations: Sequence[OperationView]) -> str:
+def _operations_named(operations: Sequence[OperationView]) -> str:
     """Return operations by number, such as ``Operations 1 and 3``."""
     return f"{'Operation' if len(operations) == 1 else 'Operations'} {listed(str(view.number) for view in operations)}"
 
@@ -154,7 +154,34 @@ _FACTS: dict[FactName, Callable[[OperationView], str]] = {
 }
 
 
+def _by_plant(what: str, source: str, view: OperationView) -> str:
+    return f"{what} by table {view.approved.plant.table} ({source.rstrip('.')})"
+
+
+def _speed_origin(view: OperationView) -> str:
+    return _by_plant("reduced speed", view.approved.plant.reduced_speed_source, view)
+
+
+def _fire_origin(view: OperationView) -> str:
+    plant = view.approved.plant
+    distance = _by_plant("distance of combustibles", plant.fire_distance_source, view)
+    return f"{distance}; {_by_plant('fire watch', plant.fire_watch_source, view)}"
+
+
+def _oxygen_origin(view: OperationView) -> str:
+    plant = view.approved.plant
+    return "" if plant.oxygen_alarm is None else _by_plant("oxygen alarm", plant.oxygen_alarm_source, view)
+
+
+_ORIGINS: dict[FactName, Callable[[OperationView], str]] = {
+    _SHADE: shade_origin,
+    "reduced speed": _speed_origin,
+    "fire precautions": _fire_origin,
+    "oxygen alarm": _oxygen_origin,
+}
+"""Where the plant's figures are from; what a cell or a machine states of itself says so in its fact."""
+
+
 def _origins(hazard: Hazard, view: OperationView) -> Iterator[str]:
-    """Yield where the facts of an operation are from, where a table gave them."""
-    if _SHADE in hazard.facts:
-        yield shade_origin(view)
+    """Yield where the facts of a message are from, each once."""
+    yield from (_ORIGINS[fact](view) for fact in hazard.facts if fact in _ORIGINS)
