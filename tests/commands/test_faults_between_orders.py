@@ -307,6 +307,17 @@ def test_revisions_that_use_a_program_otherwise_are_named_by_each_build_and_on_p
     assert "used otherwise" not in report.landing.read_text("utf-8")
 
 
+@pytest.mark.parametrize(
+    "note", [b"", b"{}", b"[]", b"\xff", b"[" * 50_000, b'{"register": "x", "between": 1}', b'{"between": [{"a": 1}]}']
+)
+def test_what_is_wrong_between_orders_is_found_anew_where_its_note_is_spoilt(coupled: Path, note: bytes) -> None:
+    between = build(coupled, [], everything=False).between
+    assert len(between) == 1
+    (coupled / "site" / ".lists").write_bytes(note)
+    again = build(coupled, [], everything=False)
+    assert (again.built, again.between) == ((), between)
+
+
 def test_an_order_is_exported_though_another_uses_its_program_otherwise(workshop: Path, tmp_path: Path) -> None:
     released_apart(workshop)
     assert export(workshop, "wo-1", tmp_path / "stick.zip").is_file()

@@ -129,10 +129,13 @@ def _touched_in(sites: Sequence[Path]) -> list[str]:
 
 def _noted(sites: Path, register: str) -> tuple[Problem, ...] | None:
     """Return what is wrong between orders; None where the pages over all orders are of another register than this."""
+    noted = sites / _LISTED
+    if not noted.is_file():
+        return None
     try:
-        note = json.loads((sites / _LISTED).read_text("ascii"))
+        note = json.loads(noted.read_bytes())
         return tuple(Problem(**each) for each in note["between"]) if note["register"] == register else None
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):  # whoever wrote it, the lists are written anew
         return None
 
 
