@@ -7,13 +7,16 @@ from difflib import get_close_matches
 
 _NEAR = 0.6
 """How near a word must be to be thought meant: the share that ``difflib`` computes."""
+_LISTED = 100
+"""Words that are listed at most: a plant may have ten thousand orders."""
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """Return a remedy that names the known word nearest to ``word``, and all of them."""
+    """Return a remedy that names the known word nearest to ``word``, and all of them, or as many as can be read."""
     offered = sorted(set(known))
     meant = meant_by(word, offered)
-    listed = ", ".join(offered) or "none"
+    more = f", and {len(offered) - _LISTED} more" if len(offered) > _LISTED else ""
+    listed = f"{', '.join(offered[:_LISTED])}{more}" or "none"
     return f"did you mean {meant!r}? allowed: {listed}" if meant else f"allowed: {listed}"
 
 
