@@ -180,6 +180,24 @@ def test_an_order_is_taken_from_changeover_to_the_end_of_its_run_by_paper_alone(
                 assert f"Cell{cell}" in changeover
 
 
+def test_a_head_of_a_changeover_says_what_holds_at_its_own_cells(orders: list[Order], chromium: Any) -> None:
+    packet, site = orders[1]
+    page = chromium.new_page()
+    page.goto((site / "packet.html").as_uri())
+    page.wait_for_selector(".whole.laid")
+    said = page.locator(".sheet-body").all_inner_texts()
+    page.close()
+    steps = " ".join("".join(said).split()).partition("Cell C1: Base frame 1/4")[2].partition("Start everyone out")[0]
+    of_cell = steps.partition("Cell C6: Carcass side")[2].partition("Cell C7: Back panel")[0]
+    [gun] = [call for call in packet.callouts if call.hazard == "The gun closes with kilonewtons."]
+    assert gun.hazard in of_cell
+    own = next(operation.key for operation in packet.operations if operation.cell == "C6")
+    force = [fact for fact in gun.facts if fact.who != "Every operation"]
+    assert {own} < {key for fact in force for key in fact.operations}
+    found = ["".join(fact.text.split()) in "".join(of_cell.split()) for fact in force]
+    assert found == [own in fact.operations for fact in force]
+
+
 def test_more_turns_than_a_sheet_can_list_are_written_down_on_a_line(
     looks: SiteLooks, orders: list[Order], chromium: Any, tmp_path: Path
 ) -> None:
