@@ -205,6 +205,15 @@ def test_what_is_recorded_of_an_electrode_counts(plant_of: Make) -> None:
     assert found == "20 of 20 grindings done, 0.5 h of 1 h arc-on time used as recorded in this order"
 
 
+def test_the_rule_of_grinding_speaks_of_no_caps_where_an_electrode_is_changed(plant_of: Make) -> None:
+    def recorded(order: dict[str, Any]) -> None:
+        order["fitted at start"] = [{"robot": "R91", "electrode used": "0 min", "grindings": "18"}]
+
+    rules = {each.robots: each.text for each in packet_of(plant_of("tig", recorded)).run.rules}
+    assert rules["R91",].endswith("where a change is listed, make the change instead")
+    assert not any("cap" in text for text in rules.values())
+
+
 def test_what_is_left_of_an_electrode_counts_its_grindings(plant_of: Make) -> None:
     left = packet_of(plant_of("tig")).run.fitted_at_end
     assert {each.turns_done for each in left if each.what == "Electrode"} == {"4 grindings"}

@@ -57,8 +57,7 @@ def test_dressing_is_said_in_a_rule_and_not_listed(make: Any) -> None:
     plan, views = _plan(make, events, (_use(make, "C5A", every=11),))
     (rule,) = run_rules(plan, views)
     assert rule.text == (
-        "C5A: dress both caps every 11 parts, first after 3 parts; "
-        "where a cap change is listed, change the caps instead"
+        "C5A: dress both caps every 11 parts, first after 3 parts; where a change is listed, make the change instead"
     )
     assert (rule.operation, rule.operation_name, rule.cell, rule.robots, rule.basis) == (
         "operation-1", "Operation at C5", "C5", ("C5A",), "basis"

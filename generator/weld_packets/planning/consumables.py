@@ -45,7 +45,7 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
     if times > MAXIMUM_EVENTS:
         raise refusal(
             f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
-            "split the order, or check the life of one spool, cylinder, contact tip or cap",
+            "split the order, or check the life of one in its table",
             key="quantity",
             value=parts,
         )

@@ -163,7 +163,7 @@ def _rule(every: int, dressings: Sequence[Event], *, changed: bool) -> str:
     first = at_count(parts, "after")
     if len(dressings) == 1:
         return f"{what} once, {first}"
-    instead = "; where a cap change is listed, change the caps instead" if changed else ""
+    instead = "; where a change is listed, make the change instead" if changed else ""
     return f"{what} {_every(every)}, {'first' if parts else 'the first time'} {first}{instead}"
 
 
