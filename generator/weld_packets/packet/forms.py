@@ -160,7 +160,7 @@ def changeover_tasks(packet: Packet, cell: str) -> tuple[ChangeoverTask, ...]:
         ChangeoverTask(key=task.key, digest=task_digest(task, behind(task, steps)), locked=stage.lock == "on")
         for stage in changeover.stages
         for task in stage.tasks
-        if stage.mode and task.key.startswith(f"{cell}/")
+        if stage.mode and task.key.startswith(f"{cell}/")  # as the changeover names the tasks of each cell
     )
 
 
