@@ -1,3 +1,3 @@
 """Websites of instructions for robotic welding cells: from work orders and approved tables, one for each order."""
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
