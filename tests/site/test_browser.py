@@ -76,6 +76,7 @@ def find(page: Any, words: str) -> str:
     page.click(".bar [data-press=search]")
     page.keyboard.type(words)
     page.wait_for_selector(".md-search-result__item")
+    page.wait_for_selector(".md-search-result__meta:text('found')")  # on a busy machine the count follows the places
     return str(page.inner_text(".md-search-result"))
 
 
