@@ -28,7 +28,7 @@ from weld_packets.site.build.assets import THEME_SCRIPT, THEME_STYLES
 from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.search_file import search_file
 from weld_packets.site.build.theme_faults import theme_faults_reported
-from weld_packets.site.pages.codes import code_text, inline_code
+from weld_packets.site.pages.qr_codes import code_text, inline_code
 from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan, Stamp
 from weld_packets.site.pages.templating import cache_compiled_templates
 

@@ -25,9 +25,9 @@ from weld_packets.packet.operation.card import (
 from weld_packets.packet.records import Amount, Callout, RunEvent, RunRule, Span, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.packet.steps.stages import behind
-from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
+from weld_packets.site.pages.qr_codes import inline_code
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital

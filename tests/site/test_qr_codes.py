@@ -15,7 +15,7 @@ import pytest
 import segno
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.pages.codes import code_text, inline_code
+from weld_packets.site.pages.qr_codes import code_text, inline_code
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.site_plan import Stamp
 
