@@ -9,7 +9,8 @@ if (location.protocol === "file:") {
       frame.hidden = true
       document.body.append(frame)
       this.inside = frame.contentWindow
-      this.inside.postMessage = (data) => this.dispatchEvent(new MessageEvent("message", { data }))
+      // As from a worker, after the caller is done: an answer within the word that all is ready would be missed by half.
+      this.inside.postMessage = (data) => queueMicrotask(() => this.dispatchEvent(new MessageEvent("message", { data })))
       this.inside.importScripts = () => { throw new Error("only the language that the theme holds is searched") }
       const script = this.inside.document.createElement("script")
       script.src = new URL(address, location.href).href
