@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -26,6 +26,7 @@ from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.set_ups.record import (
     Accepted,
+    ChangeoverDone,
     Counter,
     NumberEntry,
     ReadingEntry,
@@ -33,6 +34,7 @@ from weld_packets.revisions.set_ups.record import (
     ResultEntry,
     SetterQualified,
     SetUp,
+    StepDone,
     last_readings,
     moment,
     moments,
@@ -49,6 +51,7 @@ FROM_NOTHING = "set up from nothing, not by the changeover"
 """The deviation by which a page lets somebody set up a cell that its changeover would bring there."""
 _Entry = ReadingEntry | NumberEntry | ResultEntry
 _Placed = TypeVar("_Placed", bound=_Entry)
+_Step = TypeVar("_Step", bound=Hashable)
 _FROM_PAGE = "enter it on the page of this revision and save the record anew"
 CLOCK = "set the clock of the device, or of this computer"
 NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
@@ -176,38 +179,42 @@ def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
 
 def _step_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     known = {(step.list, step.key): step.digest for step in form.steps}
-    seen: set[tuple[StepList, str]] = set()
-    for index, step in enumerate(set_up.steps):
-        place = f"steps[{index}]"
-        digest = known.get((step.list, step.key))
-        if digest is None:
-            yield problem(f"{place}.key", step.key, f"the {step.list} of this revision has no such step", NOT_EDITED)
-        elif digest != step.digest:
-            message = "is the digest of another text than this revision has for the step"
-            yield problem(f"{place}.digest", step.digest, message, "do the step as it now reads and tick it again")
-        if (step.list, step.key) in seen:
-            yield problem(f"{place}.key", step.key, "is there twice", NOT_EDITED)
-        seen.add((step.list, step.key))
+    ticks = [
+        (step, (step.list, step.key), f"the {step.list} of this revision has no such step") for step in set_up.steps
+    ]
+    return _tick_problems("steps", ticks, known)
 
 
 def _changeover_problems(set_up: SetUp, packet: Packet, filed: datetime) -> Iterator[Problem]:
     """Yield what cannot be so in the changeover of the cell; it is done before the set-up is begun."""
     known = {task.key: task.digest for task in changeover_tasks(packet, set_up.cell)}
-    seen: set[str] = set()
+    unknown = f"the changeover of cell {set_up.cell} has no such step in this revision"
+    yield from _tick_problems("changeover", [(step, step.key, unknown) for step in set_up.changeover], known)
     for index, step in enumerate(set_up.changeover):
-        place = f"changeover[{index}]"
-        digest = known.get(step.key)
-        if digest is None:
-            message = f"the changeover of cell {set_up.cell} has no such step in this revision"
-            yield problem(f"{place}.key", step.key, message, NOT_EDITED)
-        elif digest != step.digest:
-            message = "is the digest of another text than this revision has for the step"
-            yield problem(f"{place}.digest", step.digest, message, "do the step as it now reads and tick it again")
-        if step.key in seen:
-            yield problem(f"{place}.key", step.key, "is there twice", NOT_EDITED)
         if moment(step.done) > filed + CLOCK_MAY_RUN_AHEAD:
-            yield problem(f"{place}.done", step.done, f"is after its filing at {moment_text(filed)}", CLOCK)
-        seen.add(step.key)
+            place = f"changeover[{index}].done"
+            yield problem(place, step.done, f"is after its filing at {moment_text(filed)}", CLOCK)
+
+
+def _tick_problems(
+    name: str, ticks: Sequence[tuple[StepDone | ChangeoverDone, _Step, str]], known: Mapping[_Step, str]
+) -> Iterator[Problem]:
+    """Yield the ticks of a list that are of no step, of one that reads otherwise, or there twice.
+
+    Each comes with its step, and with what is said where there is no such step; ``known`` are the digests of steps.
+    """
+    seen: set[_Step] = set()
+    for index, (tick, step, unknown) in enumerate(ticks):
+        place = f"{name}[{index}]"
+        digest = known.get(step)
+        if digest is None:
+            yield problem(f"{place}.key", tick.key, unknown, NOT_EDITED)
+        elif digest != tick.digest:
+            message = "is the digest of another text than this revision has for the step"
+            yield problem(f"{place}.digest", tick.digest, message, "do the step as it now reads and tick it again")
+        if step in seen:
+            yield problem(f"{place}.key", tick.key, "is there twice", NOT_EDITED)
+        seen.add(step)
 
 
 def _placed(name: str, entries: Sequence[_Placed], *, replaced: bool) -> Iterator[tuple[str, _Placed]]:
