@@ -21,7 +21,7 @@ from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
 from weld_packets.plant.drafts import Drafts
-from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
@@ -68,7 +68,7 @@ def impacts(root: Path) -> list[Impact]:
     found = []
     for entry, record in releases_in_force_or_due(archive, day_of(archive.register.entries, moment_now())):
         released = packet_of(archive, entry)
-        edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
+        edited = edited_sources(record.sources, file_digests(root, entry.order), f"{order_path(entry.order)}/")
         found.append(impact_on(entry.order, entry.revision, released, _recomputed(drafts, entry.order), edited))
     return found
 

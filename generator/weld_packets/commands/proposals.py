@@ -22,12 +22,10 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError
 from weld_packets.plant.archive import archive_of
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
-from weld_packets.revisions.store.files import open_archive
 
 if TYPE_CHECKING:
     from weld_packets.plant.drafts import Drafts
@@ -49,11 +47,8 @@ def command(root: Path, orders: Sequence[str], *, full: bool, as_json: bool) -> 
 
 
 def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
-    archives = {order: archive_of(root, order) for order in orders}
-    if not orders:
-        archive = open_archive(root / INSTRUCTIONS)
-        archives = dict.fromkeys(archive.register.proposals, archive)
-    for order, archive in archives.items():
+    archive = archive_of(root, *orders)
+    for order in orders or archive.register.proposals:
         yield from proposed_of(archive, order, day_of(archive.register.by_order.get(order, ()), moment_now()))
 
 

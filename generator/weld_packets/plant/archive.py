@@ -1,4 +1,4 @@
-"""The released records of a plant, opened for an order."""
+"""The released records of a plant, opened for some orders."""
 
 from __future__ import annotations
 
@@ -9,11 +9,12 @@ from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.store.files import open_archive
 
 
-def archive_of(root: Path, slug: str) -> Archive:
-    """Return the archive, in which ``slug`` may have no record yet; raise SourceError where it is not an order."""
+def archive_of(root: Path, *slugs: str) -> Archive:
+    """Return the archive, in which ``slugs`` may have no record yet; raise SourceError for one that is no order."""
     archive = open_archive(root / INSTRUCTIONS)
-    if not archive.register.of(slug):
-        from weld_packets.sources.orders.orders import known_order  # noqa: PLC0415 - slow to load, and seldom needed
+    for slug in slugs:
+        if not archive.register.of(slug):
+            from weld_packets.sources.orders.orders import known_order  # noqa: PLC0415 - slow to load, and seldom needed
 
-        known_order(root, slug)
+            known_order(root, slug)
     return archive

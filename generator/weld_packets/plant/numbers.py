@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from weld_packets.errors import Problem
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
-from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.folders import order_path
 
 Uses = tuple[str, Sequence[ProgramUse]]
 """The folder name of an order, and what it uses the programs of its robots for."""
@@ -28,8 +28,8 @@ def repeated_numbers(numbered: Iterable[tuple[str, str]]) -> tuple[Problem, ...]
     for slug, number in numbered:
         known = first.setdefault(number.casefold(), slug)  # codes are read without regard to capitals
         if known != slug:
-            message = f"{INSTRUCTIONS}/{known} has the same order number"
-            file = f"{INSTRUCTIONS}/{slug}/order.yaml"
+            message = f"{order_path(known)} has the same order number"
+            file = f"{order_path(slug)}/order.yaml"
             problems.append(Problem(file, 0, "order", number, message, "give each order its own number"))
     return tuple(problems)
 
@@ -39,11 +39,6 @@ def clashing_programs(orders: Iterable[Uses], named: Callable[[str], str]) -> It
     known = KnownPrograms(named)
     for slug, uses in orders:
         yield from known.clashes(slug, uses)
-
-
-def order_path(slug: str) -> str:
-    """Return the folder of an order from the plant's."""
-    return f"{INSTRUCTIONS}/{slug}"
 
 
 @dataclass

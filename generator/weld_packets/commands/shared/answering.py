@@ -12,7 +12,7 @@ from weld_packets.commands.shared.releasable import Releasable
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import PacketError, Problem
 from weld_packets.letters import meaning
-from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive
@@ -44,7 +44,7 @@ def answered(root: Path, found: Releasable, who: Responsible, digest: str) -> Re
     proposal = _meant(waiting, digest)
     archive = archive_for(found.register, root / INSTRUCTIONS)
     if problems := [*_other_words(proposal.entry, who), *_other_packet(found, archive, proposal)]:
-        raise PacketError(replace(problem, file=f"{INSTRUCTIONS}/{slug}") for problem in problems)
+        raise PacketError(replace(problem, file=order_path(slug)) for problem in problems)
     entry = proposal.entry
     return replace(who, author=entry.author, reason=entry.reason, effective=entry.effective.typed)
 
@@ -61,7 +61,7 @@ def _meant(waiting: Sequence[Proposal], digest: str) -> Proposal:
     else:
         message = f"a proposal waits, which is approved by its digest: {listed}"
         remedy = f"look at it with 'packets proposals {order}', then give --digest with the digest of what you saw"
-    raise PacketError([Problem(f"{INSTRUCTIONS}/{order}", 0, "digest", digest, message, remedy)])
+    raise PacketError([Problem(order_path(order), 0, "digest", digest, message, remedy)])
 
 
 def _other_words(entry: ProposalEntry, who: Responsible) -> Iterator[Problem]:

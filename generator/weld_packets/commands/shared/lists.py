@@ -10,8 +10,8 @@ from typing import Any
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramClash
-from weld_packets.plant.folders import INSTRUCTIONS, SITES
-from weld_packets.plant.numbers import clashing_programs, order_path, repeated_numbers
+from weld_packets.plant.folders import INSTRUCTIONS, SITES, order_path
+from weld_packets.plant.numbers import clashing_programs, repeated_numbers
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
@@ -54,10 +54,11 @@ def _clashes(cards: Mapping[str, dict[str, Any]]) -> Iterator[ProgramClash]:
 
 def _placed(clash: ProgramClash, status: str) -> ProgramClash:
     """Return a clash with its file: that of a release, whose site may differ from the order's files, is no source."""
+    folder, remedy = order_path(clash.order), clash.problem.remedy
     if status == "draft":
-        return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/order.yaml"))
-    remedy = f"release anew whichever of the two was corrected since; else {clash.problem.remedy}"
-    return replace(clash, problem=replace(clash.problem, file=f"{order_path(clash.order)}/released", remedy=remedy))
+        return replace(clash, problem=replace(clash.problem, file=f"{folder}/order.yaml"))
+    remedy = f"release anew whichever of the two was corrected since; else {remedy}"
+    return replace(clash, problem=replace(clash.problem, file=f"{folder}/released", remedy=remedy))
 
 
 def records_kept(root: Path, day: date) -> tuple[KeptRecord, ...] | None:

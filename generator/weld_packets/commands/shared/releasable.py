@@ -11,7 +11,7 @@ from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
 from weld_packets.plant.approvals import changed_tables, table_contents
 from weld_packets.plant.drafts import draft
-from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.plant.people import listed_people
 from weld_packets.plant.programs import program_problems
 from weld_packets.revisions.records.record import SourceFile
@@ -63,6 +63,6 @@ def releasable(root: Path, slug: str) -> Releasable:
     sources = file_digests(root, slug)
     if sources != read_before:
         message, remedy = "its sources changed while the packet was computed", "run the command again"
-        raise SourceError([Problem(f"{INSTRUCTIONS}/{slug}", 0, "", "", message, remedy)])
+        raise SourceError([Problem(order_path(slug), 0, "", "", message, remedy)])
     files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
     return Releasable(packet, files, workspace, register, listed.people)

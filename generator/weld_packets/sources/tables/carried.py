@@ -91,9 +91,8 @@ def _workbook(rows: Rows) -> Any:
     for row in rows.cells:
         sheet.append([_typed(text, unit) for text, unit in zip(row, units, strict=True)])
         for cell in sheet[sheet.max_row]:
-            cell.data_type = (
-                "s" if cell.data_type == "f" else cell.data_type
-            )  # words that begin with '=' are no formula
+            if cell.data_type == "f":  # words that begin with '=' are no formula
+                cell.data_type = "s"
     sheet.freeze_panes = "A2"
     return book
 
