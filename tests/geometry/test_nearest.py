@@ -3,7 +3,7 @@ from __future__ import annotations
 import math
 from itertools import combinations
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from weld_packets.geometry.nearest import closest_pair, closest_pairs, pairs_closer, smallest_distance
 
@@ -33,6 +33,7 @@ def test_fewer_than_two_points_have_no_distance() -> None:
 
 
 @given(st.lists(POINT, min_size=2, max_size=12))
+@example([(0.0, 0.0, 0.0), (0.0, 0.0, 6e-8), (0.0, 0.0, 0.0)])
 def test_the_closest_pair_is_that_of_all_pairs(points: list[tuple[float, ...]]) -> None:
     assert math.isclose(
         smallest_distance(points), min(math.dist(*pair) for pair in combinations(points, 2)), abs_tol=1e-9

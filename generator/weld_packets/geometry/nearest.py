@@ -58,8 +58,7 @@ def closest_pair(points: _Points, counts: Callable[[int, int], bool] = lambda _,
 
 def smallest_distance(points: _Points) -> float:
     """Return the distance of the two points that lie closest together; infinite for fewer than two."""
-    pair = closest_pair(points)
-    return inf if pair is None else pair[2]
+    return min((apart for _, _, apart in closest_pairs(points)), default=inf)
 
 
 def _longest_axis(points: _Points) -> int:
