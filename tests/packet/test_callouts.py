@@ -50,6 +50,17 @@ def test_zinc_message_needs_both_an_arc_and_a_coated_part(make: Any) -> None:
     assert "Part 1 has a hot-dip zinc coating" in _why(make, "zinc", make.arc_operation("DX51"))
 
 
+def test_names_of_components_are_parted_by_semicolons_where_one_holds_a_comma(make: Any) -> None:
+    def why(*names: str) -> str:
+        operation = make.arc_operation("DX51")
+        coated = operation.components[0]
+        named = (coated.model_copy(update={"id": f"P{at}", "name": name}) for at, name in enumerate(names, 1))
+        return _why(make, "zinc", operation.model_copy(update={"components": tuple(named)}))
+
+    assert "Edge strip, front; Panel have a hot-dip zinc coating" in why("Edge strip, front", "Panel")
+    assert "Strip and Panel have a hot-dip zinc coating" in why("Strip", "Panel")
+
+
 def test_chromium_message_appears_with_stainless_sheet_and_names_its_share(make: Any) -> None:
     assert "chromium" not in _keys(make, make.arc_operation("DC01"))
     assert "304 holds 18 % chromium" in _why(make, "chromium", make.arc_operation("304"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from weld_packets.wording.english import capital, inside, joined, listed, sentences
+from weld_packets.wording.english import capital, first_sentence, inside, joined, listed
 
 ACCEPTANCE_WORDS: Mapping[str, str] = {
     "throat": "throat at least",
@@ -54,9 +54,9 @@ def worn_words(worn: Sequence[str], shade: str) -> str:
 
 def shortened(text: str) -> str:
     """Return as many whole sentences of a remark as a card holds, at least the first, with a sign where more follow."""
-    shown, rest = sentences(text)
+    shown, rest = first_sentence(text)
     while rest:
-        further, later = sentences(rest)
+        further, later = first_sentence(rest)
         if len(shown) + len(further) >= _LONGEST:
             return f"{shown} …"
         shown, rest = f"{shown} {further}", later

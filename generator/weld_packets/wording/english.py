@@ -38,10 +38,15 @@ def some(names: Sequence[str]) -> str:
     return f"{', '.join(names[: FEW - 1])} … {names[-1]} ({len(names)})"
 
 
-def sentences(text: str) -> tuple[str, str]:
+def first_sentence(text: str) -> tuple[str, str]:
     """Return the first sentence of a text, and the rest."""
     head, _, rest = text.partition(". ")  # what a person wrote in a table of the plant
     return (f"{head}." if rest else text), rest
+
+
+def as_sentences(texts: Iterable[str]) -> str:
+    """Return the texts that are not empty as sentences, whether or not they end in a full stop."""
+    return " ".join(f"{text.rstrip('.')}." for text in texts if text)
 
 
 def joined(parts: Iterable[str], separator: str = "; ") -> str:

@@ -53,13 +53,13 @@ def _of_components(found: Iterable[tuple[str, str]], one: str, several: str) -> 
     for component, what in found:
         by_property.setdefault(what, []).append(component)
     return "; ".join(
-        f"{listed(components)} {one if len(components) == 1 else several} {what}"
+        f"{_names(components)} {one if len(components) == 1 else several} {what}"
         for what, components in by_property.items()
     )
 
 
-def _components(names: list[str]) -> str:
-    """Return names of components in an operation, parted by semicolons where one holds a comma of its own."""
+def _names(names: list[str]) -> str:
+    """Return names of components in a clause, parted by semicolons where one holds a comma of its own."""
     return "; ".join(names) if any("," in name for name in names) else listed(names)
 
 

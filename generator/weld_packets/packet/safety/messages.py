@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.model.tables import FactName, Hazard
@@ -11,7 +11,7 @@ from weld_packets.packet.records import Callout, OperationFact
 from weld_packets.packet.safety.conditions import FORCE_KEY, reasons, shade_origin, shade_words
 from weld_packets.units import as_written, kinds
 from weld_packets.units.scales import stated_amount
-from weld_packets.wording.english import capital, inside, listed
+from weld_packets.wording.english import as_sentences, capital, inside, listed
 
 
 @dataclass(frozen=True)
@@ -46,8 +46,8 @@ def _callout(
     found: dict[str, tuple[str, ...]],
     views: Sequence[OperationView],
 ) -> Callout:
-    because = _by_text(operations, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
-    facts = _by_text(operations, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
+    because = _by_text(operations, lambda view: as_sentences(map(capital, (*found[view.key], *_origins(hazard, view)))))
+    facts = _by_text(operations, lambda view: as_sentences(capital(_FACTS[fact](view)) for fact in hazard.facts))
     return Callout(
         key=hazard.id,
         word=hazard.word,
@@ -79,10 +79,6 @@ def _by_text(
 
 def _because(who: str, text: str) -> str:
     return f"{who}: {text}" if text else f"{who} of this order."
-
-
-def _sentences(texts: Iterable[str]) -> str:
-    return " ".join(f"{capital(text).rstrip('.')}." for text in texts if text)
 
 
 def _who(operations: Sequence[OperationView], views: Sequence[OperationView]) -> str:

@@ -12,7 +12,7 @@ from weld_packets.packet.operation.welds import welds_of
 from weld_packets.packet.steps.entry import stop_and_open, wait_outside
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key
-from weld_packets.wording.english import capital, joined, sentences
+from weld_packets.wording.english import as_sentences, capital, first_sentence, joined
 
 
 def only_live(robot: Robot, other: Robot) -> Iterator[Draft]:
@@ -88,7 +88,7 @@ def before_welding(view: OperationView) -> Iterator[Draft]:
 
 def _short(check: str) -> str:
     """Return a check of the plant as a task says it: what to do, without what to see then."""
-    return f"{sentences(check)[0].rstrip('.')}."
+    return as_sentences([first_sentence(check)[0]])
 
 
 def _ready_to_weld(view: OperationView) -> Iterator[Draft]:
@@ -110,7 +110,7 @@ def makes_fume(view: OperationView) -> bool:
 def plant_checks(view: OperationView) -> Iterator[Draft]:
     """Yield what the plant's table adds to look at before anything welds."""
     for check in view.approved.plant.start_checks:
-        do, see = sentences(check)
+        do, see = first_sentence(check)
         yield Draft(do, see=see, key=step_key("plant", do))
 
 
