@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import combinations, pairwise
 from pathlib import Path
 from types import SimpleNamespace
@@ -119,7 +118,7 @@ def drawn_spots(operation: tuple[Scene, list[SpotPoint]]) -> SpotMap:
 
 
 def drawn_seams(operation: tuple[Scene, list[SeamLine]]) -> SeamMap:
-    return draw_seam_map(operation[0], sorted(operation[1], key=lambda seam: (seam.side, seam.order)))
+    return draw_seam_map(operation[0], sorted(operation[1], key=lambda seam: (seam.side, seam.sequence)))
 
 
 def spot_marks(drawn: SpotMap) -> dict[str, list[Spot2]]:
@@ -129,7 +128,7 @@ def spot_marks(drawn: SpotMap) -> dict[str, list[Spot2]]:
 
 def seam_marks(drawn: SeamMap, seams: Sequence[SeamLine]) -> dict[str, list[Spot2]]:
     """Return points along each seam as it is drawn."""
-    order = sorted(seams, key=lambda seam: (seam.side, seam.order))
+    order = sorted(seams, key=lambda seam: (seam.side, seam.sequence))
     return {seam.label: points for seam, points in zip(order, drawn.lines, strict=True)}
 
 
@@ -284,10 +283,7 @@ def test_numbers_of_a_close_row_are_all_written_upwards_on_one_side() -> None:
 
 def test_two_seams_on_a_rib_have_their_names_each_on_its_side() -> None:
     trails = [Trail((x, 80, 0), (Straight((x, 200, 0)),)) for x in (196, 204)]
-    seams = [
-        replace(SeamLine(at, f"A{at}", "A", trail, "T", "a3", "135", "PB"), order=at)
-        for at, trail in enumerate(trails, 1)
-    ]
+    seams = [SeamLine(at, f"A{at}", "A", trail, "T", "a3", "135", "PB") for at, trail in enumerate(trails, 1)]
     drawn = drawn_seams((scene(plate("base", 0, 0, 400, 300)), seams))
     first, second = (label.box for label in sorted(drawn.labels.welds, key=lambda label: label.text))
     assert isinstance(first, Box)

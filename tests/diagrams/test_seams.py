@@ -10,7 +10,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
+from weld_packets.diagrams.scene import Bend, Straight, Trail
 from weld_packets.diagrams.seams.lines import _arrow_around, apart, stop_of
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
 from weld_packets.diagrams.seams.words import kinds_of, overlap_mm
@@ -157,14 +157,6 @@ def test_fillets_of_one_size_share_a_symbol_whatever_the_joint(operations: Simpl
     assert (
         texts(seam_pictures(operations.scene(operations.plate("Plate", 200, 120)), seams)[0].svg).count("135 PB") == 1
     )
-
-
-def test_earlier_paths_are_shown_beneath(operations: SimpleNamespace) -> None:
-    scene, seams = operations.twenty
-    before = Ghost(trails=(operations.straight((40, 100, 0), (600, 100, 0)),), label="revision A")
-    picture = seam_pictures(scene, seams, before)[0]
-    assert "revision A" in [line.text for line in picture.legend]
-    assert 'stroke-dasharray="6,4"' in picture.svg
 
 
 def test_nasty_names_and_sizes_show_as_text(operations: SimpleNamespace) -> None:

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 from weld_packets.diagrams.robots import MARK, PATH, SIGNS, draw_mark
-from weld_packets.diagrams.scene import Ghost, Side
+from weld_packets.diagrams.scene import Side
 from weld_packets.diagrams.spots.map import SpotMap, draw_spot_map, pattern_of, spot_pictures
 from weld_packets.drawing.boxes import around
 from weld_packets.drawing.sheet import Sheet
@@ -124,15 +124,6 @@ def test_nasty_names_show_as_text(operations: SimpleNamespace) -> None:
     assert "<script" not in picture.svg + "".join(line.sign for line in picture.legend)
     assert "\x07" not in picture.svg
     assert any("<script>$x$ & \N{REPLACEMENT CHARACTER}\"'" in text for text in texts(picture.svg))
-
-
-def test_earlier_geometry_is_shown_beneath_and_named(operations: SimpleNamespace) -> None:
-    scene, spots = operations.close
-    plain = spot_pictures(scene, spots)[0].svg
-    picture = spot_pictures(scene, spots, Ghost(spots=((500, 100, 0),), label="revision B"))[0]
-    assert "revision B" in [line.text for line in picture.legend]
-    assert 'stroke-dasharray="3,2.5"' in picture.svg
-    assert 'stroke-dasharray="3,2.5"' not in plain
 
 
 def test_one_spot_without_outline_can_be_drawn(operations: SimpleNamespace) -> None:

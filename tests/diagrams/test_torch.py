@@ -26,7 +26,7 @@ def held(operations: SimpleNamespace, **changes: object) -> SeamLine:
 
 
 def test_seams_of_one_attitude_share_a_row(operations: SimpleNamespace) -> None:
-    seams = [held(operations), held(operations, order=2), held(operations, order=3, travel_angle=-10.0)]
+    seams = [held(operations), held(operations, sequence=2), held(operations, sequence=3, travel_angle=-10.0)]
     assert [len(members) for members in attitudes(seams).values()] == [2, 1]
 
 
@@ -90,7 +90,7 @@ def test_what_was_not_asked_for_is_not_drawn(operations: SimpleNamespace) -> Non
 
 def test_seams_that_follow_each_other_are_named_as_one_span(operations: SimpleNamespace) -> None:
     places = [(1, "A"), (2, "A"), (3, "A"), (5, "A"), (1, "B")]
-    seams = [held(operations, order=order, label=f"{side}{order:02}", side=side) for order, side in places]
+    seams = [held(operations, sequence=order, label=f"{side}{order:02}", side=side) for order, side in places]
     picture = torch_picture(operations.scene(), seams)
     assert picture is not None
     assert "Seams A01 to A03, A05, B01" in texts(picture.svg)

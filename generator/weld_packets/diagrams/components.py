@@ -1,4 +1,4 @@
-"""The components beneath the welds: outlines, ghosts of earlier geometry, the datum."""
+"""The components beneath the welds: outlines, the datum."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from weld_packets.diagrams.layout import ORIGIN, Frame
-from weld_packets.diagrams.scene import Ghost, Outline, Scene
+from weld_packets.diagrams.scene import Outline, Scene
 from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
 from weld_packets.drawing.dimensions import datum as draw_datum_mark
-from weld_packets.drawing.palette import GREY, INK, PALE, SHEET, SHEET_SHADE
+from weld_packets.drawing.palette import GREY, INK, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import circle, polygon, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.geometry.outlines import normal_of
@@ -19,8 +19,6 @@ from weld_packets.geometry.vectors import Point, dot
 
 _BODY = (Style(INK, 1.2, SHEET), Style(INK, 1.2, SHEET_SHADE))
 _EDGE_ON = Style(INK, 2.4)
-_GHOST = Style(PALE, 1.8, dash=(3, 2.5))
-_GHOST_PATH = Style(PALE, 4.0, dash=(6, 4))
 _THIN_PX = 1.5
 _DATUM = 9.0
 EDGE_WEIGHT = 10
@@ -62,16 +60,6 @@ def note_outlines(crowd: Crowd, frame: Frame, outlines: Sequence[Outline]) -> No
             crowd.line(start, end, EDGE_WEIGHT)
 
 
-def draw_ghost(sheet: Sheet, frame: Frame, ghost: Ghost | None, radius: float) -> None:
-    """Draw earlier geometry pale and dashed beneath the present."""
-    if ghost is None:
-        return
-    for spot in ghost.spots:
-        sheet.draw(circle(frame.to_sheet(spot), radius), _GHOST, Layer.GHOST)
-    for trail in ghost.trails:
-        sheet.draw(polyline([frame.to_sheet(point) for point in trail.points()]), _GHOST_PATH, Layer.GHOST)
-
-
 def draw_datum(sheet: Sheet, frame: Frame, crowd: Crowd) -> None:
     """Draw the datum where it is, or beside with a line to it when that place is taken; not when off the view."""
     at = frame.to_sheet(ORIGIN)
@@ -107,11 +95,6 @@ def _turned(direction: Spot2, by: float) -> Spot2:
 def component_names(scene: Scene) -> str:
     """Return the names of the components, each once, as a phrase."""
     return ", ".join(dict.fromkeys(outline.name for outline in scene.outlines))
-
-
-def ghost_sample(sheet: Sheet, centre: Spot2) -> None:
-    """Draw the legend's sample of earlier geometry."""
-    sheet.draw(circle(centre, 7), _GHOST, Layer.GHOST)
 
 
 def datum_sample(sheet: Sheet, centre: Spot2) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from weld_packets.diagrams.robots import robot_name
 from weld_packets.diagrams.scene import Bend, Scene, SeamLine, Side, SpotPoint, Trail
@@ -14,14 +14,14 @@ _SPELT = 2
 """As many labels that count on are spelt out; of more, the first and the last are named."""
 
 
-def place(point: Point) -> str:
+def coordinates(point: Point) -> str:
     """Return coordinates in mm to a tenth."""
     return ", ".join(f"{axis} {tenths(value)}" for axis, value in zip("XYZ", point, strict=True))
 
 
 def spot_words(spot: SpotPoint) -> str:
     """Return one spot in words."""
-    return f"{spot.label} at {place(spot.at)}"
+    return f"{spot.label} at {coordinates(spot.at)}"
 
 
 def seam_words(seam: SeamLine) -> str:
@@ -33,22 +33,17 @@ def seam_words(seam: SeamLine) -> str:
 def trail_words(trail: Trail) -> str:
     """Return a path in words."""
     pieces = [
-        f"by an arc through {place(piece.via)} to {place(piece.end)}"
+        f"by an arc through {coordinates(piece.via)} to {coordinates(piece.end)}"
         if isinstance(piece, Bend)
-        else f"straight to {place(piece.end)}"
+        else f"straight to {coordinates(piece.end)}"
         for piece in trail.pieces
     ]
-    return f"from {place(trail.start)} " + ", ".join(pieces)
+    return f"from {coordinates(trail.start)} " + ", ".join(pieces)
 
 
 def robot_line(scene: Scene, side: Side, labels: Sequence[str], noun: str) -> str:
     """Return a robot with how many welds it makes and in which order, for a legend."""
     return f"{robot_name(scene, side)}, {counted(len(labels), noun)}: {spans(labels, ' → ')}"
-
-
-def sentences(texts: Iterable[str]) -> str:
-    """Return the texts that are not empty as sentences."""
-    return " ".join(f"{text.rstrip('.')}." for text in texts if text)
 
 
 def spans(labels: Sequence[str], between: str) -> str:

@@ -188,12 +188,12 @@ def seam_lines(view: OperationView) -> tuple[SeamLine, ...]:
     )
 
 
-def _seam_line(seam: Weld, path: Path, order: int, settings: WeldSettings, view: OperationView) -> SeamLine:
+def _seam_line(seam: Weld, path: Path, sequence: int, settings: WeldSettings, view: OperationView) -> SeamLine:
     figures = {figure.key: figure for figure in settings.dialled}
     distance = figures.get("contact_distance")
     stick_out = None if distance is None else amount_of(distance, view.showing)
     return SeamLine(
-        order=order,
+        sequence=sequence,
         label=seam.id,
         side=view.side(seam.robot),
         trail=_trail(path),

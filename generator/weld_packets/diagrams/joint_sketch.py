@@ -13,6 +13,7 @@ from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.model.trade import Joint
 from weld_packets.packet.records import Picture
+from weld_packets.wording.english import capital
 
 _WIDTH, _HEIGHT = 360.0, 210.0
 _THICKEST, _THINNEST = 44.0, 10.0
@@ -59,7 +60,7 @@ def _said(section: JointSection) -> str:
     sheets = " and ".join(section.named)
     what = section.joint or "sheets between two electrode caps"
     passes = f", {section.passes} passes" if section.passes > 1 else ""
-    return f"{what[:1].upper()}{what[1:]}, {', '.join((sheets, *section.sizes))}{passes}"
+    return f"{capital(what)}, {', '.join((sheets, *section.sizes))}{passes}"
 
 
 def _drawn(section: JointSection) -> list[float]:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from weld_packets.diagrams import furniture
-from weld_packets.diagrams.components import draw_components, draw_datum, draw_ghost, ghost_sample, note_outlines
+from weld_packets.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.diagrams.layout import EDGE, PAD, TEXT, TOP, WIDTH, Frame, arrange, block_around
 from weld_packets.diagrams.robots import draw_mark
-from weld_packets.diagrams.scene import Bend, Ghost, Lengths, Outline, Side, Straight, Trail
+from weld_packets.diagrams.scene import Bend, Lengths, Outline, Side, Straight, Trail
 from weld_packets.diagrams.seams.lines import draw_thin
 from weld_packets.diagrams.views import choose
 from weld_packets.drawing.boxes import Box, Crowd, Spot2, around
-from weld_packets.drawing.palette import GREY, INK
+from weld_packets.drawing.palette import GREY, INK, PALE
 from weld_packets.drawing.placement import Wanted, place
 from weld_packets.drawing.shapes import arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
@@ -24,6 +24,7 @@ from weld_packets.packet.records import LegendLine, OperationSheet, Picture, Wel
 
 _TALLEST, _FOOT = 640.0, 74.0
 _DOT, _GHOST_DOT, _RING = 5.0, 7.0, 11.0
+_GHOST, _GHOST_PATH = Style(PALE, 1.8, dash=(3, 2.5)), Style(PALE, 4.0, dash=(6, 4))
 _MOVE, _RING_STYLE, _LEADER = Style(INK, 2.2), Style(INK, 2.4), Style(GREY, 1.0)
 _SHOWN_PX = 3.0
 _METRIC = Lengths(lambda length: f"{length:.0f} mm")
@@ -48,7 +49,7 @@ def overlay_picture(key: str, old: OperationSheet, new: OperationSheet, words: d
     description = "; ".join(words.values())
     svg = to_svg(sheet, key=key, title=title, description=description)
     caption = "Pale and dashed: before. Ringed: what is new, moved or removed."
-    entries = (furniture.Entry(ghost_sample, "before"), furniture.Entry(_ring_sample, "changed"))
+    entries = (furniture.Entry(_ghost_sample, "before"), furniture.Entry(_ring_sample, "changed"))
     legend = tuple(LegendLine(sign=furniture.drawn_sign(entry), text=entry.text) for entry in entries)
     return Picture(key=key, title=title, description=description, caption=caption, svg=svg, legend=legend)
 
@@ -59,14 +60,14 @@ def _drawn(old: OperationSheet, new: OperationSheet, words: dict[str, str]) -> S
     sheet, crowd = Sheet(WIDTH, _TALLEST), Crowd()
     frames = _frames([*before.values(), *after.values()], outlines, Box(EDGE, TOP, WIDTH - EDGE, TOP + _TALLEST))
     bottom = max(frame.box.bottom for frame in frames) + PAD
-    ghost = _ghost({name: trail for name, trail in before.items() if name in words})
-    slots = {weld.key: weld.side for weld in new.geometry}
+    ghosts = [trail for name, trail in before.items() if name in words]
+    sides = {weld.key: weld.side for weld in new.geometry}
     for frame in frames:
         draw_components(sheet, frame, outlines)
         note_outlines(crowd, frame, outlines)
-        draw_ghost(sheet, frame, ghost, _GHOST_DOT)
+        _draw_ghosts(sheet, frame, ghosts)
         for name, trail in after.items():
-            _draw_weld(sheet, frame, slots[name], trail, crowd)
+            _draw_weld(sheet, frame, sides[name], trail, crowd)
         if len(frames) > 1:
             furniture.view_title(sheet, frame, crowd)
         draw_datum(sheet, frame, crowd)
@@ -108,9 +109,17 @@ def _outline(component: str, points: Sequence[tuple[str, str, str]]) -> Outline:
     return Outline(component, tuple(_point(point) for point in points))
 
 
-def _ghost(trails: dict[str, Trail]) -> Ghost:
-    spots = tuple(trail.start for trail in trails.values() if not trail.pieces)
-    return Ghost(spots, tuple(trail for trail in trails.values() if trail.pieces))
+def _draw_ghosts(sheet: Sheet, frame: Frame, trails: Iterable[Trail]) -> None:
+    """Draw welds where they were, pale and dashed beneath the present ones."""
+    for trail in trails:
+        if trail.pieces:
+            sheet.draw(polyline([frame.to_sheet(point) for point in trail.points()]), _GHOST_PATH, Layer.GHOST)
+        else:
+            sheet.draw(circle(frame.to_sheet(trail.start), _GHOST_DOT), _GHOST, Layer.GHOST)
+
+
+def _ghost_sample(sheet: Sheet, centre: Spot2) -> None:
+    sheet.draw(circle(centre, _GHOST_DOT), _GHOST, Layer.GHOST)
 
 
 def _draw_weld(sheet: Sheet, frame: Frame, side: Side, trail: Trail, crowd: Crowd) -> None:

@@ -83,14 +83,14 @@ class SpotPoint:
 
 @dataclass(frozen=True, slots=True)
 class SeamLine:
-    """One arc seam with what its symbol and its torch detail say; texts are as shown, angles in degrees.
+    """One arc seam: its number in its robot's sequence, what its symbol and its torch detail say; angles in degrees.
 
     ``size`` is what is written before the symbol (such as a3 or z4), empty for a butt. ``travel_angle`` is how far the
     torch leans out of square along the seam, positive when the arc points forward (push), negative for drag.
     None angles were not asked for and are not drawn.
     """
 
-    order: int
+    sequence: int
     label: str
     side: Side
     trail: Trail
@@ -114,14 +114,10 @@ class Lengths:
     text: Callable[[float], str]
     unit_length: float = 1.0
 
-
-@dataclass(frozen=True, slots=True)
-class Ghost:
-    """Previous geometry to show beneath: spots and paths."""
-
-    spots: tuple[Point, ...] = ()
-    trails: tuple[Trail, ...] = ()
-    label: str = ""
+    @property
+    def unit_words(self) -> str:
+        """The unit of the first system as a caption names it."""
+        return "mm" if self.unit_length == 1 else "inches"
 
 
 @dataclass(frozen=True, slots=True)

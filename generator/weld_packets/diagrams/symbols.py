@@ -2,8 +2,8 @@
 
 The elementary symbols are drawn as the standard shows them (from memory): fillet, square butt, flare bevel, spot. A
 symbol on the full line means a weld on the side that the arrow touches; a circle where arrow line and reference line
-meet means a weld all round; the circle of a spot weld sits astride of
-it, for a weld between the sheets, and needs no broken line.
+meet means a weld all round. The circle of a spot lies across the reference line, for a weld between the sheets, and
+needs no broken line.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ class WeldSymbol:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PlacedSymbol:
     """Where a symbol is: its box, what its arrow points at, and whether the arrow leaves it at the left."""
 
     box: Box
@@ -72,7 +72,7 @@ class Standing:
         return (self.box.left if self.leftwards else self.box.right), self.box.top + _RISE
 
 
-def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bounds: Box) -> Standing | None:
+def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bounds: Box) -> PlacedSymbol | None:
     """Return the best free place for a symbol near one of ``targets``, the first preferred; None when there is none.
 
     The arrow runs over nothing that is there. Box and arrow are kept free of later labels.
@@ -93,7 +93,7 @@ def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bou
     return best
 
 
-def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Standing]]:
+def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, PlacedSymbol]]:
     width, height = symbol.width, _RISE + _DROP
     for rank, step in enumerate(_STEPS):
         for leftwards in (True, False):
@@ -101,7 +101,7 @@ def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Stan
                 x = target[0] + (step if leftwards else -step - width)
                 y = target[1] + rise * step
                 box = Box(x, y - _RISE, x + width, y - _RISE + height)
-                yield 4.0 * rank + abs(rise), Standing(box, target, leftwards)
+                yield 4.0 * rank + abs(rise), PlacedSymbol(box, target, leftwards)
 
 
 def near(target: Spot2, other: Spot2, by: float) -> Spot2:
@@ -110,7 +110,7 @@ def near(target: Spot2, other: Spot2, by: float) -> Spot2:
     return target[0] + ux * by, target[1] + uy * by
 
 
-def draw_symbol(sheet: Sheet, symbol: WeldSymbol, standing: Standing, gap: float = 0.0) -> None:
+def draw_symbol(sheet: Sheet, symbol: WeldSymbol, standing: PlacedSymbol, gap: float = 0.0) -> None:
     """Draw the symbol with its arrow up to ``gap`` pixels before its target."""
     _arrow(sheet, standing.elbow, near(standing.target, standing.elbow, gap))
     draw_reference(sheet, symbol, standing.box, leftwards=standing.leftwards)

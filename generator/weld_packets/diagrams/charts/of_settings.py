@@ -1,4 +1,4 @@
-"""The charts of a group of settings: what two dials allow together."""
+"""The charts of a group of settings: what two dials allow together, as a field with a legend below it."""
 
 from __future__ import annotations
 
@@ -8,16 +8,20 @@ from math import sqrt
 
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import CurrentAndTime, WeldSettings
-from weld_packets.diagrams.charts.furniture import ALLOWED, draw_range, draw_set, field, legend, picture
 from weld_packets.drawing.boxes import Spot2
-from weld_packets.drawing.charts import Axis, Chart
-from weld_packets.drawing.palette import BLUE, INK
-from weld_packets.drawing.sheet import Style
+from weld_packets.drawing.charts import TEXT, Axis, Chart, chart
+from weld_packets.drawing.palette import BLUE, INK, PALE, PAPER, SHEET
+from weld_packets.drawing.shapes import circle, polyline, rectangle
+from weld_packets.drawing.sheet import Layer, Style
+from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records import Picture
 from weld_packets.packet.settings.limits import CURRENT, FEED, SPEED, TIME, joule_bounds, size_text
 from weld_packets.packet.settings.values import Showing, anchor, set_text
 from weld_packets.units import SPELLINGS, magnitude, printed_unit, quantity, with_unit
 
+ALLOWED = Style(None, fill=SHEET)
+_EDGE, _SET = Style(PALE, 1.4, dash=(6, 4)), Style(PAPER, 1.5, fill=BLUE)
+_WIDTH, _HEIGHT, _ROW, _SAMPLE, _MARK = 640.0, 380.0, 20.0, 34.0, 6.5
 _AROUND_LOAD = 0.15
 """Share of the chart's range that is drawn beyond it on each side."""
 _PIECES = 48
@@ -120,18 +124,18 @@ def _load_picture(key: str, load: Load, caption: str) -> Picture:
     """Return the chart of one group of settings."""
     made = _load_chart(load)
     bounds = ((_STRONGEST, load.maximum_words), (_WEAKEST, load.minimum_words))
-    legend(made, [(style, f"I²t of the chart's {words}") for style, words in bounds], load.set_words)
-    return picture(made, key, "Weld current and weld time allowed together", caption, load.set_words)
+    _legend(made, [(style, f"I²t of the chart's {words}") for style, words in bounds], load.set_words)
+    return _picture(made, key, "Weld current and weld time allowed together", caption, load.set_words)
 
 
 def _load_chart(load: Load) -> Chart:
-    made = field(_load_axis(load.time, load.times), _load_axis(load.current, load.currents), 2)
+    made = _field(_load_axis(load.time, load.times), _load_axis(load.current, load.currents), 2)
     if ring := allowed_ring(load):
         made.region(ring, ALLOWED)
-    draw_range(made, load.times, load.currents)
+    _draw_range(made, load.times, load.currents)
     for bound, style in ((load.minimum, _WEAKEST), (load.maximum, _STRONGEST)):
         made.line([(time, sqrt(bound / time)) for time in _spread(made.x.low, made.x.high) if time > 0], style)
-    draw_set(made, load.at)
+    _draw_set(made, load.at)
     return made
 
 
@@ -190,8 +194,8 @@ def _region_picture(key: str, allowed: Allowed, caption: str) -> Picture:
     """Return the chart of one group of settings."""
     made = _region_chart(allowed)
     lines = [(_LINES[line.word], f"{line.word}: {line.size}") for line in allowed.lines]
-    legend(made, lines, allowed.set_words)
-    return picture(made, key, "Wire feed and travel speed allowed together", caption, allowed.set_words)
+    _legend(made, lines, allowed.set_words)
+    return _picture(made, key, "Wire feed and travel speed allowed together", caption, allowed.set_words)
 
 
 def _region_chart(allowed: Allowed) -> Chart:
@@ -199,12 +203,12 @@ def _region_chart(allowed: Allowed) -> Chart:
         _region_axis(allowed.feed, allowed.feeds, allowed.at[0]),
         _region_axis(allowed.speed, allowed.speeds, allowed.at[1]),
     )
-    made = field(x, y, len(allowed.lines))
+    made = _field(x, y, len(allowed.lines))
     made.region(_ring(allowed), ALLOWED)
-    draw_range(made, allowed.feeds, allowed.speeds)
+    _draw_range(made, allowed.feeds, allowed.speeds)
     for line in allowed.lines:
         made.line([(x.low, line.slope * x.low), (x.high, line.slope * x.high)], _LINES[line.word])
-    draw_set(made, allowed.at)
+    _draw_set(made, allowed.at)
     return made
 
 
@@ -234,3 +238,48 @@ def _below(ring: Sequence[Spot2], slope: float, side: float) -> list[Spot2]:
             share = here / (here - there)
             kept.append((x + share * (next_x - x), y + share * (next_y - y)))
     return kept
+
+
+# ---------------------------------------------------------------- what both charts share
+
+
+def _field(x: Axis, y: Axis, entries: int) -> Chart:
+    """Return an empty chart with space below it for the legend of so many lines."""
+    made = chart(_WIDTH, _HEIGHT, x, y)
+    made.sheet.height += _ROW * (entries + 2)
+    return made
+
+
+def _draw_range(made: Chart, across: tuple[float, float], up: tuple[float, float]) -> None:
+    """Draw the range of chart and machine as a dashed frame."""
+    (left, right), (low, high) = across, up
+    made.line([(left, low), (right, low), (right, high), (left, high), (left, low)], _EDGE)
+
+
+def _draw_set(made: Chart, at: Spot2) -> None:
+    """Mark where both are set."""
+    made.mark(at, _SET, _MARK)
+
+
+def _legend(made: Chart, lines: Sequence[tuple[Style, str]], set_words: str) -> None:
+    """Write what the lines, the ground and the mark mean, one under another below the chart."""
+    left, half, top = made.box.left, made.box.centre[0], _HEIGHT + _ROW / 2
+    sheet, down = made.sheet, 0.36 * TEXT
+    for place, (style, text) in enumerate(lines):
+        level = top + place * _ROW
+        sheet.draw(polyline([(left, level), (left + _SAMPLE, level)]), style, Layer.NOTE)
+        sheet.write((left + _SAMPLE + 10, level + down), text, TEXT)
+    level = top + len(lines) * _ROW
+    sheet.draw(rectangle(left, level - 6, _SAMPLE, 12), ALLOWED, Layer.NOTE)
+    sheet.write((left + _SAMPLE + 10, level + down), "allowed together", TEXT)
+    sheet.draw(polyline([(half, level), (half + _SAMPLE, level)]), _EDGE, Layer.NOTE)
+    sheet.write((half + _SAMPLE + 10, level + down), "range of chart and machine", TEXT)
+    sheet.draw(circle((left + _SAMPLE / 2, level + _ROW), _MARK), _SET, Layer.NOTE)
+    sheet.write((left + _SAMPLE + 10, level + _ROW + down), f"set: {set_words}", TEXT, bold=True)
+
+
+def _picture(made: Chart, key: str, title: str, caption: str, set_words: str) -> Picture:
+    """Return a finished chart as a picture of a page."""
+    words = f"{caption} Set at {set_words}."
+    svg = to_svg(made.sheet, key=key, title=title, description=words)
+    return Picture(key=key, title=title, description=words, caption=caption, svg=svg)

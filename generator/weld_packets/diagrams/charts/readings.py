@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
-from weld_packets.diagrams.charts.furniture import ALLOWED
+from weld_packets.diagrams.charts.of_settings import ALLOWED
 from weld_packets.drawing.charts import Axis, Chart, chart
 from weld_packets.drawing.palette import BLUE, INK, PAPER, VERMILLION
 from weld_packets.drawing.shapes import rectangle
 from weld_packets.drawing.sheet import Layer, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records import Picture
+from weld_packets.wording.english import capital
 
 _WIDTH, _HEIGHT, _MARK = 640.0, 260.0, 5.0
 _SETTING = Style(INK, 1.6, dash=(6, 4))
@@ -56,7 +57,7 @@ def readings_picture(key: str, title: str, unit: str, robots: Mapping[str, Seque
         for read in reads:
             _mark(made, read, place)
     shapes = "; ".join(f"{shape}: {robot}" for robot, shape in zip(robots, _SHAPES, strict=False))
-    words = f"{shapes[:1].upper()}{shapes[1:]}. Grey: allowed range; dashed: setting. {caption}".strip()
+    words = f"{capital(shapes)}. Grey: allowed range; dashed: setting. {caption}".strip()
     svg = to_svg(made.sheet, key=key, title=title, description=words)
     return Picture(key=key, title=title, description=words, caption=words, svg=svg)
 

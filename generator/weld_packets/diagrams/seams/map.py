@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from weld_packets.diagrams import furniture
-from weld_packets.diagrams.components import draw_components, draw_datum, draw_ghost, note_outlines
+from weld_packets.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.diagrams.fitting import Labels, fitted
 from weld_packets.diagrams.layout import EDGE, PAD, TOP, WIDTH, Block, Frame, Room, arrange, block_around
 from weld_packets.diagrams.pictorial import seam_overview
-from weld_packets.diagrams.scene import Ghost, Scene, SeamLine
+from weld_packets.diagrams.scene import Scene, SeamLine
 from weld_packets.diagrams.seams.lines import apart, draw_seam, draw_thin, note_seam, on_line_at, place_numbers
 from weld_packets.diagrams.seams.torch import torch_picture
 from weld_packets.diagrams.seams.words import caption, description, kinds_of, legend_entries
@@ -25,7 +25,6 @@ from weld_packets.geometry.vectors import Point
 from weld_packets.packet.records import Picture
 
 _TALLEST, _FOOT = 780.0, 74.0
-_GHOST_RADIUS = 6.0
 _LONGEST_LEADER = 130.0
 """Pixels between a seam and its number beyond which the number is as good as missing."""
 _POINTED_AT, _POINTS = 4, (0.8, 0.5, 0.25)
@@ -46,37 +45,37 @@ class SeamMap:
     """Whether seams were drawn apart that fall on one line."""
 
 
-def seam_pictures(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None = None) -> tuple[Picture, ...]:
+def seam_pictures(scene: Scene, seams: Sequence[SeamLine]) -> tuple[Picture, ...]:
     """Return the map of an operation's seams (at least one), a pictorial view when it takes several, and the torch.
 
     The attitude is left out when no seam states an angle.
     """
-    order = sorted(seams, key=lambda seam: (seam.side, seam.order))
-    drawn = draw_seam_map(scene, order, ghost)
+    order = sorted(seams, key=lambda seam: (seam.side, seam.sequence))
+    drawn = draw_seam_map(scene, order)
     overview = seam_overview(scene, order) if len(drawn.frames) > 1 else None
-    found = (_picture(scene, order, drawn, ghost), overview, torch_picture(scene, order))
+    found = (_picture(scene, order, drawn), overview, torch_picture(scene, order))
     return tuple(picture for picture in found if picture is not None)
 
 
-def _picture(scene: Scene, order: Sequence[SeamLine], drawn: SeamMap, ghost: Ghost | None) -> Picture:
+def _picture(scene: Scene, order: Sequence[SeamLine], drawn: SeamMap) -> Picture:
     key, title, words = f"{scene.key}-seams", "Seam map", description(scene, order)
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
     said = caption(scene, order, len(drawn.frames), parted=drawn.parted)
-    legend = furniture.legend_lines(scene, legend_entries(scene, order, ghost))
+    legend = furniture.legend_lines(scene, legend_entries(scene, order))
     return Picture(key=key, title=title, description=words, caption=said, svg=svg, legend=legend)
 
 
-def draw_seam_map(scene: Scene, order: Sequence[SeamLine], ghost: Ghost | None = None) -> SeamMap:
+def draw_seam_map(scene: Scene, order: Sequence[SeamLine]) -> SeamMap:
     """Return the map in the room that its labels need."""
-    return fitted(lambda room: _attempt(scene, order, ghost, room))
+    return fitted(lambda room: _attempt(scene, order, room))
 
 
-def _attempt(scene: Scene, order: Sequence[SeamLine], ghost: Ghost | None, room: Room) -> SeamMap:
+def _attempt(scene: Scene, order: Sequence[SeamLine], room: Room) -> SeamMap:
     drawn = SeamMap(Sheet(WIDTH * room.growth, _TALLEST * room.growth), Crowd())
     paths = [seam.trail.points() for seam in order]
-    _lay_out(drawn, scene, paths, ghost, room)
+    _lay_out(drawn, scene, paths, room)
     bottom = max(frame.box.bottom for frame in drawn.frames) + PAD
-    _draw_bodies(drawn, scene, paths, ghost)
+    _draw_bodies(drawn, scene, paths)
     flat = _draw_seams(drawn, order, paths)
     for frame in drawn.frames:
         draw_datum(drawn.sheet, frame, drawn.crowd)
@@ -93,26 +92,18 @@ def _far_off(placed: Placed) -> bool:
     return placed.leader is not None and math.dist(*placed.leader) > _LONGEST_LEADER
 
 
-def _lay_out(
-    drawn: SeamMap,
-    scene: Scene,
-    paths: Sequence[Sequence[Point]],
-    ghost: Ghost | None,
-    room: Room,
-) -> None:
-    before = [point for trail in ghost.trails for point in trail.points()] if ghost else []
+def _lay_out(drawn: SeamMap, scene: Scene, paths: Sequence[Sequence[Point]], room: Room) -> None:
     edges = [point for outline in scene.outlines for point in outline.points]
-    block = block_around([*(point for path in paths for point in path), *before, *edges])
+    block = block_around([*(point for path in paths for point in path), *edges])
     choice = choose(paths, block.size, [()] * len(paths))
     area = Box(EDGE, TOP, drawn.sheet.width - EDGE, TOP + _TALLEST * room.growth)
     drawn.frames, drawn.homes = arrange(choice.views, block, area, room), list(choice.homes)
 
 
-def _draw_bodies(drawn: SeamMap, scene: Scene, paths: Sequence[Sequence[Point]], ghost: Ghost | None) -> None:
+def _draw_bodies(drawn: SeamMap, scene: Scene, paths: Sequence[Sequence[Point]]) -> None:
     for frame in drawn.frames:
         draw_components(drawn.sheet, frame, scene.outlines)
         note_outlines(drawn.crowd, frame, scene.outlines)
-        draw_ghost(drawn.sheet, frame, ghost, _GHOST_RADIUS)
         if len(drawn.frames) > 1:
             furniture.view_title(drawn.sheet, frame, drawn.crowd)
     furniture.overall_sizes(drawn.sheet, drawn.frames, _sized(scene, paths), scene.lengths, drawn.crowd)

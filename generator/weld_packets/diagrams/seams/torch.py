@@ -17,6 +17,7 @@ from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon
 from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records import Picture
+from weld_packets.wording.english import as_sentences, capital
 
 _ROW = 262.0
 _LEFT, _RIGHT = 165.0, 480.0
@@ -62,7 +63,7 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
     for row, (attitude, members) in enumerate(kinds.items()):
         _draw_row(sheet, attitude, members, row * _ROW)
     key, title = f"{scene.key}-torch", "Torch attitude"
-    words = describe.sentences(_said(attitude, members) for attitude, members in kinds.items())
+    words = as_sentences(_said(attitude, members) for attitude, members in kinds.items())
     svg = to_svg(sheet, key=key, title=title, description=words)
     caption = _CAPTION + (_VERTICAL if any(attitude.position in _TURNS for attitude in kinds) else "")
     return Picture(key=key, title=title, description=words, caption=caption, svg=svg)
@@ -78,7 +79,7 @@ _VERTICAL = " A vertical seam (PF, PG) is seen from above at the left, and runs 
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
     """Return the attitudes of the torch, each with its seams in order; seams without any angle are left out."""
     kinds: dict[Attitude, list[SeamLine]] = {}
-    for seam in sorted(seams, key=lambda seam: (seam.side, seam.order)):
+    for seam in sorted(seams, key=lambda seam: (seam.side, seam.sequence)):
         if seam.work_angle is not None or seam.travel_angle is not None:
             attitude = Attitude(
                 seam.joint, seam.size, seam.position, seam.work_angle, seam.travel_angle, seam.stick_out
@@ -267,8 +268,7 @@ def _travel_words(angle: float) -> str:
 
 
 def _name(attitude: Attitude) -> str:
-    joint = f"{attitude.joint[:1].upper()}{attitude.joint[1:]} joint"
-    return ", ".join(component for component in (joint, attitude.size, attitude.position) if component)
+    return ", ".join(filter(None, (f"{capital(attitude.joint)} joint", attitude.size, attitude.position)))
 
 
 def _degrees(angle: float) -> str:

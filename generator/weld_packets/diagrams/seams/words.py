@@ -7,17 +7,17 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 from weld_packets.diagrams import describe
-from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
+from weld_packets.diagrams.components import component_names, datum_sample
 from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import SIDES, draw_mark, robot_name
-from weld_packets.diagrams.scene import Ghost, Scene, SeamLine, Side, Trail
+from weld_packets.diagrams.scene import Scene, SeamLine, Side, Trail
 from weld_packets.diagrams.seams.lines import draw_seam
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, sign_of
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point, length_of
-from weld_packets.wording.english import counted
+from weld_packets.wording.english import as_sentences, counted
 
 _RING, _SYMBOL_HEIGHT = 17.0, 32.0
 _RING_SIGN = 66.0
@@ -26,12 +26,10 @@ _FIRST_PART = 0.3
 """A seam that ends on a later part of itself crosses it, it does not close."""
 
 
-def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None) -> list[Entry]:
-    """Return the legend: robots with their seams in order, closed seams, joints of butts, datum, ghost."""
+def legend_entries(scene: Scene, seams: Sequence[SeamLine]) -> list[Entry]:
+    """Return the legend: robots with their seams in order, closed seams, joints of butts, datum."""
     entries = [
-        Entry(
-            _sample(side), f"{robot_name(scene, side)}, {counted(len(own), 'seam')}: {describe.spans(own, ' → ')}", 96.0
-        )
+        Entry(_sample(side), describe.robot_line(scene, side, own, "seam"), 96.0)
         for side in SIDES
         if (own := [seam.label for seam in seams if seam.side == side])
     ]
@@ -40,7 +38,7 @@ def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None)
     if any(seam.joint == "butt" for seam in seams):
         entries.append(Entry(_butt_sample, "Line in the seam: the joint of a butt", 60.0))
     entries.append(Entry(datum_sample, f"Datum: {scene.datum}"))
-    return [*entries, Entry(ghost_sample, ghost.label or "before")] if ghost else entries
+    return entries
 
 
 def kinds_of(seams: Sequence[SeamLine]) -> dict[WeldSymbol, list[SeamLine]]:
@@ -102,9 +100,8 @@ def _ring_sample(sheet: Sheet, centre: Spot2) -> None:
 def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return the text beneath the picture."""
     sizes = list(dict.fromkeys(seam.size for seam in seams if seam.size))
-    passes = {seam.passes for seam in seams}
-    unit = "mm" if scene.lengths.unit_length == 1 else "inches"
-    return describe.sentences(
+    passes, unit = {seam.passes for seam in seams}, scene.lengths.unit_words
+    return as_sentences(
         (
             "Dot: start. Arrow: direction of travel. Bar: stop",
             "Disc and full line: robot A. Square and hollow line: robot B",
@@ -133,7 +130,7 @@ def description(scene: Scene, seams: Sequence[SeamLine]) -> str:
         for side in SIDES
         if (own := [seam for seam in seams if seam.side == side])
     ]
-    return describe.sentences(
+    return as_sentences(
         (
             f"Seams on {component_names(scene)}" if scene.outlines else "",
             f"Datum: {scene.datum}",

@@ -8,12 +8,12 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from weld_packets.diagrams import furniture
-from weld_packets.diagrams.components import draw_components, draw_datum, draw_ghost, note_outlines
+from weld_packets.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.diagrams.fitting import Labels, fitted
 from weld_packets.diagrams.layout import EDGE, PAD, TOP, WIDTH, Frame, Room, arrange, block_around
 from weld_packets.diagrams.pictorial import spot_overview
 from weld_packets.diagrams.robots import draw_mark
-from weld_packets.diagrams.scene import Ghost, Scene, SpotPoint
+from weld_packets.diagrams.scene import Scene, SpotPoint
 from weld_packets.diagrams.spots.detail import Detail, crowded_groups, draw_detail, enlarged, name_on_main
 from weld_packets.diagrams.spots.marks import (
     NUMBER,
@@ -39,7 +39,7 @@ from weld_packets.geometry.outlines import Surface
 from weld_packets.packet.records import Picture
 
 _TALLEST, _FOOT = 780.0, 74.0
-_DOT, _GHOST_RADIUS = 3.2, 7.0
+_DOT = 3.2
 _TRUE = 0.98
 
 
@@ -70,22 +70,21 @@ class SpotMap:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """The spots of an operation in sequence, robot A first, with their smallest distances and the geometry before."""
+    """The spots of an operation in sequence, robot A first, with their smallest distances and the faces they lie on."""
 
     spots: tuple[SpotPoint, ...]
     pitches: tuple[Span, ...]
     edges: tuple[Span, ...]
     surfaces: tuple[Surface, ...]
     faces: tuple[tuple[Face, ...], ...]
-    ghost: Ghost | None
 
 
-def spot_pictures(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> tuple[Picture, ...]:
+def spot_pictures(scene: Scene, spots: Sequence[SpotPoint]) -> tuple[Picture, ...]:
     """Return the map of an operation's spots (at least one), and a pictorial view when the map takes several views.
 
     Numbers are inside the marks where spots are far enough apart, else beside them; crowded places are enlarged.
     """
-    pattern = pattern_of(scene, spots, ghost)
+    pattern = pattern_of(scene, spots)
     drawn = draw_spot_map(scene, pattern)
     picture = _picture(scene, pattern, drawn)
     if len(drawn.seen) == 1:
@@ -101,7 +100,7 @@ def _picture(scene: Scene, pattern: Pattern, drawn: SpotMap) -> Picture:
         scene, pattern.spots, pattern.pitches, pattern.edges, details, elsewhere=_between_views(pattern, drawn)
     )
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
-    legend = furniture.legend_lines(scene, legend_entries(scene, pattern.spots, pattern.ghost))
+    legend = furniture.legend_lines(scene, legend_entries(scene, pattern.spots))
     return Picture(key=key, title=title, description=words, caption=said, svg=svg, legend=legend)
 
 
@@ -113,12 +112,12 @@ def _between_views(pattern: Pattern, drawn: SpotMap) -> list[tuple[SpotPoint, Sp
     ]
 
 
-def pattern_of(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> Pattern:
+def pattern_of(scene: Scene, spots: Sequence[SpotPoint]) -> Pattern:
     """Return the spots in order with their smallest distances."""
     order = tuple(sorted(spots, key=lambda spot: (spot.side, spot.sequence)))
     surfaces = tuple(surfaces_of(scene.outlines))
     faces = tuple(tuple(faces_of(spot.at, surfaces)) for spot in order)
-    return Pattern(order, tuple(smallest_pitches(order)), tuple(smallest_edges(order, faces)), surfaces, faces, ghost)
+    return Pattern(order, tuple(smallest_pitches(order)), tuple(smallest_edges(order, faces)), surfaces, faces)
 
 
 def draw_spot_map(scene: Scene, pattern: Pattern) -> SpotMap:
@@ -139,8 +138,7 @@ def _attempt(scene: Scene, pattern: Pattern, room: Room) -> SpotMap:
 
 def _lay_out(drawn: SpotMap, scene: Scene, pattern: Pattern, room: Room) -> None:
     points = [spot.at for spot in pattern.spots]
-    before = pattern.ghost.spots if pattern.ghost else ()
-    block = block_around([*points, *before, *(point for outline in scene.outlines for point in outline.points)])
+    block = block_around([*points, *(point for outline in scene.outlines for point in outline.points)])
     normals = [[face.normal for face in faces] for faces in pattern.faces]
     choice = choose([[point] for point in points], block.size, normals, pattern.surfaces)
     sheet = drawn.sheet
@@ -183,7 +181,6 @@ def _draw_bodies(drawn: SpotMap, scene: Scene, pattern: Pattern) -> None:
     for frame in frames:
         draw_components(drawn.sheet, frame, scene.outlines)
         note_outlines(drawn.crowd, frame, scene.outlines)
-        draw_ghost(drawn.sheet, frame, pattern.ghost, _GHOST_RADIUS)
         if len(frames) > 1:
             furniture.view_title(drawn.sheet, frame, drawn.crowd)
     for detail in drawn.details:

@@ -7,16 +7,16 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from weld_packets.diagrams import describe
-from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
+from weld_packets.diagrams.components import component_names, datum_sample
 from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, SIDES, draw_mark, robot_name
-from weld_packets.diagrams.scene import Ghost, Scene, Side, SpotPoint
+from weld_packets.diagrams.scene import Scene, Side, SpotPoint
 from weld_packets.diagrams.spots.pitch import Span
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.shapes import arrowhead, circle, polyline
 from weld_packets.drawing.sheet import Layer, Sheet, Style
-from weld_packets.wording.english import counted, listed
+from weld_packets.wording.english import as_sentences, counted, listed
 
 _SAMPLE = 7.0
 _SYMBOL_HEIGHT = 30.0
@@ -32,22 +32,15 @@ class Kind(NamedTuple):
     schedule: str
 
 
-def legend_entries(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None) -> list[Entry]:
-    """Return the legend: robots in their order, stacks with their marks, first spot, datum, ghost."""
+def legend_entries(scene: Scene, spots: Sequence[SpotPoint]) -> list[Entry]:
+    """Return the legend: robots in their order, stacks with their marks, first spot, datum."""
     entries = [
-        Entry(
-            _robot_sample(side),
-            f"{robot_name(scene, side)}, {counted(len(own), 'spot')}: {describe.spans(own, ' → ')}",
-            48.0,
-        )
+        Entry(_robot_sample(side), describe.robot_line(scene, side, own, "spot"), 48.0)
         for side in SIDES
         if (own := [spot.label for spot in spots if spot.side == side])
     ]
     entries += _kind_entries(spots)
-    entries += [Entry(_first, "first spot of a robot"), Entry(datum_sample, f"Datum: {scene.datum}")]
-    if ghost:
-        entries.append(Entry(ghost_sample, ghost.label or "before"))
-    return entries
+    return [*entries, Entry(_first, "first spot of a robot"), Entry(datum_sample, f"Datum: {scene.datum}")]
 
 
 def _kind_entries(spots: Sequence[SpotPoint]) -> Iterator[Entry]:
@@ -112,7 +105,7 @@ def caption(
     elsewhere: Sequence[tuple[SpotPoint, SpotPoint]] = (),
 ) -> str:
     """Return the text beneath the picture; ``elsewhere`` are moves from one view to another."""
-    return describe.sentences(
+    return as_sentences(
         (
             "Disc: robot A, full line. Square: robot B, broken line",
             _pitch_words(scene, spots, pitches),
@@ -143,7 +136,7 @@ def description(
         for side in SIDES
         if (own := [spot for spot in spots if spot.side == side])
     ]
-    return describe.sentences(
+    return as_sentences(
         (
             f"Spots on {component_names(scene)}" if scene.outlines else "",
             f"Datum: {scene.datum}",
@@ -161,8 +154,10 @@ def _is_set_otherwise(spots: Sequence[SpotPoint]) -> bool:
 def _symbol_words(scene: Scene, spots: Sequence[SpotPoint]) -> str:
     if not any(spot.size for spot in spots):
         return ""
-    unit = "mm" if scene.lengths.unit_length == 1 else "inches"
-    return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it the target diameter in {unit}"
+    return (
+        "Weld symbols after ISO 2553 (from memory): a circle for a spot, before it the target diameter in "
+        f"{scene.lengths.unit_words}"
+    )
 
 
 def _pitch_words(scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span]) -> str:
