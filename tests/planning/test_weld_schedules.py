@@ -39,7 +39,7 @@ def test_two_sets_under_one_number_are_refused_with_what_differs(faults_of: Any)
     assert faults_of((7, SLOW), (7, FAST)) == [
         (
             "operations[0].seams[1].weld schedule",
-            "set 7 of A would hold two settings: arc_voltage 19 V for S1 and 21 V for S2",
+            "weld schedule 7 of A would hold two settings: arc_voltage 19 V for S1 and 21 V for S2",
         )
     ]
 
@@ -47,7 +47,7 @@ def test_two_sets_under_one_number_are_refused_with_what_differs(faults_of: Any)
 def test_two_operations_may_not_need_one_number_for_two_sets_either(faults_of: Any) -> None:
     ((key, message),) = faults_of((7, SLOW), (7, FAST), operations=2)
     assert key == "operations[1].seams[1].weld schedule"
-    assert message.startswith("set 7 of A would hold two settings")
+    assert message.startswith("weld schedule 7 of A would hold two settings")
 
 
 def test_what_the_control_does_not_hold_may_differ(faults_of: Any) -> None:

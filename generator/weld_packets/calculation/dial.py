@@ -161,7 +161,7 @@ def _set(  # noqa: PLR0917 - the parts of one figure
     rounded = Rounded(wanted, text, setting.unit, setting.width, setting.machine)
     value = from_decimal(text, setting.unit)
     steps = (*trace, rounded)
-    return Figure(name.key, name.label, name.symbol, name.kind, setting.unit, value, text, window, setting.width, steps)
+    return name.figure(setting.unit, value, text, window, step=setting.width, trace=steps)
 
 
 def settable(window: Window, setting: Setting) -> Window:

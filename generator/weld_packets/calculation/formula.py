@@ -61,7 +61,7 @@ class Formula:
     """A printed form that computes; calling it gives the result, ``work`` also keeps what was put in.
 
     ``expression`` is plain arithmetic over the symbols, on magnitudes in the units of ``inputs`` and ``result``
-    (``expression.FUNCTIONS`` says what it may call). ``name`` is the trade's name of the result.
+    (``FUNCTIONS`` says what it may call). ``name`` is the trade's name of the result.
     """
 
     name: str

@@ -8,9 +8,9 @@ from decimal import ROUND_DOWN, Decimal
 
 from weld_packets.model.tolerances import Band, GeneralTolerances, NominalSize, ToleranceClasses
 from weld_packets.units import exact
+from weld_packets.units.digits import HUNDREDTH
 
 MINUTES = 60
-_HUNDREDTH = Decimal("0.01")
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ def tolerance_of(size: NominalSize, classes: ToleranceClasses, table: GeneralTol
     memory, value = letter in band.memory, getattr(band, letter)
     if size.kind == "angle":
         nominal = Decimal(0) if size.angle is None else exact(size.angle, "°")
-        degrees = (value / MINUTES).quantize(_HUNDREDTH, ROUND_DOWN)  # rounded into what is allowed
+        degrees = (value / MINUTES).quantize(HUNDREDTH, ROUND_DOWN)  # rounded into what is allowed
         return Tolerance(nominal - degrees, nominal + degrees, value, letter, memory, table)
     deviation = exact(value, "mm")
     if size.kind != "linear":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weld_packets.model.tables import Imperfection, ImperfectionLimit, MeasuredBy
+from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
 from weld_packets.model.trade import QualityLevel
 from weld_packets.units import Quantity, in_mm, quantity, same
 
@@ -43,6 +43,12 @@ def measures_of_butt(*, thickness: Quantity, cap_width: Quantity | None, passes:
     return Measures(thickness, None, cap_width, passes)
 
 
+def numbered(number: str, table: Imperfections | None) -> Imperfection | None:
+    """Return the imperfection of an ISO 6520-1 number; None where the table has none of it, or the plant no table."""
+    entries = () if table is None else table.entries
+    return next((entry for entry in entries if number in entry.numbers), None)
+
+
 def limit_at(imperfection: Imperfection, level: QualityLevel, measures: Measures) -> ImperfectionLimit | None:
     """Return the limit that holds for a weld; None where no source gives one for its thickness."""
     passes = "one" if measures.passes == 1 else "several"
@@ -58,6 +64,11 @@ def _covers(limit: ImperfectionLimit, thickness: float) -> bool:
     over = in_mm(limit.over)
     above = thickness > over and not same(thickness, over)
     return above and (limit.up_to is None or thickness <= in_mm(limit.up_to) or same(thickness, in_mm(limit.up_to)))
+
+
+def doubt_of(limit: ImperfectionLimit) -> str:
+    """Return what follows the source of a limit that was not read; nothing where it was."""
+    return ", from memory" if limit.from_memory else ""
 
 
 def size_allowed(limit: ImperfectionLimit, measured: Quantity | None) -> Quantity | None:

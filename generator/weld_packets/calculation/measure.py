@@ -1,15 +1,13 @@
-"""Magnitudes as plain floats for quick geometry, and quantities as a source wrote them."""
+"""Sentences with numbers in them, of which each can be said in metric and in US customary units."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
-from typing import Any
 
 from weld_packets.calculation.trace import InBoth, Measured, Words, in_words, metric_text
 from weld_packets.errors import OutOfRangeError, Problem, ProblemWords
 from weld_packets.units import (
-    SPELLINGS,
     Amount,
     Kind,
     Quantity,
@@ -31,8 +29,6 @@ from weld_packets.units import (
 )
 from weld_packets.units.digits import RESULT_DIGITS, trimmed
 from weld_packets.units.scales import converted, free_scale, measured_amount, stated_amount
-
-_SPELLED: dict[Any, str] = {frozenset(quantity(1.0, text).unit_items()): text for text in reversed(SPELLINGS)}
 
 _NO_MAINS = 0
 """For what is no time of a spot weld: only those go by the mains."""

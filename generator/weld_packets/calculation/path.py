@@ -14,7 +14,6 @@ from weld_packets.geometry.vectors import Point, along, minus
 from weld_packets.model import order as model
 from weld_packets.model.order import Path
 
-"""Sine of the angle between two chords below which three points count as lying on one line."""
 _SHORTEST = 0.01
 """Two points closer than this many millimetres are one point written twice."""
 _MAXIMUM_STATIONS = 400
@@ -69,10 +68,9 @@ def length_mm(path: Path) -> float:
     return sum(piece.length for piece in pieces_of(path))
 
 
-def points_mm(path: Path) -> tuple[Point, ...]:
-    """Return points along a path, corners and ends exactly, curves by points two degrees apart."""
-    along = [point for piece in pieces_of(path) for point in piece.points(_STEP)]
-    return (start_mm(path), *along)
+def points_mm(path: Path, step: float = _STEP) -> tuple[Point, ...]:
+    """Return points along a path, corners and ends exactly, curves by points at most ``step`` radians apart."""
+    return (start_mm(path), *(point for piece in pieces_of(path) for point in piece.points(step)))
 
 
 def stations_mm(path: Path, apart: float) -> tuple[Point, ...]:

@@ -46,7 +46,7 @@ from weld_packets.units import (
     step_up,
     to_step,
 )
-from weld_packets.units.digits import HUNDREDTH
+from weld_packets.units.digits import HUNDREDTH, TENTH
 
 Shares = Mapping[str, float]
 """To which share of itself each input of a formula is known, by argument; one that is left out is exact."""
@@ -125,19 +125,7 @@ def result(
     number = exact(worked.result, unit)
     text = rounded(number, HUNDREDTH, ROUND_CEILING) if minimum else known_to(number, Decimal(spread or 0), digits)
     trace = (*before, worked)
-    return Figure(
-        name.key,
-        name.label,
-        name.symbol,
-        name.kind,
-        unit,
-        worked.result,
-        text,
-        trace=trace,
-        spread=spread,
-        minimum=minimum,
-        **more,
-    )
+    return name.figure(unit, worked.result, text, trace=trace, spread=spread, minimum=minimum, **more)
 
 
 def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure:
@@ -145,7 +133,7 @@ def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure
     unit = spelling(lookup.result)
     text = rounded(exact(lookup.result, unit), last)
     inward = rounded_inward(window, last, unit)
-    return Figure(name.key, name.label, name.symbol, name.kind, unit, lookup.result, text, inward, trace=(lookup,))
+    return name.figure(unit, lookup.result, text, inward, trace=(lookup,))
 
 
 def rounded_inward(window: Window, last: Decimal, unit: str) -> Window:
@@ -159,8 +147,7 @@ def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
     """Return a figure that the order or one entry of a table gives, in the unit and with the digits as written."""
     unit = spelling(value)
     trace = (Given(name.label, value, unit, origin),)
-    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, value, as_stated(value, unit), trace=trace)
-    return replace(figure, **more)
+    return replace(name.figure(unit, value, as_stated(value, unit), trace=trace), **more)
 
 
 def as_stated(value: Quantity, unit: str) -> Decimal:
@@ -177,7 +164,7 @@ def measured(name: Name, value: Quantity, origin: str, spread: float) -> Figure:
 
 def no_number(name: Name, reasons: str | Words) -> Figure:
     """Return the figure of something that its method does not give, with the reasons."""
-    return Figure(name.key, name.label, name.symbol, name.kind, name.kind.metric, None, None, outside=reasons)
+    return name.figure(name.kind.metric, None, None, outside=reasons)
 
 
 def value_of(figure: Figure) -> Quantity:
@@ -197,7 +184,7 @@ class Shown:
     reason: str
 
 
-MINIMUM = Shown("mm", Decimal("0.1"), ROUND_CEILING, "rounded up, so that what is measured is never too small")
+MINIMUM = Shown("mm", TENTH, ROUND_CEILING, "rounded up, so that what is measured is never too small")
 
 
 def rounded_result(
@@ -214,21 +201,7 @@ def rounded_result(
     rounded = Rounded(result, text, shown.unit, shown.to, shown.reason)
     value = from_decimal(text, shown.unit)
     steps = (*trace, rounded)
-    spread = float(shown.to)
-    return Figure(
-        name.key,
-        name.label,
-        name.symbol,
-        name.kind,
-        shown.unit,
-        value,
-        text,
-        window,
-        None,
-        steps,
-        remarks,
-        spread=spread,
-    )
+    return name.figure(shown.unit, value, text, window, trace=steps, remarks=remarks, spread=float(shown.to))
 
 
 def doubts(source: str, reliability: Reliability, act: Act) -> tuple[Remark, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from weld_packets.calculation.formula import Source, Worked
 from weld_packets.model.trade import WarningStage
@@ -107,10 +107,16 @@ class Name:
     symbol: str
     kind: Kind
 
+    def figure(
+        self, unit: str, value: Quantity | None, text: Decimal | None, window: Window | None = None, **more: Any
+    ) -> Figure:
+        """Return a figure of this name; ``more`` is what else it has, such as its trace."""
+        return Figure(self.key, self.label, self.symbol, self.kind, unit, value, text, window, **more)
+
 
 @dataclass(frozen=True)
 class Figure:
-    """One computed result with its window, machine step and trace.
+    """One computed result with its allowed range, machine step and trace.
 
     Attributes:
         key: the figure's name in code and records, such as ``weld_current``.

@@ -109,12 +109,7 @@ def square(centre: Spot2, half: float) -> Shape:
 
 def arc(centre: Spot2, radius: float, start_deg: float, end_deg: float) -> Shape:
     """Return a circular arc; angles count from +x towards -y (counter-clockwise as seen)."""
-    return polyline_arc([at_angle(centre, radius, angle) for angle in _steps(start_deg, end_deg)])
-
-
-def polyline_arc(points: Sequence[Spot2]) -> Shape:
-    """Return a line through closely spaced points of an arc."""
-    return polyline(points)
+    return polyline([at_angle(centre, radius, angle) for angle in _steps(start_deg, end_deg)])
 
 
 def at_angle(centre: Spot2, radius: float, angle_deg: float) -> Spot2:

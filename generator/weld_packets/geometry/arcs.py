@@ -22,9 +22,14 @@ class Arc:
     sweep: float
 
     @property
+    def radius(self) -> float:
+        """Distance of the arc from its centre."""
+        return sqrt(dot(self.to_start, self.to_start))
+
+    @property
     def length(self) -> float:
         """Length along the arc."""
-        return sqrt(dot(self.to_start, self.to_start)) * self.sweep
+        return self.radius * self.sweep
 
     def at(self, share: float) -> Point:
         """Return the point a share of the length on from the start."""

@@ -98,7 +98,7 @@ def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
 def _amount(name: Name, value: Quantity, unit: str) -> Figure:
     trace = (Given(name.label, value, unit, _SUM),)
     text = _text(value, unit, name.kind)
-    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, trace=trace)
+    return name.figure(unit, value, text, trace=trace)
 
 
 def _text(value: Quantity, unit: str, kind: Kind) -> Decimal:
@@ -185,8 +185,7 @@ def _used(
     name: Name, supply: Supply, used: Fraction, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()
 ) -> Figure:
     value, unit = _of_one(supply, used)
-    text = _used_text(value, unit)
-    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, trace=trace, remarks=remarks)
+    return name.figure(unit, value, _used_text(value, unit), trace=trace, remarks=remarks)
 
 
 def _used_text(value: Quantity, unit: str) -> Decimal:
@@ -224,5 +223,4 @@ def _count(key: str, action: str) -> Name:
 
 
 def _whole(name: Name, number: int, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()) -> Figure:
-    value, text = quantity(number, "1"), Decimal(number)
-    return Figure(name.key, name.label, name.symbol, name.kind, "1", value, text, trace=trace, remarks=remarks)
+    return name.figure("1", quantity(number, "1"), Decimal(number), trace=trace, remarks=remarks)

@@ -70,6 +70,6 @@ def _moment(wear: Fraction, used: Fraction, count: int) -> Due:
 
 
 def _finished(wear: Fraction, used: Fraction, count: int) -> Fraction:
-    """Return how many parts are finished then, a broken number where it falls due inside a part."""
+    """Return how many parts are finished then, a fraction where it falls due inside a part."""
     lasts = whole_parts(wear)
     return Fraction(whole_parts(wear, used) + (count - 1) * lasts) if lasts else (count - used) / wear

@@ -166,9 +166,7 @@ def _longest(operations: tuple[OperationPlan, ...]) -> tuple[str, Figure]:
         )
         for operation in operations
     )
-    return cell, known(
-        Figure(RUN.key, RUN.label, RUN.symbol, RUN.kind, "h", quantity(cells[cell], "s"), None, trace=trace)
-    )
+    return cell, known(RUN.figure("h", quantity(cells[cell], "s"), None, trace=trace))
 
 
 def _model(operations: tuple[OperationPlan, ...]) -> str:

@@ -173,7 +173,7 @@ class OrderPlan:
 
     Attributes:
         quantity: parts of the order.
-        operations: times of each row, in the order's sequence.
+        operations: times of each operation, in the order's sequence.
         bottleneck: name of the operation that runs longest in the cell that runs longest; the first of several.
         model: what the run duration counts and what it does not, for the reader.
         figures: ``run_duration``.

@@ -32,6 +32,7 @@ from weld_packets.planning.pair.verdicts import pair_verdicts, wait_remark
 from weld_packets.planning.records import OperationPlan, RobotPlan, Use
 from weld_packets.processes.family import family_of
 from weld_packets.units import Quantity, as_written, exact, kinds, known_to, magnitude, plain, quantity, with_unit
+from weld_packets.units.digits import WHOLE
 
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
@@ -105,8 +106,7 @@ def _wait_figure(pair: PairPlan, robot: int) -> Figure:
     ) or (Given("waits", quantity(0.0, "s"), "s", "this plan, under its interlocks"),)
     spread = ESTIMATED * magnitude(seconds, "s")
     text = known_to(exact(seconds, "s"), Decimal(spread)) if pair.waited(robot) else Decimal(0)
-    figure = Figure(WAIT.key, WAIT.label, WAIT.symbol, WAIT.kind, "s", seconds, text, trace=trace)
-    return replace(figure, spread=spread, remarks=wait_remark(pair))
+    return WAIT.figure("s", seconds, text, trace=trace, spread=spread, remarks=wait_remark(pair))
 
 
 def _robot_plan(
@@ -118,7 +118,7 @@ def _robot_plan(
     burning = total(of_robot(found, name), loaded, "s")
     share = arc_share.work(arc_time=burning, time_of_operation=value_of(operation))
     planned = plant.duty_planning_share
-    burnt = with_unit(plain(beside(share.result, planned, "%", Decimal(1))[0]), "%")
+    burnt = with_unit(plain(beside(share.result, planned, "%", WHOLE)[0]), "%")
     most = f"at most {as_written(planned)}, the share for which the plant plans its power sources"
     text = f"arc on {burnt} of the operation's time; {most}"
     passed = magnitude(share.result, "%") <= magnitude(planned, "%")
@@ -139,8 +139,7 @@ def _weld_figure(robot: Robot, found: OperationResult) -> Figure:
     groups = "1 group" if len(works) == 1 else f"{len(works)} groups"
     remark = Remark(Weight.NOTE, f"sum over {groups} of welds with equal settings")
     trace: tuple[Step, ...] = (overhead, *works)
-    figure = Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
-    return replace(figure, spread=spread)
+    return WELD.figure("s", seconds, text, trace=trace, spread=spread, remarks=(remark,))
 
 
 def _move_figure(robot: Robot, passes: list[_Pass]) -> Figure:
@@ -220,9 +219,7 @@ def _stops_figure(stops: Sequence[Stop]) -> Figure:
     texts += [] if counted else ["nothing that the tables give a time for stops this cell during the run"]
     remarks = tuple(Remark(Weight.NOTE, text, reader="auditor") for text in texts)
     origin = Given("stops without a time in the tables", quantity(0, "s"), "s", "this plan")
-    name = STOPS
-    figure = Figure(name.key, name.label, name.symbol, name.kind, "min", seconds, None, trace=tuple(trace) or (origin,))
-    return replace(known(figure), remarks=remarks)
+    return known(STOPS.figure("min", seconds, None, trace=tuple(trace) or (origin,), remarks=remarks))
 
 
 def _worked(stop: Stop) -> tuple[Given, Worked]:

@@ -78,7 +78,7 @@ def _check_same(first: WeldSettings, other: WeldSettings, elsewhere: frozenset[s
     differing = _differing(first, other, elsewhere)
     if differing:
         raise refusal(
-            f"set {other.weld_schedule} of {other.robot} would hold two settings: {differing}",
+            f"weld schedule {other.weld_schedule} of {other.robot} would hold two settings: {differing}",
             "give welds that are set differently numbers of their own",
             value=str(other.weld_schedule),
         )

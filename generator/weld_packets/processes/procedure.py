@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from weld_packets.calculation.qualification.rules import Proof
-from weld_packets.model.qualification import Variable
+from weld_packets.model.qualification import Mechanisation, Variable
 
+AUTOMATIC: Mechanisation = "automatic"
+"""A robot that runs its program, with nobody who corrects it during the weld."""
 Fact = Literal[
     "manufacturer",
     "procedure",

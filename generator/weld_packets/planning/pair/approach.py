@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import isqrt, sqrt
 
 from weld_packets.planning.pair.blocks import Piece, Place, squared
-from weld_packets.planning.pair.timing import Started, Timed
+from weld_packets.planning.pair.timing import Started, Timed, ends_of
 
 _SHOWN = 100
 """Milliseconds between two points of a curve: about two pixels of the shortest cycle that is drawn."""
@@ -50,8 +50,7 @@ def stretches(blocks: Sequence[Started], waiting: Place, ends: int) -> Iterator[
 
 def closest(timed: Timed, waiting: tuple[Place, Place]) -> Nearest:
     """Return the closest approach over the cycle; the earliest of equal ones."""
-    ends = max((block.end for one in timed for block in one), default=0)
-    one, other = (list(stretches(timed[robot], waiting[robot], ends)) for robot in (0, 1))
+    one, other = (list(stretches(timed[robot], waiting[robot], ends_of(timed))) for robot in (0, 1))
     found = [_minimum(first, second, begins, stops) for first, second, begins, stops in overlaps(one, other)]
     at_rest = Nearest(isqrt(squared(*waiting)), 0, (0, 0))
     return min(found, key=lambda each: (each.apart, each.moment), default=at_rest)
@@ -101,7 +100,7 @@ def distances(timed: Timed, waiting: tuple[Place, Place], each: int) -> Iterator
 
     There are at most ``each`` of these, and none nearer in time than a curve can show.
     """
-    ends = max((block.end for one in timed for block in one), default=0)
+    ends = ends_of(timed)
     one, other = (list(stretches(timed[robot], waiting[robot], ends)) for robot in (0, 1))
     for first, second, begins, stops in overlaps(one, other):
         moving = any(side.piece.start != side.piece.end for side in (first, second))

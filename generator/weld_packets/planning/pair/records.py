@@ -8,7 +8,7 @@ from typing import Literal
 from weld_packets.planning.pair.approach import Nearest
 from weld_packets.planning.pair.blocks import Place
 from weld_packets.planning.pair.interlocks import Interlock
-from weld_packets.planning.pair.timing import Started, Timed
+from weld_packets.planning.pair.timing import Started, Timed, ends_of
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ class PairPlan:
     @property
     def ends(self) -> int:
         """When both robots are back at their waiting places, in ms."""
-        return max((block.end for one in self.timed for block in one), default=0)
+        return ends_of(self.timed)
 
     def busy(self, robot: int) -> int:
         """Return the ms in which a robot moves and welds."""

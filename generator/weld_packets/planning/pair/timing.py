@@ -34,6 +34,11 @@ Timed = tuple[tuple[Started, ...], tuple[Started, ...]]
 """The blocks of both robots, each in its order."""
 
 
+def ends_of(timed: Timed) -> int:
+    """Return when the later robot has ended its last block, in ms; 0 where neither has any."""
+    return max((block.end for one in timed for block in one), default=0)
+
+
 @dataclass(frozen=True, slots=True)
 class Found:
     """What a search found: ``timed`` is None where there is no timing, or, not ``complete``, where it gave up."""
@@ -44,7 +49,7 @@ class Found:
     @property
     def ends(self) -> int:
         """When the later robot is back at its waiting place."""
-        return 0 if self.timed is None else max((block.end for one in self.timed for block in one), default=0)
+        return 0 if self.timed is None else ends_of(self.timed)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import ceil, cos, pi, sin, sqrt
+from math import ceil, cos, pi
 
-from weld_packets.calculation.path import length_mm, pieces_of, start_mm
+from weld_packets.calculation.path import length_mm, pieces_of, points_mm
 from weld_packets.calculation.reach import point_in_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
@@ -95,26 +95,9 @@ def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSett
             continue
         whole = sum(lengths[each] for each in group.welds)
         burning = seconds * lengths[weld.id] / whole / group.pass_count
-        points = tuple(map(_place, _chords(weld.path)))
+        points = tuple(map(_place, points_mm(weld.path, _CHORD)))
         for number in range(1, group.pass_count + 1):
             yield Bead(weld.id, number, points, before, _milliseconds(burning), after)
-
-
-def _chords(path: Path) -> Iterator[Point]:
-    """Yield points along a path in mm: ends of straight pieces, and of chords of circular ones."""
-    yield start_mm(path)
-    for piece in pieces_of(path):
-        if isinstance(piece, Arc):
-            count = ceil(piece.sweep / _CHORD)
-            for step in range(1, count + 1):
-                angle = piece.sweep * step / count
-                x, y, z = (
-                    middle + cos(angle) * start + sin(angle) * quarter
-                    for middle, start, quarter in zip(piece.centre, piece.to_start, piece.quarter, strict=True)
-                )
-                yield x, y, z
-        else:
-            yield piece.end
 
 
 def _left_out(path: Path) -> float:
@@ -124,8 +107,7 @@ def _left_out(path: Path) -> float:
 
 
 def _sagitta(curve: Arc) -> float:
-    radius = sqrt(sum(each * each for each in curve.to_start))
-    return radius * (1 - cos(curve.sweep / ceil(curve.sweep / _CHORD) / 2))
+    return curve.radius * (1 - cos(curve.sweep / ceil(curve.sweep / _CHORD) / 2))
 
 
 def _paths(found: OperationResult, robot: str) -> Iterator[Path]:

@@ -16,7 +16,7 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
-from weld_packets.model.order import ArcOperation, Seam
+from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_process
 from weld_packets.model.tables import Gas
 from weld_packets.model.trade import QualityLevel
@@ -25,7 +25,7 @@ from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
-from weld_packets.processes.arc.seam_groups import BUTT
+from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
 from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.supplies import gas_supply
 from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
@@ -35,7 +35,7 @@ from weld_packets.processes.arc.wire.use import arc_weld_time
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import Family, Fitted, FittedFact, Judged, Kit, Measured, View, Weld, Words
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import Quantity, in_mm, quantity
+from weld_packets.units import in_mm, quantity
 
 FEEDINGS: Mapping[Filler, Feeding] = {
     "melting wire": MeltingWire(),
@@ -123,7 +123,7 @@ class ArcFamily(Family[ArcOperation]):
                 path=seam.path,
                 joint=seam.joint,
                 position=seam.position,
-                sizes=tuple((mark, size) for mark, size in _sizes(seam) if size is not None),
+                sizes=sizes_by_letter(seam),
                 numbered_at=f"seams[{index}]",
             )
             for index, seam in enumerate(operation.seams)
@@ -243,10 +243,6 @@ class ArcFamily(Family[ArcOperation]):
     def cleared(self, view: View) -> Iterator[Draft]:
         """Yield the closing of the gas."""
         yield steps.cylinder_shut()
-
-
-def _sizes(seam: Seam) -> tuple[tuple[str, Quantity | None], ...]:
-    return (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
 
 
 def _judged(operation: ArcOperation, settings: WeldSettings) -> Judged:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from decimal import Decimal
 from typing import TypeVar
 
 from weld_packets.calculation.acts import SECTION, TORCH_DUTY
@@ -17,6 +16,7 @@ from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
+from weld_packets.units.digits import WHOLE
 
 DUTY = Name("allowed_duty", "Permissible duty cycle of the power source", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
@@ -39,7 +39,7 @@ def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, 
     before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
     figure = result(DUTY, worked, before=before, digits=2)
     planned = plant.duty_planning_share
-    allowed = with_unit(plain(beside(worked.result, planned, "%", Decimal(1))[0]), "%")
+    allowed = with_unit(plain(beside(worked.result, planned, "%", WHOLE)[0]), "%")
     if magnitude(worked.result, "%") < magnitude(planned, "%"):
         raise refusal(
             f"{machine.name} is rated at {shown(current, 'A')} for {allowed} of ten minutes, "
@@ -150,7 +150,7 @@ def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant)
         text = f"{shown(current, 'A')} for {as_written(planned)} of ten minutes; {rated}"
         return Verdict("torch_duty", torch.name, text, passed=True, source=torch.source)
     share = allowed_duty(rated_share=rating.share, rated_current=rating.current, welding_current=current)
-    allowed = with_unit(plain(beside(share, planned, "%", Decimal(1))[0]), "%")
+    allowed = with_unit(plain(beside(share, planned, "%", WHOLE)[0]), "%")
     text = f"{allowed} of ten minutes at {shown(current, 'A')}, {as_written(planned)} planned; {rated}"
     verdict = Verdict("torch_duty", torch.name, text, passed=True, source=str(HEATING))
     if magnitude(share, "%") >= magnitude(planned, "%"):

@@ -34,11 +34,10 @@ from weld_packets.units import (
     step_up,
     with_unit,
 )
+from weld_packets.units.digits import HUNDREDTH
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
 REQUIRED = "the size required"
-_HUNDREDTH = Decimal("0.01")
-"""Step in mm to which throats that a chart can make are given."""
 
 
 @dataclass(frozen=True)
@@ -351,7 +350,7 @@ def _fault(bench: Bench, sections: Sections, count: int, size: SizeMeasure) -> W
         throat = in_mm(_throat(sections.required, count))
         low, high = (in_mm(end) for end in (bench.throats.low, bench.throats.high) if end is not None)
         end = low if throat < low else high
-        made, maximum = lengths(throat * size.per_throat, end * size.per_throat, _HUNDREDTH)
+        made, maximum = lengths(throat * size.per_throat, end * size.per_throat, HUNDREDTH)
         side = "below" if end is low else "above"
         return f"a pass of {size.word} ", made, f" is {side} the chart's ", maximum
     return (f"no {_span(bench.feed)} of wire feed with {_span(bench.speed)} of travel speed makes it",)
@@ -371,7 +370,7 @@ def sizes_made(bench: Bench, wanted: Iterator[tuple[float, Sections]], size: Siz
             found.setdefault(passes.count, []).append(throat)
     words: list[str | Measured | InBoth] = []
     for count, made in found.items():
-        low, high = span_within(made[0] * size.per_throat, made[-1] * size.per_throat, _HUNDREDTH)
+        low, high = span_within(made[0] * size.per_throat, made[-1] * size.per_throat, HUNDREDTH)
         words += [low, " to ", high, f" in {passes_words(count)}", ", "]
     return tuple(words[:-1])
 

@@ -24,11 +24,9 @@ from weld_packets.model.processes import arc_process
 from weld_packets.model.qualification import Variable, WeldType
 from weld_packets.model.trade import Joint, TransferMode
 from weld_packets.processes.arc.heat.heat import heat_input
-from weld_packets.processes.procedure import Procedure, ProcedureItem
+from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
 from weld_packets.units import Quantity, quantity
 
-AUTOMATIC = "automatic"
-"""A robot that runs its program, with nobody who corrects it during the weld."""
 _TYPES: Mapping[Joint, WeldType] = {"square butt": "butt", "flare bevel": "flare"}
 """Every other joint is a fillet."""
 _ALL_AROUND = 0.95

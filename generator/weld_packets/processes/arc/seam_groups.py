@@ -53,6 +53,12 @@ class ArcMachine(Protocol):
 _SIZES = ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height")
 
 
+def sizes_by_letter(seam: Seam) -> tuple[tuple[str, Quantity], ...]:
+    """Return the sizes that the order requires of a seam, each with its letter on a drawing."""
+    sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
+    return tuple((letter, size) for letter, size in sizes if size is not None)
+
+
 @dataclass(frozen=True)
 class SeamGroup:
     """Seams of one robot with equal settings, with their places in the operation and their welded lengths in mm.

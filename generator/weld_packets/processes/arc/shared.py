@@ -37,7 +37,7 @@ from weld_packets.processes.arc.passes import (
     sizes_made,
     unmade_sizes,
 )
-from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.seam_groups import SeamGroup, sizes_by_letter
 from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
 from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
@@ -94,12 +94,10 @@ class Angled(Protocol):
 
 def kind_of(group: SeamGroup) -> SeamKind:
     """Return what kind of seams these are."""
-    seam = group.seam
-    sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
     return SeamKind(
-        joint=seam.joint,
-        sizes=tuple((letter, size) for letter, size in sizes if size is not None),
-        position=seam.position,
+        joint=group.seam.joint,
+        sizes=sizes_by_letter(group.seam),
+        position=group.seam.position,
         sheets=tuple(component.thickness for component in group.components),
     )
 

@@ -55,11 +55,7 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
         Window(minimum, None, rule) if maximum is None else Window(minimum, maximum.face, f"{rule}; {maximum.origin}")
     )
     unit = spelling(face)
-    figure = Figure(
-        CAP_FACE.key,
-        CAP_FACE.label,
-        CAP_FACE.symbol,
-        CAP_FACE.kind,
+    figure = CAP_FACE.figure(
         unit,
         face,
         exact(face, unit),

@@ -18,6 +18,7 @@ from weld_packets.processes.spot.formulas import (
 )
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import Quantity, as_written, exact, kinds, plain, quantity, with_unit
+from weld_packets.units.digits import HUNDREDTH, TENTH, WHOLE
 
 TIME_UNDER_FORCE = Name("time_under_force", "Time under force", "t_F", kinds.TIME)
 SPOT_RATE = Name("fastest_spot_rate", "Fastest spot rate", "r", kinds.RATE)
@@ -25,11 +26,11 @@ DUTY = Name("duty_cycle", "Duty cycle of the gun", "X", kinds.SHARE)
 PERMANENT = Name("equivalent_permanent_current", "Equivalent continuous current (thermal)", "I_p", kinds.SPOT_CURRENT)
 MAXIMUM_RATE = Name("maximum_spot_rate", "Maximum spot rate of the gun", "r_max", kinds.RATE)
 _UP = "rounded up, to the safe side"
-_MILLISECOND = Shown("ms", Decimal(1), ROUND_HALF_EVEN, "shown to 1 ms")
-_RATE_UP = Shown("1/min", Decimal(1), ROUND_CEILING, _UP)
-_RATE_DOWN = Shown("1/min", Decimal(1), ROUND_FLOOR, "rounded down, to the safe side")
-_SHARE_UP = Shown("%", Decimal("0.1"), ROUND_CEILING, _UP)
-_CURRENT_UP = Shown("kA", Decimal("0.01"), ROUND_CEILING, _UP)
+_MILLISECOND = Shown("ms", WHOLE, ROUND_HALF_EVEN, "shown to 1 ms")
+_RATE_UP = Shown("1/min", WHOLE, ROUND_CEILING, _UP)
+_RATE_DOWN = Shown("1/min", WHOLE, ROUND_FLOOR, "rounded down, to the safe side")
+_SHARE_UP = Shown("%", TENTH, ROUND_CEILING, _UP)
+_CURRENT_UP = Shown("kA", HUNDREDTH, ROUND_CEILING, _UP)
 
 
 @dataclass(frozen=True)

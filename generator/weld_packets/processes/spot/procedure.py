@@ -14,7 +14,7 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import SpotOperation, Stack
 from weld_packets.model.qualification import WeldType
-from weld_packets.processes.procedure import Procedure, ProcedureItem
+from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
 
 SPOT_PROCEDURE = Procedure(
     "ISO 15609-5:2011",
@@ -68,7 +68,6 @@ SPOT_PROCEDURE = Procedure(
     "performance and quality class of the part",
     Proof("ISO 15614-12", "2014"),
 )
-AUTOMATIC = "automatic"
 
 
 def spot_cases(found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:

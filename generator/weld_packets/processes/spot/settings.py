@@ -22,13 +22,14 @@ from weld_packets.processes.spot.formulas import electrode_pressure
 from weld_packets.processes.spot.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, same, spelling
+from weld_packets.units import Quantity, as_written, kinds, magnitude, quantity, same, spelling
+from weld_packets.units.digits import WHOLE
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
 PULSES = Name("pulses", "Pulses", "n", kinds.NUMBER)
 PRESSURE = Name("electrode_pressure", "Pressure under the cap face", "p_F", kinds.STRESS)
 _MAKE_THE_WELD = (FORCE.key, CURRENT.key, WELD_TIME.key)
-_WHOLE_PRESSURE = Shown("N/mm²", Decimal(1), ROUND_HALF_EVEN, "shown to 1 N/mm²")
+_WHOLE_PRESSURE = Shown("N/mm²", WHOLE, ROUND_HALF_EVEN, "shown to 1 N/mm²")
 
 
 def weld_settings(
@@ -143,12 +144,8 @@ def _pulsed(place: Place, count: int, tools: Tools) -> Iterable[Figure]:
     if count > 1:
         number = quantity(float(count), "1")
         given = Given(PULSES.label, number, "1", origin(place))
-        yield Figure(*_named(PULSES), "1", number, Decimal(count), step=Decimal(1), trace=(given,))
+        yield PULSES.figure("1", number, Decimal(count), step=WHOLE, trace=(given,))
         yield cool(place, tools)
-
-
-def _named(name: Name) -> tuple[str, str, str, Kind]:
-    return name.key, name.label, name.symbol, name.kind
 
 
 def _sequence(dialled: Iterable[Figure]) -> Sequence:

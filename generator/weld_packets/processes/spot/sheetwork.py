@@ -23,6 +23,7 @@ from weld_packets.processes.spot.spacing import spacing_of
 from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched
 from weld_packets.processes.spot.strength import strength_figures
 from weld_packets.units import exact, in_mm, kinds, quantity, same, spelling
+from weld_packets.units.digits import HUNDREDTH
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
 MINIMUM_DIAMETER = Name("minimum_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)
@@ -30,8 +31,7 @@ SET_UP_DIAMETER = Name("set_up_weld_diameter", "Minimum weld diameter, prove-out
 TARGET_DIAMETER = Name("target_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
 INDENTATION = Name("visible_indentation", "Largest indentation, visible side", "h", kinds.LENGTH)
 _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")
-_MARK = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that what is measured is never too deep")
-_THREE_SHEETS = 3
+_MARK = Shown("mm", HUNDREDTH, ROUND_FLOOR, "rounded down, so that what is measured is never too deep")
 _MAXIMUM_MULTIPLE = 4.0
 _FOUR_TIMES = Source("RWMA-type table, notes", "total at most 4 times the thinnest outside sheet")
 
@@ -117,23 +117,13 @@ def _governing_figure(stack: SheetStack, chart: SpotChart, governed: Worked) -> 
         remarks.append(Remark(Weight.NOTE, words, _DEMAND))
     remarks.extend(_thin_outside(stack))
     text = exact(governed.result, unit)
-    return Figure(
-        GOVERNING.key,
-        GOVERNING.label,
-        GOVERNING.symbol,
-        GOVERNING.kind,
-        unit,
-        governed.result,
-        text,
-        trace=(governed,),
-        remarks=tuple(remarks),
-    )
+    return GOVERNING.figure(unit, governed.result, text, trace=(governed,), remarks=tuple(remarks))
 
 
 def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
     """Yield a warning for three sheets that another published rule would refuse; the chart's own limits decide."""
     multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
-    if len(stack.sheets) >= _THREE_SHEETS and multiple > _MAXIMUM_MULTIPLE and not same(multiple, _MAXIMUM_MULTIPLE):
+    if stack.has_three and multiple > _MAXIMUM_MULTIPLE and not same(multiple, _MAXIMUM_MULTIPLE):
         words = (
             f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MAXIMUM_MULTIPLE:g}"
         )

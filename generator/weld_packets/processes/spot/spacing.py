@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_CEILING
 
 from weld_packets.calculation.chart import locate, read
 from weld_packets.calculation.formula import Source, Standing
@@ -16,14 +16,14 @@ from weld_packets.model.charts import SpotChart, SpotSpacing
 from weld_packets.processes.spot.formulas import edge_distance, pitch_of_three_sheets
 from weld_packets.processes.spot.stack import SheetStack
 from weld_packets.units import Quantity, in_mm, kinds
+from weld_packets.units.digits import TENTH, WHOLE
 
 PITCH = Name("minimum_pitch", "Minimum pitch", "p", kinds.LENGTH)
 OVERLAP = Name("minimum_overlap", "Minimum overlap", "o", kinds.LENGTH)
 EDGE = Name("minimum_edge_distance", "Minimum edge distance", "e", kinds.LENGTH)
 _UP = "rounded up, since charts of pitch go by sixteenths of an inch; the pattern is checked against the exact value"
-_PLAN = Shown("mm", Decimal(1), ROUND_CEILING, _UP)
-_EDGE = Shown("mm", Decimal("0.1"), ROUND_CEILING, _UP)
-_THREE_SHEETS = 3
+_PLAN = Shown("mm", WHOLE, ROUND_CEILING, _UP)
+_EDGE = Shown("mm", TENTH, ROUND_CEILING, _UP)
 _OTHERS = Source("published design guides: 1, 1.5 or 2 weld diameters, or 3 mm of sheet outside the weld")
 _COST = "guides ask for up to 2 weld diameters; nearer to the edge the metal is squeezed out at less current"
 _CLOSER = Source("spacing columns of the charts", "own comparison", Standing.COMMON_PRACTICE)
@@ -91,7 +91,7 @@ def _compared(lookups: Sequence[Lookup]) -> tuple[Remark, ...]:
 
 def _of_stack(stack: SheetStack, pitch: Lookup, approved: ApprovedTables) -> tuple[tuple[Step, ...], Quantity]:
     """Return how the minimum pitch of a stack is calculated, and its value."""
-    if len(stack.sheets) < _THREE_SHEETS:
+    if not stack.has_three:
         return (pitch,), pitch.result
     plant = approved.plant
     more = plant.spot_pitch_three_sheets_more

@@ -19,6 +19,7 @@ from weld_packets.model.tables import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
 from weld_packets.units import Quantity, as_written, distinguished, exact, in_mm, quantity, same, with_unit
+from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import quantum_of
 
 DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zinc")
@@ -46,6 +47,11 @@ class SheetStack:
     base: BaseMetal
     coating: Coating
     visible: str | None = None
+
+    @property
+    def has_three(self) -> bool:
+        """Whether it has three sheets, and not two: the model allows no other number."""
+        return len(self.sheets) > 2  # noqa: PLR2004 - see above
 
     def words(self) -> str:
         """Return the stack as a setter reads it, such as ``0.8 mm + 1.2 mm``."""
@@ -84,7 +90,7 @@ def governing(stack: SheetStack, chart: SpotChart) -> Worked:
     Raises OutOfRangeError for three sheets under a chart whose rule is for two only.
     """
     sheets = [sheet.component.thickness for sheet in stack.sheets]
-    if len(sheets) == 2:  # noqa: PLR2004 - two or three sheets, as the model says
+    if not stack.has_three:
         return thinner_sheet.work(first_sheet=sheets[0], second_sheet=sheets[1])
     first, middle, last = sheets
     rules: Mapping[GoverningRule, Callable[[], Worked]] = {
@@ -102,7 +108,7 @@ def governing(stack: SheetStack, chart: SpotChart) -> Worked:
 def stretched(stack: SheetStack, chart: SpotChart) -> Iterator[Verdict]:
     """Yield a warning where a stack takes settings that its chart states for another one: two sheets, one coating."""
     subject = f"stack {stack.id}"
-    if len(stack.sheets) > 2:  # noqa: PLR2004 - two or three sheets, as the model says
+    if stack.has_three:
         text = f"chart {chart.table} states settings for two sheets; three are welded by its {_rule(chart)}"
         yield Verdict(
             "three_sheets", subject, text, passed=None, source=chart.governing_source, warns=True, act=PEEL_ALL
@@ -165,6 +171,6 @@ def _total(total: float, maximum: Quantity) -> Words:
 
 def _beside(found: float, limit: float) -> tuple[str, str]:
     """Return a number and its limit to a hundredth, or as fine as shows which is larger, without idle zeros."""
-    pair = distinguished(exact(quantity(found, "1"), "1"), exact(quantity(limit, "1"), "1"), Decimal("0.01"))
+    pair = distinguished(exact(quantity(found, "1"), "1"), exact(quantity(limit, "1"), "1"), HUNDREDTH)
     one, other = (f"{number.normalize():f}" for number in pair)
     return one, other

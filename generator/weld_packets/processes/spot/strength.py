@@ -22,7 +22,6 @@ _D8_1M = Source(
 )
 _EN_1993 = Source("EN 1993-1-3", "8.4, design resistance of spot welds", Standing.FROM_MEMORY)
 _SAFETY = quantity(1.25, "1")
-_TWO = 2
 _AT_LEAST = Shown("kN", HUNDREDTH, ROUND_CEILING, "a minimum, rounded up to 0.01 kN")
 _AT_MOST = Shown("kN", HUNDREDTH, ROUND_FLOOR, "a resistance, rounded down to 0.01 kN")
 
@@ -78,7 +77,7 @@ def shear_resistance(*, weld_diameter: Length, tensile_strength: Stress, partial
 def strength_figures(stack: SheetStack) -> Iterator[Figure]:
     """Yield the strengths of one spot of a stack of two whose tensile strengths are stated, by the weaker sheet."""
     known = [sheet.material.tensile_strength for sheet in stack.sheets if sheet.material.tensile_strength is not None]
-    if len(stack.sheets) != _TWO or len(known) != _TWO:
+    if stack.has_three or len(known) < len(stack.sheets):
         return
     strength = min(known, key=lambda each: magnitude(each, "N/mm²"))
     thinner = min((sheet.component.thickness for sheet in stack.sheets), key=in_mm)

@@ -1,4 +1,4 @@
-"""What an arm of a spot operation welds with: arm, gun, cap, and the mains that its times are counted in."""
+"""What a robot of a spot operation welds with: gun, cap, and the mains that its times are counted in."""
 
 from __future__ import annotations
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from itertools import pairwise
-from math import cos, dist, radians
+from math import cos, dist, hypot, radians
 
 from weld_packets.calculation.acts import COVERED, SEAM_PLACE, SEAM_PLACE_OF_ELECTRODE, TUBE_CORNER
 from weld_packets.calculation.measure import length, lengths
@@ -14,7 +14,7 @@ from weld_packets.calculation.reach import SLACK
 from weld_packets.calculation.trace import Act, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape
-from weld_packets.geometry.vectors import Point
+from weld_packets.geometry.vectors import Point, along, dot, minus
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Seam, Section
 from weld_packets.model.processes import arc_process
@@ -160,23 +160,16 @@ def _radius(body: Body) -> str:
 def _runs_along(stations: Sequence[Point], body: Body, section: Section) -> bool:
     """Return whether any part of a seam runs along the tube: by its axis, else by the longest edges that are drawn."""
     for start, end in pairwise(stations):
-        edge = body.edge_at(_middle(start, end))
+        edge = body.edge_at(along(start, minus(end, start), 0.5))
         direction = _AXES[section.axis] if section.axis else edge
-        long = section.axis is not None or dist(edge, (0.0, 0.0, 0.0)) >= LONG * body.longest_edge
+        long = section.axis is not None or hypot(*edge) >= LONG * body.longest_edge
         if long and _parallel(start, end, direction):
             return True
     return False
 
 
-def _middle(start: Point, end: Point) -> Point:
-    x, y, z = ((one + other) / 2 for one, other in zip(start, end, strict=True))
-    return x, y, z
-
-
 def _parallel(start: Point, end: Point, direction: Point) -> bool:
-    step = [other - one for one, other in zip(start, end, strict=True)]
-    along = abs(sum(one * other for one, other in zip(step, direction, strict=True)))
-    return along >= SAME_DIRECTION * dist(start, end) * dist(direction, (0.0, 0.0, 0.0))
+    return abs(dot(minus(end, start), direction)) >= SAME_DIRECTION * dist(start, end) * hypot(*direction)
 
 
 def _unsaid(name: str, seams: Sequence[str]) -> Verdict:
@@ -235,13 +228,8 @@ def _crossings(line: Sequence[Point], shape: FlatShape) -> Iterator[Point]:
             inside = inside or point
             continue
         if before and before[1] * rise < 0:
-            yield inside or _between(before[0], point, before[1] / (before[1] - rise))
+            yield inside or along(before[0], minus(point, before[0]), before[1] / (before[1] - rise))
         before, inside = (point, rise), None
-
-
-def _between(one: Point, other: Point, share: float) -> Point:
-    x, y, z = (start + share * (end - start) for start, end in zip(one, other, strict=True))
-    return x, y, z
 
 
 def _covering(each: Seen, body: Body, limits: Limits) -> Iterator[Verdict]:

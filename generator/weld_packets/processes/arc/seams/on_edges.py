@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import get_args
 
 from weld_packets.calculation.measure import length, lengths
@@ -17,10 +16,9 @@ from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import LengthUnit, Seam
 from weld_packets.processes.arc.seams.placing import APART, Body, Fit, bodies_of, fit
 from weld_packets.units import exact, plain, quantity, rounded, with_unit
-from weld_packets.units.digits import TENTH
+from weld_packets.units.digits import TENTH, THOUSANDTH
 
 _UNITS: tuple[LengthUnit, ...] = get_args(LengthUnit)
-_THOUSANDTH = Decimal("0.001")
 
 
 @dataclass(frozen=True)
@@ -213,4 +211,4 @@ def _measured_place(point: Point) -> tuple[Measured, Measured, Measured]:
 
 
 def _inches(millimetres: float) -> str:
-    return with_unit(plain(rounded(exact(quantity(millimetres, "mm"), "in"), _THOUSANDTH)), "in")
+    return with_unit(plain(rounded(exact(quantity(millimetres, "mm"), "in"), THOUSANDTH)), "in")

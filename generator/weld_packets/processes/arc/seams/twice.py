@@ -12,6 +12,7 @@ from weld_packets.calculation.measure import length
 from weld_packets.calculation.path import pieces_of, points_mm, stations_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Path, Seam
 from weld_packets.processes.arc.seams.placing import Body, bodies_of
@@ -132,15 +133,7 @@ def _shared(one: _Line, other: _Line) -> tuple[float, float]:
 
 
 def _away(point: Point, line: Sequence[Point]) -> float:
-    return min(_to_piece(point, start, end) for start, end in pairwise(line))
-
-
-def _to_piece(point: Point, start: Point, end: Point) -> float:
-    along = [b - a for a, b in zip(start, end, strict=True)]
-    out = [b - a for a, b in zip(start, point, strict=True)]
-    square = sum(component * component for component in along)
-    share = min(1.0, max(0.0, sum(a * b for a, b in zip(along, out, strict=True)) / square)) if square else 0.0
-    return dist(out, [share * component for component in along])
+    return min(dist(point, foot_on(point, start, end)) for start, end in pairwise(line))
 
 
 def _by(one: Seam, other: Seam) -> str:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from decimal import ROUND_FLOOR, Decimal
+from decimal import ROUND_FLOOR
 
 from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
+from weld_packets.calculation.imperfections import doubt_of, limit_at, measures_of_fillet, numbered, size_allowed
 from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
@@ -27,7 +27,7 @@ GAP_COST = Source("equal legs measured from the plate's face, 90° between the c
 TACK_LENGTH = Source("EN 1011-2", "clause 13 as quoted by a welding school: 50 mm, below 12 mm four times the thicker")
 GAP_NUMBER = "617"
 """ISO 6520-1 number of an incorrect root gap of a fillet."""
-NEVER_MORE = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that no gap is too wide")
+NEVER_MORE = Shown("mm", HUNDREDTH, ROUND_FLOOR, "rounded down, so that no gap is too wide")
 MINIMUM_TACK, TACK_PLATE, TACK_TIMES = 50.0, 12.0, 4.0
 
 
@@ -103,8 +103,7 @@ def _costs_throat(left: Quantity, required: Quantity, kept: Quantity) -> Remark:
 
 
 def _level_allows(group: SeamGroup, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
-    table = approved.imperfections
-    entry = None if table is None else next((each for each in table.entries if GAP_NUMBER in each.numbers), None)
+    entry = numbered(GAP_NUMBER, approved.imperfections)
     if entry is None:
         return None
     measures = measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
@@ -112,8 +111,8 @@ def _level_allows(group: SeamGroup, throat: Quantity, passes: int, approved: App
     maximum = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
     if limit is None or maximum is None:
         return None
-    memory = ", from memory" if limit.from_memory else ""
-    return Given(f"root gap at level {group.quality}", maximum, "mm", f"{entry.source}: {GAP_NUMBER}{memory}")
+    source = f"{entry.source}: {GAP_NUMBER}{doubt_of(limit)}"
+    return Given(f"root gap at level {group.quality}", maximum, "mm", source)
 
 
 # ---------------------------------------------------------------- tacks

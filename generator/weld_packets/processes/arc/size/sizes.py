@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from typing import cast
 
 from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
-from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
+from weld_packets.calculation.imperfections import doubt_of, limit_at, measures_of_fillet, numbered, size_allowed
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.readings import beside, ordered, result, share_of_size, share_of_stated, value_of
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
@@ -219,11 +218,11 @@ def obtained(
 def _fills(group: SeamGroup, nominal: Worked) -> Verdict:
     gap = gap_area(gap=cast("Quantity", group.seam.gap), thickness=group.governing)
     if magnitude(gap, "mm²") > magnitude(nominal.result, "mm²"):
-        laid, taken = (
-            shown_value(number, "mm²", kinds.AREA) for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
+        deposited, taken = (
+            shown_value(number, "mm²", kinds.AREA) for number in beside(nominal.result, gap, "mm²", TENTH)
         )
         raise refused(
-            ("the wire fed deposits ", laid, ", the gap alone takes ", taken),
+            ("the wire fed deposits ", deposited, ", the gap alone takes ", taken),
             "close the gap, or use a chart with more wire feed or slower travel",
             key="gap",
             value=as_written(cast("Quantity", group.seam.gap)),
@@ -246,8 +245,8 @@ def _not_too_large(
     entry, limit = _limit_of_throat(group, required, passes, table)
     if entry is None or limit is None:
         return replace(verdict, said=(*said, f"; no limit of {TOO_LARGE} for level {group.quality} is in the table"))
-    memory = ", from memory" if limit.from_memory else ""
-    verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {group.quality}{memory}")
+    source = f"{entry.source}: {TOO_LARGE}, level {group.quality}{doubt_of(limit)}"
+    verdict = replace(verdict, source=source)
     allowed = size_allowed(
         limit, measures_of_fillet(thickness=group.governing, throat=required, passes=passes).of(entry.share_of)
     )
@@ -259,7 +258,7 @@ def _not_too_large(
 def _limit_of_throat(
     group: SeamGroup, throat: Quantity, passes: int, table: Imperfections | None
 ) -> tuple[Imperfection | None, ImperfectionLimit | None]:
-    entry = None if table is None else next((entry for entry in table.entries if TOO_LARGE in entry.numbers), None)
+    entry = numbered(TOO_LARGE, table)
     if entry is None:
         return None, None
     return entry, limit_at(

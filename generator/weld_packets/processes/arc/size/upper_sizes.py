@@ -13,7 +13,14 @@ from typing import cast
 
 from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
-from weld_packets.calculation.imperfections import Measures, limit_at, measures_of_butt, size_allowed
+from weld_packets.calculation.imperfections import (
+    Measures,
+    doubt_of,
+    limit_at,
+    measures_of_butt,
+    numbered,
+    size_allowed,
+)
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.model.approved_tables import ApprovedTables
@@ -161,7 +168,7 @@ def cap_bound(group: SeamGroup, passes: int, table: Imperfections | None) -> Bou
         return None
     width = group.seam.weld_cap_width
     measures = measures_of_butt(thickness=group.governing, cap_width=width, passes=passes)
-    found = _limit(EXCESS, group, measures, table)
+    found = _limit(group, measures, table)
     if found is None or width is None:
         return None
     entry, limit = found
@@ -170,7 +177,7 @@ def cap_bound(group: SeamGroup, passes: int, table: Imperfections | None) -> Bou
         return None
     gap = cast("Quantity", group.seam.gap)
     area = butt_area(gap=gap, thickness=group.governing, cap_width=width, cap_height=size)
-    source = _cited(entry, limit, group, EXCESS)
+    source = _cited(entry, limit, group)
     return Bound("cap_height", "excess weld metal", area, size, source, limit.from_memory, MEASURE_CAP)
 
 
@@ -181,13 +188,13 @@ def _cap_unknown(group: SeamGroup, largest: Quantity, passes: int, table: Imperf
     text = ("up to ", in_mm2(quantity(above, "mm²")), " of weld metal lie above the sheet; the order states no cap")
     verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
     measures = measures_of_butt(thickness=group.governing, cap_width=None, passes=passes)
-    found = _limit(EXCESS, group, measures, table)
+    found = _limit(group, measures, table)
     if found is None or above <= 0:
         return verdict
     entry, limit = found
     width = length(minimum_width(above, limit), TENTH)
     said = (*text, f"; to keep the height of level {group.quality} the cap must be at least ", width, " wide")
-    return replace(verdict, said=said, source=_cited(entry, limit, group, EXCESS))
+    return replace(verdict, said=said, source=_cited(entry, limit, group))
 
 
 def minimum_width(above: float, limit: ImperfectionLimit) -> float:
@@ -203,13 +210,13 @@ def minimum_width(above: float, limit: ImperfectionLimit) -> float:
 
 
 def _limit(
-    number: str, group: SeamGroup, measures: Measures, table: Imperfections | None
+    group: SeamGroup, measures: Measures, table: Imperfections | None
 ) -> tuple[Imperfection, ImperfectionLimit] | None:
-    entry = None if table is None else next((each for each in table.entries if number in each.numbers), None)
+    """Return what the quality level allows of excess weld metal; None where no source gives it."""
+    entry = numbered(EXCESS, table)
     limit = None if entry is None else limit_at(entry, group.quality, measures)
     return None if entry is None or limit is None else (entry, limit)
 
 
-def _cited(entry: Imperfection, limit: ImperfectionLimit, group: SeamGroup, number: str) -> str:
-    memory = ", from memory" if limit.from_memory else ""
-    return f"{entry.source}: {number}, level {group.quality}{memory}"
+def _cited(entry: Imperfection, limit: ImperfectionLimit, group: SeamGroup) -> str:
+    return f"{entry.source}: {EXCESS}, level {group.quality}{doubt_of(limit)}"

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, locate, windowed
@@ -36,11 +35,11 @@ from weld_packets.processes.arc.wire.feed import WIRE_FEED
 from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
 from weld_packets.processes.arc.wire.use import consumption, consumption_without_wire
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
+from weld_packets.units.digits import TENTH
 
 CURRENT = Name("welding_current", "Welding current", "I", kinds.CURRENT)
 VOLTAGE = Name("arc_voltage", "Arc voltage (displayed)", "U", kinds.VOLTAGE)
 ARC_LENGTH = Name("arc_length", "Electrode to work", "l", kinds.LENGTH)
-_TENTH = Decimal("0.1")
 _GAUGES = {"mm": quantity(0.1, "mm"), "in": quantity(0.005, "in")}
 """Leaves of the feeler gauge with which the distance of the electrode is set: common practice, no source."""
 _POLES = {
@@ -108,7 +107,7 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     with gathering.step():
         found["gas_flow"] = flow_of(group.gas, common.metered(place, approved.plant))
     with gathering.step():
-        found["voltage"] = charted(VOLTAGE, *windowed(place, "voltage"), _TENTH)
+        found["voltage"] = charted(VOLTAGE, *windowed(place, "voltage"), TENTH)
     with gathering.step():
         found["arc_length"] = common.gauged(place, ARC_LENGTH, "arc_length", _GAUGES, approved.plant)
     with gathering.step():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
 
 from weld_packets.calculation.acts import CURRENT as COMPARE_CURRENT
 from weld_packets.calculation.acts import LOWER_FEED, RAISE_FEED
@@ -17,10 +16,11 @@ from weld_packets.processes.arc.passes import Dial
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.wire_data import WireData
 from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, plain, rounded, spelling, with_unit
+from weld_packets.units.digits import TENTH, WHOLE
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
 CURRENT = Name("welding_current", "Welding current (displayed)", "I", kinds.CURRENT)
-AMPERE = Decimal(1)
+AMPERE = WHOLE
 """To which a power source shows its current."""
 
 
@@ -81,7 +81,7 @@ def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
     if abs(ratio - 1) <= data.scatter:
         return None
     unit, scatter = spelling(feed), as_written(data.melting.scatter)
-    difference = with_unit(plain(rounded(exact(melted, unit), Decimal("0.1"))), unit)
+    difference = with_unit(plain(rounded(exact(melted, unit), TENTH)), unit)
     words = f"published, but its current melts {difference} by {data.words}: more than ± {scatter} apart"
     return Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT)
 
@@ -99,9 +99,7 @@ def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:
     text = rounded(exact(value, "A"), AMPERE)
     allowed = rounded_inward(_allowed(place, feed, data, window), AMPERE, "A")
     trace = drawn.trace if lookup is None else (lookup, *drawn.trace)
-    return warned_at_end(
-        Figure(CURRENT.key, CURRENT.label, CURRENT.symbol, CURRENT.kind, "A", value, text, allowed, trace=trace)
-    )
+    return warned_at_end(CURRENT.figure("A", value, text, allowed, trace=trace))
 
 
 def warned_at_end(current: Figure) -> Figure:
