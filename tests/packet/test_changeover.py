@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from weld_packets.calculation.trace import Remark, Weight
-from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.records import ChangeLine, Changeover, Lead
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.prove import prove_steps

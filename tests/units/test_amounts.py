@@ -17,6 +17,12 @@ def test_an_amount_reads_in_both_systems_or_in_the_one_that_there_is() -> None:
     assert Amount(value="3", unit="").text == "3"
 
 
+def test_an_amount_in_both_systems_is_the_same_whichever_comes_first() -> None:
+    other = Amount(value="0.157", unit="in", second="4", second_unit="mm")
+    assert FOUR.in_both == other.in_both == "0.157 in = 4 mm"
+    assert VOLTS.in_both == "21 V"
+
+
 @pytest.mark.parametrize(
     ("low", "high", "words"),
     [("3", "5", "3 to 5 mm"), ("3", "", "at least 3 mm"), ("", "5", "at most 5 mm"), ("", "", "")],

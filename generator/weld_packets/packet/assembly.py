@@ -11,7 +11,8 @@ from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
 from weld_packets.model.tables import Hazard
-from weld_packets.packet.changeover import READINGS, Previous, changeover
+from weld_packets.packet.changeover.lines import READINGS
+from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.citations import formulas_used, tables_used, trace_points
 from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines, inspections_at
 from weld_packets.packet.operation.sheet import operation_sheet
@@ -20,7 +21,7 @@ from weld_packets.packet.records import OrderHead, Packet
 from weld_packets.packet.run.run import run_plan
 from weld_packets.packet.safety.conditions import shade_row
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.procedures import run_lists
+from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.start import cell_start
 from weld_packets.planning import OrderPlan
 from weld_packets.units import exact, plain

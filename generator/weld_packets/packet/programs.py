@@ -100,7 +100,4 @@ def _settings(groups: Sequence[SettingGroup]) -> dict[str, str]:
 
 
 def _set(value: Value) -> str:
-    if value.amount is None:
-        return value.outside
-    both = ((value.amount.unit, value.amount.value), (value.amount.second_unit, value.amount.second))
-    return " = ".join(f"{number} {unit}" for unit, number in sorted(both) if number)
+    return value.outside if value.amount is None else value.amount.in_both

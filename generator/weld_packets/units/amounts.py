@@ -43,6 +43,12 @@ class Amount(Plain):
         """Both in one line, such as ``4 mm (0.157 in)``."""
         return in_brackets(self.first_text, self.second_text)
 
+    @property
+    def in_both(self) -> str:
+        """Both in words that do not depend on which system comes first, such as ``0.157 in = 4 mm``."""
+        both = ((self.unit, self.value), (self.second_unit, self.second))
+        return " = ".join(f"{number} {unit}" for unit, number in sorted(both) if number)
+
 
 class Span(Plain):
     """An allowed range; an open end is an empty text. In the units of the amount that it belongs to."""

@@ -1,32 +1,13 @@
-"""What welds that are set the same are called, as a title, in a sentence and in short; labels of a changeover."""
+"""What welds that are set the same are called, as a title, in a sentence and in short."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Literal, TypeGuard
+from typing import TypeGuard
 
 from weld_packets.calculation.results import NamedKind, SeamKind, SpotKind, WeldKind
 from weld_packets.units import Quantity, as_written
 from weld_packets.wording.english import capital, inside, joined, listed
-
-ChangeoverTopic = Literal[
-    "operation", "process", "fixture", "components", "fitted", "program", "coupon programs", "welds", "weld length",
-    "coupon limit", "weld schedule", "setting", "cell",
-]  # fmt: skip
-CHANGEOVER_LABELS: dict[ChangeoverTopic, str] = {
-    "operation": "Operation",
-    "process": "Process",
-    "fixture": "Fixture",
-    "components": "Components",
-    "program": "Program",
-    "coupon programs": "Coupon programs",
-    "welds": "Welds",
-    "weld length": "Weld length",
-    "coupon limit": "Coupon limit",
-    "weld schedule": "Weld schedule",
-    "cell": "Cell",
-}
-"""A setting has the label of its value, and what is fitted the one that its process family gives it."""
 
 
 def title_of(kinds: Iterable[WeldKind]) -> str:

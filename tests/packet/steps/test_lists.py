@@ -11,8 +11,8 @@ import pytest
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.procedures import run_lists
 from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
 from weld_packets.packet.steps.start import start_steps
 from weld_packets.planning import Event

@@ -15,13 +15,13 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Packet
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.procedures import RUNNING, called_for, run_lists, start_of
 from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.run import RUNNING, called_for, run_lists, start_of
 from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.start import start_drafts, start_steps
 from weld_packets.processes.cell.drafts import Draft, Scope

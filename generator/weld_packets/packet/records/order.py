@@ -9,6 +9,7 @@ from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure, TaskStage
 from weld_packets.packet.records.values import Fact, TableUse, Value
 from weld_packets.units import Amount, Plain
+from weld_packets.wording.changeover import CHANGEOVER_LABELS
 from weld_packets.wording.english import counted
 
 
@@ -132,6 +133,11 @@ class ChangeLine(Plain):
     stays: bool
     do: str = ""
 
+    @property
+    def is_whole_cell(self) -> bool:
+        """Whether the cell falls out of use, or is used for the first time: nothing else of it is then compared."""
+        return self.what == CHANGEOVER_LABELS["cell"]
+
 
 class Changeover(Plain):
     """What to change from the previous order, and what stays; ``basis`` is what of that order was compared."""
@@ -142,6 +148,10 @@ class Changeover(Plain):
     steps: tuple[Action, ...]
     basis: str = ""
     stages: tuple[TaskStage, ...] = ()
+
+    def replaces_set_up(self, cell: str) -> bool:
+        """Return whether a cell was used before: then its changeover takes the place of its set-up."""
+        return any(line.cell == cell and not line.is_whole_cell for line in self.lines)
 
 
 class Control(Plain):

@@ -1,18 +1,148 @@
-"""While an order runs: what is watched and checked, and what stops the cell."""
+"""While an order runs: what is watched and checked, and every list that brings hands into a cell or ends the run."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
 
-from weld_packets.packet.operation.inspections import inspections_at
+from weld_packets.model.tables import Occasion
+from weld_packets.packet.operation.inspections import inspections_at, inspections_for
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.processes.cell.drafts import Draft, Lead
+from weld_packets.packet.records import Action, Callout, Procedure
+from weld_packets.packet.steps.coupons import coupon_drafts
+from weld_packets.packet.steps.entry import take_lock_off
+from weld_packets.packet.steps.going_in import (
+    GO_IN,
+    RUN_AGAIN,
+    cells_of,
+    go_in,
+    in_first,
+    load_next,
+    out_last,
+    run_again,
+    whole_list,
+)
+from weld_packets.packet.steps.lists import printed_steps, shared_out
+from weld_packets.packet.steps.prove import PROVED
+from weld_packets.packet.steps.stops import after_stop, coupons, end, start_again, words_of
+from weld_packets.packet.steps.welding import judged
+from weld_packets.processes.cell.drafts import Called, Draft, Lead, one_by_one
+from weld_packets.processes.cell.state import Act, CellState
+from weld_packets.processes.family import View, families
 from weld_packets.wording.english import inside
+
+RUNNING = replace(
+    PROVED, mode="automatic", reset=True, cycle="running", robots="away", welding="enabled", fixture="part"
+)
+"""A cell in its run, as the starting list leaves it."""
+
+
+def run_lists(
+    views: Sequence[OperationView], first_due: str, callouts: Sequence[Callout]
+) -> tuple[tuple[Action, ...], tuple[Procedure, ...]]:
+    """Return what is done during a run, and every list that it may call for, going in and running again first.
+
+    A message of the run is given once, in the list that has the step which it is about.
+    """
+    watching = tuple(_watched(views, first_due))
+    called = {each.key: each for each in called_for(views)}
+    messages = shared_out({_WATCHING: watching, **{key: each.drafts for key, each in called.items()}}, callouts)
+    lists = tuple(_procedure(each, messages[key]) for key, each in called.items())
+    return printed_steps(watching, messages[_WATCHING]), lists
+
+
+_WATCHING = "during the run"
+
+
+def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
+    """Yield the lists; things that are changed by the same procedure in several cells share one."""
+    every = cells_of(views)
+    yield Called("go-in", GO_IN, every, f"Before hands go to {_hands_at(views)}.", tuple(go_in(views[0].call)))
+    yield Called("run-again", RUN_AGAIN, every, "After every entry, once the lock is off.", tuple(run_again(views)))
+    yield Called(
+        "load", "Load the next part", every,
+        "Where a cell is loaded through its gate. A loading place with a guard of its own: by its own instruction.",
+        tuple(load_next()),
+    )  # fmt: skip
+    for family in families(view.operation.process for view in views):
+        yield from family.run_lists([view for view in views if view.family is family], _Kit(views[0].call))
+    yield Called(
+        "coupon", "Weld and test coupons during the run", every,
+        "After any change of a setting, before the next part; and wherever a check asks for a coupon.",
+        tuple(coupons(views)),
+    )  # fmt: skip
+    yield Called(
+        "after-stop", "After an emergency stop or a collision", every,
+        "Before anything moves again.", tuple(after_stop(views)),
+    )  # fmt: skip
+    yield Called(
+        "end", "Stop at the end of the run or the shift", every,
+        "The emergency stop is not for this.", tuple(end(views)),
+    )  # fmt: skip
+    yield Called(
+        "start-again", "Start again after the end of a shift", every,
+        "After the list above, by whoever takes over the key.", tuple(start_again(views)),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Kit:
+    """What the lists of all families share; ``call`` says whom to call."""
+
+    call: str
+
+    def go_in(self) -> Draft:
+        return in_first(self.call)
+
+    def take_lock_off(self) -> Iterator[Draft]:
+        return take_lock_off()
+
+    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
+        return out_last(what, checks)
+
+    def checks(self, views: Sequence[Any], occasion: Occasion) -> Iterator[Draft]:
+        found = ((each, view) for view in views for each in inspections_for(view, occasion))
+        for each in dict.fromkeys((inside(check.what), judged(check, view)) for check, view in found):
+            yield Draft(f"Check the next part before the run goes on: {each[0]}.", see=each[1])
+
+    def coupons(self, view: Any) -> Act:
+        return whole_list("coupons", coupon_drafts(view))
+
+    def cells(self, views: Iterable[View]) -> str:
+        return cells_of(views)
+
+
+def _hands_at(views: Sequence[OperationView]) -> str:
+    """Return where hands go during a run: tools first, then what is changed at them."""
+    words = words_of(views)
+    things = [*(tool for each in words for tool in each.tools), *(worn for each in words for worn in each.worn)]
+    *most, last = dict.fromkeys(things)
+    return f"{', '.join(most)} or {last}" if most else last
+
+
+def start_of(called: Called) -> CellState:
+    """Return the state of the cell in which a list begins."""
+    return _STARTS.get(called.key, RUNNING)
+
+
+def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
+    return Procedure(
+        key=called.key,
+        title=called.title,
+        where=called.where,
+        when=called.when,
+        steps=printed_steps(one_by_one(called.drafts), callouts, start_of(called)),
+    )
+
+
+# ---------------------------------------------------------------- what is watched
+
 
 _SHIFT = Lead(page="going-in", anchor="list-start-again", words="Start again after the end of a shift")
 
 
-def run_drafts(views: Sequence[OperationView], first_due: str) -> Iterator[Draft]:
+def _watched(views: Sequence[OperationView], first_due: str) -> Iterator[Draft]:
     """Yield what is done while the order runs; ``first_due`` says what the schedule asks for first, if anything."""
     yield Draft("Watch every cell from outside the fence.", see="Robots, welds and clamps as on the first-off part.")
     yield Draft(
@@ -43,3 +173,17 @@ def run_drafts(views: Sequence[OperationView], first_due: str) -> Iterator[Draft
     for view in views:
         for check in inspections_at(view, "last-off"):
             yield Draft(f"Check the last part of {view.operation.name}: {inside(check.what)}.", see=check.how)
+
+
+# ---------------------------------------------------------------- where lists begin
+
+
+_INSIDE = replace(
+    RUNNING, mode="manual", gate="open", inside="setter", counted=False, reset=False, cycle="stopped",
+    robots="home", welding="inhibited", tools="inside",
+)  # fmt: skip
+"""A cell with its lock off and the setter inside, the work of a list done."""
+_ENDED = replace(_INSIDE, gate="closed", inside="nobody", counted=True, fixture="empty", tools="outside")
+"""A cell as the end of a run or shift leaves it."""
+_STARTS = {"run-again": _INSIDE, "start-again": _ENDED}
+"""Where a list begins that does not begin at a cell that runs."""

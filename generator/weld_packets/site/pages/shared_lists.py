@@ -12,6 +12,7 @@ from itertools import groupby
 
 from weld_packets.packet.records import Action, InspectionLine, Packet, Procedure, Task, TaskStage
 from weld_packets.packet.records.forms import RequiredResult, Stage
+from weld_packets.wording.changeover import cell_heading, cell_of_heading
 
 _PROVED = ("coupon", "first-off")
 """Stages of inspection that belong to the prove-out and not to the run."""
@@ -109,7 +110,7 @@ def shared_starts(packet: Packet) -> tuple[SharedList, ...]:
     found: dict[object, list[_Placed]] = {}
     for start in packet.starts:
         operation = operations[start.operation]
-        placed = _Placed(operation.cell, f"Cell {operation.cell}: {operation.name}", start.stages)
+        placed = _Placed(operation.cell, cell_heading(operation.cell, [operation.name]), start.stages)
         found.setdefault(_same_steps(placed), []).append(placed)
     return tuple(_shared_list(same) for same in found.values())
 
@@ -118,7 +119,7 @@ def shared_changeover(packet: Packet) -> tuple[SharedList, ...]:
     """Return the steps of the changeover in their order, once for neighbouring cells that share them."""
     stages = packet.changeover.stages if packet.changeover else ()
     cells = [
-        _Placed(place.partition(":")[0].removeprefix("Cell "), place, tuple(each))
+        _Placed(cell_of_heading(place), place, tuple(each))
         for place, each in groupby(stages, key=lambda stage: stage.place)
     ]
     return tuple(_shared_list(list(same)) for _, same in groupby(cells, key=_same_steps))

@@ -22,7 +22,7 @@ from weld_packets.packet.operation.card import (
     people_words,
     qualification_words,
 )
-from weld_packets.packet.records import Amount, Callout, RunEvent, RunRule, Span, TracePoint
+from weld_packets.packet.records import Amount, Callout, ChangeLine, RunEvent, RunRule, Span, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.device_data import order_data
@@ -30,6 +30,7 @@ from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbo
 from weld_packets.site.pages.qr_codes import inline_code
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
+from weld_packets.wording.changeover import changed_words, is_as_released
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
 
@@ -67,6 +68,7 @@ def _environment() -> Environment:
         people_words=people_words,
         worn_words=worn_words,
         ranges_together=RANGES_TOGETHER,
+        is_as_released=is_as_released,
     )
     environment.filters.update(
         shown=attrgetter("first_text"),
@@ -85,6 +87,7 @@ def _environment() -> Environment:
         step_digest=step_digest,
         about=lambda warning: warning.sentence,
         capital=capital,
+        changed_in_cell=_changed_in_cell,
         where=lambda warning: warning.place,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
@@ -112,6 +115,10 @@ def _equation(printed: str) -> Markup:
 
 def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
     return {callout.key: callout for callout in callouts}
+
+
+def _changed_in_cell(lines: Iterable[ChangeLine]) -> str:
+    return changed_words([(line.what, line.before, line.after) for line in lines])
 
 
 def _at_count(event: RunEvent) -> str:
