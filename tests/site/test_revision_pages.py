@@ -78,7 +78,7 @@ def test_a_page_that_is_not_in_force_leads_to_the_same_page_that_is(plan: SitePl
     assert withdrawn is not None
     assert (superseded.href, superseded.link) == ("../operation-1.html", "Open revision C, in force")
     assert superseded.text == "By revision B. Do not work from this page."
-    assert withdrawn.text == "spot S2 lies under a clamp. Do not work from this page."
+    assert withdrawn.text == "Spot S2 lies under a clamp. Do not work from this page."
 
 
 def test_the_selector_offers_every_revision_on_the_same_page(plan: SitePlan) -> None:

@@ -15,6 +15,12 @@ def at_count(parts: int, when: Literal["after", "during"]) -> str:
     return f"after {counted(parts, 'part')}" if parts else "in the prove-out"
 
 
+def clashes_words(programs: int) -> str:
+    """Return how many programs of robots two orders use otherwise; at least one."""
+    found = "One program of a robot is" if programs == 1 else f"{programs} programs of robots are"
+    return f"{found} used otherwise in two orders"
+
+
 def outside_text(reasons: str) -> str:
     """Return why a value has no number; empty where it has one."""
     return f"outside the method: {reasons}" if reasons else ""

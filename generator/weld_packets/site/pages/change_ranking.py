@@ -39,6 +39,8 @@ _SAFETY = 5
 """From settings down to safety messages, changes lead; steps and texts follow."""
 
 
+FOR_HISTORY = "tables and calculations"
+"""The class of what no page marks."""
 CLASSES = (
     "settings",
     "welds",
@@ -48,7 +50,7 @@ CLASSES = (
     "safety messages",
     "steps",
     "texts, ranges and what follows",
-    "tables and calculations",
+    FOR_HISTORY,
 )
 """By rank, the weightiest first, and last those for the history."""
 LEADING = CLASSES[:4]
@@ -57,7 +59,7 @@ LEADING = CLASSES[:4]
 
 def class_of(change: Change) -> str:
     """Return the class that a change is counted in."""
-    return CLASSES[-1] if is_for_history(change) else CLASSES[rank(change)]
+    return FOR_HISTORY if is_for_history(change) else CLASSES[rank(change)]
 
 
 def in_classes(changes: Iterable[Change]) -> list[tuple[str, list[Change]]]:

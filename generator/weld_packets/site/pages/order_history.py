@@ -60,8 +60,8 @@ class RevisionView:
 class OrderHistory:
     """An order with releases: what the main pages show (None where nothing is in force), and all other revisions.
 
-    ``others`` are newest first. ``built`` is the day whose standing the pages print, ``steady`` the first and last day
-    on which it stays so (empty: open), ``zone`` the time zone of all days, ``register`` the point of the register,
+    ``others`` are newest first. ``built`` is the day at whose end each status holds, ``steady`` the first and last day
+    on which all stay so (empty: open), ``zone`` the time zone of all days, ``register`` the state of the register,
     ``set_ups`` what was filed from cells, ``nonconformities`` all of the order, ``proposed`` what waits for approval.
     """
 
@@ -118,8 +118,8 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
     found = nonconformities_of(archive.register, slug)
     proposed = proposed_of(archive, slug, day)
     review, open_ones = REVIEW if proposed else "", tuple(each for each in found if not each.closed)
-    editions = _editions(records, slug, day, packets, entries)
-    views = [replace(view, nonconformities=open_ones, review=review) for view in editions]
+    released = _released_views(records, slug, day, packets, entries)
+    views = [replace(view, nonconformities=open_ones, review=review) for view in released]
     current = next((view for view in views if view.control.status == "in force"), None)
     return OrderHistory(
         slug=slug,
@@ -158,7 +158,7 @@ def _age(history: OrderHistory, view: RevisionView) -> int:
     return marks[::-1].index(view.name)
 
 
-def _editions(
+def _released_views(
     records: Sequence[RegisterEntry], slug: str, day: date, packets: dict[str, Packet], entries: Sequence[HistoryEntry]
 ) -> list[RevisionView]:
     """Return a view for each release, newest first, each in its own folder."""

@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.packet.program_use import ProgramClash
+from weld_packets.wording.phrases import clashes_words
+from weld_packets.wording.revisions import status_words
 
 _ASSETS = Path(__file__).parent / "list_assets"
 _ELSEWHERE = (
@@ -65,10 +67,7 @@ def _clashing(count: int) -> str:
     """Return the sentence about programs that two orders use otherwise, where there are any."""
     if not count:
         return ""
-    programs = "One program of a robot is" if count == 1 else f"{count} programs of robots are"
-    return (
-        f'<p class="late">{programs} used otherwise in two orders: <a href="register.html#programs">Compare</a></p>\n'
-    )
+    return f'<p class="late">{clashes_words(count)}: <a href="register.html#programs">Compare</a></p>\n'
 
 
 def _json(data: object) -> str:
@@ -98,7 +97,7 @@ def _last_day(card: Mapping[str, Any]) -> str:
 
 
 def _mark(card: Mapping[str, Any]) -> str:
-    return f"Rev {card['revision']}, {card['status']}" if card["revision"] else str(card["status"])
+    return status_words(card["revision"], card["status"])
 
 
 def _entry(slug: str, card: Mapping[str, Any]) -> str:

@@ -31,7 +31,7 @@ from weld_packets.site.pages.operation_pages import (
 )
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.review_page import (
-    proposed_notice,
+    notice_of_proposed,
     proposed_view,
     review_page,
     review_path,
@@ -48,6 +48,8 @@ from weld_packets.site.pages.shared_lists import (
 from weld_packets.site.pages.site_plan import BarKey, Card, PageFragment, Qualified, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.stated import Stated
 from weld_packets.site.pages.templating import render
+from weld_packets.wording.english import listed
+from weld_packets.wording.revisions import document_words
 
 _Html = Callable[..., str]
 _BEHIND = "Behind the values"
@@ -89,7 +91,7 @@ def in_folder(page: PageFragment, view: RevisionView) -> PageFragment:
         listed=False,
         search=(),
         stamp=stamp_of(view.packet, view.control),
-        notice=proposed_notice(view) if view.control.status == "proposed" else None,
+        notice=notice_of_proposed(view) if view.control.status == "proposed" else None,
     )
 
 
@@ -105,12 +107,7 @@ def site_title(packet: Packet) -> str:
 
 def stamp_of(packet: Packet, control: Control) -> Stamp:
     """Return what page heads and sheet feet say of ``packet`` under ``control``."""
-    parts = (
-        f"superseded by {control.superseded_by}" if control.superseded_by else "",
-        f"from {control.effective_from}" if control.effective_from else "",
-        f"approved by {control.approver}" if control.approver else "",
-    )
-    detail = ", ".join(part for part in parts if part)
+    detail = document_words(control.superseded_by, control.effective_from, control.approver)
     head = packet.head
     return Stamp(
         head.number,
@@ -280,7 +277,7 @@ def qualified_of(packet: Packet, folder: str = "", state: str = "") -> Iterator[
 
 
 def _programs(operation: OperationSheet) -> str:
-    return " and ".join(f"{program.robot} {program.number}" for program in operation.programs)
+    return listed(f"{program.robot} {program.number}" for program in operation.programs)
 
 
 def sign_files(packets: Iterable[Packet]) -> Iterator[tuple[str, bytes]]:

@@ -27,6 +27,7 @@ from weld_packets.revisions.register.register import Register, register_state_te
 from weld_packets.revisions.status.status import control_of, days_in_force, in_force, unchanged_days, zone_of
 from weld_packets.site.pages.table_pages import page_of_table
 from weld_packets.site.pages.templating import render
+from weld_packets.wording.revisions import status_words
 
 
 @dataclass(frozen=True)
@@ -122,7 +123,7 @@ def _qualified(cards: Mapping[str, Mapping[str, Any]], kept: Sequence[KeptRecord
     ends: dict[str, str] = {}
     uncovered: list[QualifiedLine] = []
     for slug, card in cards.items():
-        state = f"Rev {card['revision']}, {card['status']}" if card["revision"] else str(card["status"])
+        state = status_words(card["revision"], card["status"])
         for each in card["qualified"]:
             words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
             line = QualifiedLine(f"{slug}/{each['page']}", card["order"], each.get("state") or state, *words)

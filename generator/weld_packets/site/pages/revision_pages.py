@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 from itertools import pairwise
 
-from weld_packets.packet.records import Control
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
 from weld_packets.revisions.status.status import WORKED_BY, Period
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
@@ -33,6 +32,16 @@ from weld_packets.site.pages.site_plan import (
     Stamp,
 )
 from weld_packets.site.pages.templating import render
+from weld_packets.wording.revisions import (
+    DO_NOT_WELD,
+    NONE_IN_FORCE,
+    coming_notice,
+    only_for_words,
+    revision_words,
+    status_words,
+    superseded_notice,
+    withdrawn_notice,
+)
 
 _NONE = "no revision in force"
 _FIRST_PAGE = "index.html"
@@ -74,7 +83,7 @@ class _Among:
         """Return the selector of ``page`` of the view ``shown``."""
         return tuple(
             RevisionChoice(
-                _label(one.view.control),
+                revision_words(one.view.control.revision, one.view.control.status),
                 one.view.control.status,
                 _away(shown) + one.place(page),
                 one.view is shown,
@@ -130,7 +139,7 @@ def _qualified(history: OrderHistory) -> Iterator[Qualified]:
         control = view.control
         if control.status not in ("superseded", "withdrawn"):
             since = f", from {control.effective_from}" if control.status == "not yet in force" else ""
-            state = f"{_label(control)}, {control.status}{since}" if view.folder else ""
+            state = f"{status_words(control.revision, control.status)}{since}" if view.folder else ""
             yield from qualified_of(view.packet, view.folder, state)
 
 
@@ -194,7 +203,7 @@ def _reviews(history: OrderHistory) -> Iterator[PageFragment]:
 
 
 def _folder_pages(among: _Among, printed: _Printed) -> Iterator[PageFragment]:
-    """Yield the pages of an view beside the main one: kept whole, out of the page list and out of the search."""
+    """Yield the pages of a view beside the main one: kept whole, out of the page list and out of the search."""
     view = printed.view
     for page in printed.pages:
         kept = in_folder(page, view)
@@ -209,12 +218,12 @@ def _notice(among: _Among, view: RevisionView, page: str) -> Notice | None:
     if control.status == "in force":
         return _shared_notice(among, view)
     said = {
-        "superseded": f"By revision {control.superseded_by}. Do not work from this page.",
-        "withdrawn": f"{control.reason}. Do not work from this page.",
-        "not yet in force": f"Takes effect from {control.effective_from}. Do not work from this page before.",
+        "superseded": superseded_notice(control.superseded_by),
+        "withdrawn": withdrawn_notice(control.reason),
+        "not yet in force": coming_notice(control.effective_from),
     }[control.status]
     if current is None:
-        return Notice(f"{said} No revision of this order is in force.", f"../{_FIRST_PAGE}", "What to do")
+        return Notice(f"{said} {NONE_IN_FORCE}", f"../{_FIRST_PAGE}", "What to do")
     return Notice(said, _away(view) + current.place(page), f"Open revision {current.view.name}, in force")
 
 
@@ -224,11 +233,11 @@ def _shared_notice(among: _Among, view: RevisionView) -> Notice | None:
     if other is None:
         return None
     link = f"Other parts: revision {other.view.name}"
-    return Notice(f"Only for parts {view.covers}.", _away(view) + other.place(_FIRST_PAGE), link)
+    return Notice(only_for_words(view.covers), _away(view) + other.place(_FIRST_PAGE), link)
 
 
 def _none_notice(history: OrderHistory) -> Notice | None:
-    return None if history.main else Notice("Do not weld this order.", "history.html", "What happened")
+    return None if history.main else Notice(DO_NOT_WELD, "history.html", "What happened")
 
 
 def _coming(history: OrderHistory) -> RevisionView | None:
@@ -240,10 +249,6 @@ def _coming(history: OrderHistory) -> RevisionView | None:
 def _away(view: RevisionView | None) -> str:
     """Return the path from the pages of ``view`` to the site's first page."""
     return "../" if view and view.folder else ""
-
-
-def _label(control: Control) -> str:
-    return f"Rev {control.revision}" if control.revision else control.status.capitalize()
 
 
 def _stamp(history: OrderHistory) -> Stamp:

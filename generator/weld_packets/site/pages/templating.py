@@ -88,6 +88,7 @@ def _environment() -> Environment:
         about=lambda warning: warning.sentence,
         capital=capital,
         changed_in_cell=_changed_in_cell,
+        with_arrows=_with_arrows,
         where=lambda warning: warning.place,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
@@ -119,6 +120,11 @@ def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
 
 def _changed_in_cell(lines: Iterable[ChangeLine]) -> str:
     return changed_words([(line.what, line.before, line.after) for line in lines])
+
+
+def _with_arrows(change: object) -> str:
+    """Return a change in words, which a terminal shows too, with arrows as a page has them."""
+    return str(change).replace("->", "→")
 
 
 def _at_count(event: RunEvent) -> str:

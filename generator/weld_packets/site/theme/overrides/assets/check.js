@@ -41,7 +41,7 @@
     const status = statusOn(revision.mark, today())
     const name = `${code.sheet ? `Sheet ${code.sheet.toLowerCase()}` : "Any sheet"} of order ${records.order}, revision ${revision.mark}`
     if (status[0] !== "in force") {
-      const why = status[0] === "withdrawn" ? ` Why: ${revision.reason}.` : ""
+      const why = status[0] === "withdrawn" ? ` Why: ${revision.reason.replace(/\.$/, "")}.` : ""
       const when = status[0] === "not yet in force" ? ` It takes effect from ${revision.effective}.` : ""
       return ["bad", words(status), `${name} must not be used.${when}${why}`]
     }
