@@ -12,7 +12,17 @@ import pytest
 from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.packet.forms import set_up_form, step_digest
 from weld_packets.packet.operation.results import required_results
-from weld_packets.packet.records import Amount, OperationSheet, Packet, SetUpForm, WeldLimit
+from weld_packets.packet.records import (
+    NOT_STATED,
+    Amount,
+    MachineLine,
+    OperationSheet,
+    Packet,
+    RequiredResult,
+    SetUpForm,
+    WeldDetail,
+    WeldLimit,
+)
 
 
 @pytest.fixture(scope="module")
@@ -232,3 +242,22 @@ def test_a_sheet_from_before_there_were_such_numbers_has_none_in_its_form(sheets
     )
     assert set_up_form(sheet).limits
     assert set_up_form(older).limits == ()
+
+
+def test_a_result_says_in_a_line_what_may_be_measured() -> None:
+    def limits(**ends: str) -> str:
+        return RequiredResult(key="1", stage="coupon", what="Throat", **ends).limits.replace("\N{NO-BREAK SPACE}", " ")
+
+    assert limits(unit="mm", minimum="2.5", maximum="4.0") == "2.5 to 4.0 mm"
+    assert limits(unit="mm", minimum="2.5") == "at least 2.5 mm"
+    assert limits(unit="mm", maximum="4.0") == "at most 4.0 mm"
+    assert limits() == ""
+
+
+def test_what_no_table_states_is_named_once(sheets: dict[str, OperationSheet]) -> None:
+    sheet = next(iter(sheets.values()))
+    line = MachineLine(name="Drive", values=(NOT_STATED, "servo"))
+    detail = WeldDetail(key="tacks", label="Tacks", text="not stated", stated=False)
+    stated = (MachineLine(name="Stepper", values=("off", "off")), WeldDetail(key="gap", label="Gap", text="none"))
+    bare = sheet.model_copy(update={"machines": (line, stated[0]), "details": (detail, stated[1], detail)})
+    assert bare.unstated == ("Drive", "Tacks")

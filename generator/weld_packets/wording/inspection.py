@@ -36,6 +36,30 @@ def tolerance_source(found: Tolerance) -> str:
     return f"{found.table.standard}:{'/'.join(found.table.editions)}, class {found.letter}{memory}"
 
 
+def imperfection_words(inspection: str, name: str) -> str:
+    """Return an imperfection that an inspection looks for, as the result of it is called."""
+    return f"{inspection}: {name}"
+
+
+def inspection_and_what(result: str) -> tuple[str, str]:
+    """Return the inspection that a result belongs to, empty for none, and what is judged; a record has one text."""
+    inspection, separator, what = result.partition(": ")
+    return (inspection, what) if separator else ("", result)
+
+
+_FROM_MEMORY = "from memory"
+
+
+def limit_source(source: str, numbers: Sequence[str], *, is_from_memory: bool) -> str:
+    """Return where the limit of an imperfection is from, with its numbers in ISO 6520-1."""
+    return f"{source}: {listed(numbers)}{f' ({_FROM_MEMORY})' if is_from_memory else ''}"
+
+
+def is_from_memory(source: str) -> bool:
+    """Return whether a source says that it was not read; a record holds the words alone."""
+    return _FROM_MEMORY in source
+
+
 def accepted_words(nominal: str, tolerance: str) -> str:
     """Return nominal and tolerance in a line."""
     return f"{nominal}, {tolerance}"

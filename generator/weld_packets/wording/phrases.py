@@ -7,6 +7,9 @@ from typing import Literal
 from weld_packets.model.tables import RiskAssessment, Supervisor
 from weld_packets.wording.english import counted
 
+YOUR_SUPERVISOR = "your supervisor"
+"""Who is called where nobody is named."""
+
 
 def at_count(parts: int, when: Literal["after", "during"]) -> str:
     """Return when something is due: after so many parts, in the prove-out, or while a part is welded."""

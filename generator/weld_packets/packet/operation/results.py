@@ -23,6 +23,8 @@ from weld_packets.wording.english import capital, joined, listed, some
 from weld_packets.wording.inspection import (
     NO_TOLERANCE,
     accepted_words,
+    imperfection_words,
+    limit_source,
     nominal_words,
     tolerance_source,
     tolerance_words,
@@ -131,14 +133,15 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Req
     first = same[0]
     size = first.size if len(same) == 1 else None
     limits = joined(joined((limit.of, limit.text), ": ") for limit in same)
-    memory = " (from memory)" if any(limit.standing == "from memory" for limit in same) else ""
     return RequiredResult(
         key=f"{stage}/{check.id}/{first.key}",
         stage=stage,
-        what=f"{check.what}: {first.name}",
+        what=imperfection_words(check.what, first.name),
         welds=joined((limit.of for limit in same), "; "),
         accept=f"level {first.level}: {limits}",
-        source=f"{first.source}: {listed(first.numbers)}{memory}",
+        source=limit_source(
+            first.source, first.numbers, is_from_memory=any(limit.standing == "from memory" for limit in same)
+        ),
         found_unit="" if size is None else size.unit,
         found_maximum="" if size is None else size.value,
     )

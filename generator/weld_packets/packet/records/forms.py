@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from weld_packets.packet.records.steps import Entered
-from weld_packets.units import Plain
+from weld_packets.units import Plain, range_text
 
 Stage = Literal["coupon", "first-off"]
 StepList = Literal["set-up", "prove-out"]
@@ -92,6 +92,11 @@ class RequiredResult(Plain):
     found_unit: str = ""
     found_maximum: str = ""
     choices: tuple[ResultChoice, ...] = ()
+
+    @property
+    def limits(self) -> str:
+        """What may be measured, in a line; empty for what is judged by eye."""
+        return range_text(self.minimum, self.maximum, self.unit)
 
 
 class SetUpTask(Plain):

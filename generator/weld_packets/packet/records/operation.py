@@ -20,7 +20,7 @@ from weld_packets.packet.records.settings import (
 )
 from weld_packets.packet.records.steps import Action, TaskStage
 from weld_packets.packet.records.values import Fact, Value
-from weld_packets.units import Plain
+from weld_packets.units import Plain, range_text
 
 
 class ProcedureLine(Plain):
@@ -108,6 +108,11 @@ class SizeLine(Plain):
     maximum: str = ""
     unit: str = ""
     source: str = ""
+
+    @property
+    def limits(self) -> str:
+        """What may be measured, in a line; empty where there is no tolerance."""
+        return range_text(self.minimum, self.maximum, self.unit)
 
 
 class SettersCard(Plain):
@@ -252,3 +257,9 @@ class OperationSheet(Plain):
     """What falls due so few parts after the start that it is better done at set-up."""
     people: People | None = None
     """None in records that were made before it was recorded."""
+
+    @property
+    def unstated(self) -> tuple[str, ...]:
+        """What of machines and welds no table states, each once: to be asked before anybody welds."""
+        machines = (line.name for line in self.machines if line.unstated)
+        return tuple(dict.fromkeys((*machines, *(each.label for each in self.details if not each.stated))))

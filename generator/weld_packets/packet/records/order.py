@@ -11,6 +11,7 @@ from weld_packets.packet.records.values import Fact, TableUse, Value
 from weld_packets.units import Amount, Plain
 from weld_packets.wording.changeover import CHANGEOVER_LABELS
 from weld_packets.wording.english import counted
+from weld_packets.wording.phrases import YOUR_SUPERVISOR
 
 
 class RunEvent(Plain):
@@ -225,6 +226,11 @@ class OrderHead(Plain):
     """How many days pages may say after their building that a revision is in force; empty where none is stated."""
     risk_assessment: str = ""
     """Number, day and holder of the plant's risk assessment, in words; empty where the plant does not name it."""
+
+    @property
+    def call(self) -> str:
+        """Whom a page says to call, also where the record names nobody."""
+        return self.supervisor or YOUR_SUPERVISOR
 
 
 class Packet(Plain):

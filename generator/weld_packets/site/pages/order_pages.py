@@ -272,8 +272,9 @@ def qualified_of(packet: Packet, folder: str = "", state: str = "") -> Iterator[
         ends = {head.record: head.valid_until for head in heads}
         records = tuple((record, ends[record]) for record in how.rests_on)
         name = f"{operation.number}, {operation.name}"
-        page = f"{folder}/{qualification_page(operation)}" if folder else qualification_page(operation)
-        yield Qualified(page, name, how.wps, how.outcome or "", how.text, records, packet.head.due, state)
+        inside = f"{folder}/" if folder else ""
+        pages = (f"{inside}{qualification_page(operation)}", f"{inside}{wps_page(operation)}")
+        yield Qualified(*pages, name, how.wps, how.outcome or "", how.text, records, packet.head.due, state)
 
 
 def _programs(operation: OperationSheet) -> str:

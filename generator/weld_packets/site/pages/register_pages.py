@@ -105,9 +105,13 @@ def register_pages(
 
 @dataclass(frozen=True)
 class QualifiedLine:
-    """How an operation of an order is qualified: where its page is, what the order's state is, and the rest as text."""
+    """How an operation of an order is qualified: where its page is, what the order's state is, and the rest as text.
+
+    ``pieces`` is where the test pieces are that would qualify it.
+    """
 
     href: str
+    pieces: str
     order: str
     state: str
     operation: str
@@ -126,7 +130,8 @@ def _qualified(cards: Mapping[str, Mapping[str, Any]], kept: Sequence[KeptRecord
         state = status_words(card["revision"], card["status"])
         for each in card["qualified"]:
             words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
-            line = QualifiedLine(f"{slug}/{each['page']}", card["order"], each.get("state") or state, *words)
+            pages = (f"{slug}/{each['page']}", f"{slug}/{each['wps_page']}#test-pieces")
+            line = QualifiedLine(*pages, card["order"], each.get("state") or state, *words)
             for record, end in each["records"]:
                 by_record.setdefault(record, []).append(line)
                 ends[record] = end

@@ -13,10 +13,10 @@ from itertools import groupby
 from weld_packets.packet.records import Action, InspectionLine, Packet, Procedure, Task, TaskStage
 from weld_packets.packet.records.forms import RequiredResult, Stage
 from weld_packets.wording.changeover import cell_heading, cell_of_heading
+from weld_packets.wording.inspection import inspection_and_what, is_from_memory
 
 _PROVED = ("coupon", "first-off")
 """Stages of inspection that belong to the prove-out and not to the run."""
-_FROM_MEMORY = "from memory"
 
 
 @dataclass(frozen=True)
@@ -80,6 +80,11 @@ class SharedInspection:
     first: InspectionLine
     operations: tuple[str, ...]
     accept: SharedText
+
+    @property
+    def is_from_memory(self) -> bool:
+        """Whether what it accepts was written from memory."""
+        return is_from_memory(self.first.source)
 
 
 def shared_inspections(packet: Packet) -> tuple[SharedInspection, ...]:
@@ -219,26 +224,21 @@ class ResultLine:
     @property
     def title(self) -> str:
         """The inspection that it belongs to; empty for a result that is one by itself."""
-        return self._parts[0]
+        return inspection_and_what(self.first.what)[0]
 
     @property
     def what(self) -> str:
         """What is measured or judged, without the inspection."""
-        return self._parts[1]
+        return inspection_and_what(self.first.what)[1]
 
     @property
     def is_from_memory(self) -> bool:
         """Whether the limit was written from memory, which a form must not hide."""
-        return _FROM_MEMORY in self.first.source
+        return is_from_memory(self.first.source)
 
     def at(self, stage: Stage) -> tuple[RequiredResult, ...]:
         """Return the results that have a place at ``stage``."""
         return tuple(result for result in self.results if result.stage == stage)
-
-    @property
-    def _parts(self) -> tuple[str, str]:
-        title, separator, what = self.first.what.partition(": ")
-        return (title, what) if separator else ("", title)
 
 
 def result_lines(results: Iterable[RequiredResult]) -> tuple[ResultLine, ...]:

@@ -155,13 +155,14 @@ class PageFragment:
 
 @dataclass(frozen=True)
 class Qualified:
-    """How an operation is qualified: its page, WPS, verdict, and the records that cover its welds with their last day.
+    """How an operation is qualified: its pages, WPS, verdict, and the records that cover its welds with their last day.
 
     ``outcome`` is empty where there is none, and ``text`` says why. ``due`` is the day on which the order is due,
     ``state`` that of its revision where it is not the main one of the site.
     """
 
     page: str
+    wps_page: str
     operation: str
     wps: str
     outcome: str

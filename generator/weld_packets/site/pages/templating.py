@@ -31,7 +31,7 @@ from weld_packets.site.pages.qr_codes import inline_code
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.changeover import changed_words, is_as_released
-from weld_packets.wording.english import capital
+from weld_packets.wording.english import capital, counted
 from weld_packets.wording.phrases import at_count
 
 _STEP_WORDS = {"given": "Given", "lookup": "Read from a table", "formula": "Calculated", "rounded": "Set to a step"}
@@ -89,6 +89,7 @@ def _environment() -> Environment:
         capital=capital,
         changed_in_cell=_changed_in_cell,
         with_arrows=_with_arrows,
+        counted=counted,
         where=lambda warning: warning.place,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
