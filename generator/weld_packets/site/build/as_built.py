@@ -7,7 +7,6 @@ was set back is not found here; `packets verify` compares every byte.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
 from hashlib import sha256
 from pathlib import Path
 
@@ -38,21 +37,19 @@ def _kept(site: Path) -> Path:
 
 
 def _look(site: Path) -> str:
-    digest = sha256()
-    for line in sorted(_lines(f"{site}", "", counted=True)):
-        digest.update(line.encode("utf-8", "surrogateescape"))
-    return digest.hexdigest()
+    return sha256("".join(sorted(_lines(f"{site}", "", counted=True))).encode("utf-8", "surrogateescape")).hexdigest()
 
 
-def _lines(folder: str, inside: str, *, counted: bool) -> Iterator[str]:
-    """Yield a line for each folder and file below ``folder``; files where they are ``counted``."""
+def _lines(folder: str, inside: str, *, counted: bool) -> list[str]:
+    """Return a line for each folder and file below ``folder``; files where they are ``counted``."""
+    lines: list[str] = []
     with os.scandir(folder) as entries:
         for entry in entries:
-            name = f"{inside}/{entry.name}"
             if entry.is_dir(follow_symlinks=False):
-                below = counted and entry.name != _ASSETS
-                yield f"{name} {'' if below else entry.stat(follow_symlinks=False).st_mtime_ns}\n"
-                yield from _lines(entry.path, name, counted=below)
+                name, below = f"{inside}/{entry.name}", counted and entry.name != _ASSETS
+                lines.append(f"{name} {'' if below else entry.stat(follow_symlinks=False).st_mtime_ns}\n")
+                lines += _lines(entry.path, name, counted=below)
             elif counted:
                 state = entry.stat(follow_symlinks=False)
-                yield f"{name} {state.st_mode} {state.st_size} {state.st_mtime_ns}\n"
+                lines.append(f"{inside}/{entry.name} {state.st_mode} {state.st_size} {state.st_mtime_ns}\n")
+    return lines
