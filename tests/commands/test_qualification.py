@@ -36,7 +36,7 @@ from weld_packets.revisions.status.status import draft_control
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.pages.order_history import load_order_history
 from weld_packets.site.pages.order_pages import card_of, plan_draft_site
-from weld_packets.site.pages.register_pages import KeptRecord, register_pages
+from weld_packets.site.pages.register_pages import KeptRecord, QualifiedOperations, register_pages
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import quantity
@@ -377,6 +377,12 @@ def test_a_record_that_nobody_keeps_is_refused(report: Report) -> None:
     assert "WPQR-135-07" in caught.value.problems[0].remedy
 
 
+def qualified(slug: str, card: dict[str, Any]) -> QualifiedOperations:
+    operations = QualifiedOperations()
+    operations.add(slug, card)
+    return operations
+
+
 def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
     card = card_of(packet)
     shown = {
@@ -385,7 +391,7 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
         "status": "draft",
         "qualified": [vars(each) for each in card.qualified],
     }
-    page = register_pages(Register(()), (), DAY, {"lk-2063": shown})["qualification.html"]
+    page = register_pages(Register(()), (), DAY, qualified("lk-2063", shown))["qualification.html"]
     assert '<section class="use" id="WPQR-21-04">' in page
     assert '<a href="lk-2063/operation-3-qualification.html">3, Drip tray</a>' in page
     uncovered = page[page.index('id="uncovered"') :]
@@ -408,7 +414,7 @@ def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_o
     assert {page.path for page in plan.pages} >= {each.page for each in plan.card.qualified}
     card = {"order": "LK-2041", "revision": "D", "status": "in force"}
     card["qualified"] = [vars(each) for each in plan.card.qualified]  # type: ignore[assignment]
-    page = register_pages(Register(()), (), DAY, {"lk-2041": card})["qualification.html"]
+    page = register_pages(Register(()), (), DAY, qualified("lk-2041", card))["qualification.html"]
     section = page[page.index('id="WPQR-135-21"') :]
     line = section[: section.index("</section>")]
     assert "<td>Rev E, not yet in force, from 2026-11-30</td>" in line
@@ -430,7 +436,7 @@ def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_
     )
 
     def page(records: tuple[KeptRecord, ...] | None) -> str:
-        return register_pages(Register(()), (), DAY, {"lk-2063": shown}, records)["qualification.html"]
+        return register_pages(Register(()), (), DAY, qualified("lk-2063", shown), records)["qualification.html"]
 
     unused = page(kept)[page(kept).index('id="WPQR-99"') :]
     assert unused.index("No order uses it.") < unused.index("</section>")

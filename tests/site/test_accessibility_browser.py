@@ -13,7 +13,7 @@ from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
@@ -47,7 +47,7 @@ def sites(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("reached")
     control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
     Emitter(looks, folder).emit(plan_draft_site(draft(open_workspace(ROOT), SLUG), control))
-    write_lists(folder, Cards(folder), Register(), date(2026, 11, 29))
+    write_lists(folder, gathered(Cards(folder)), Register(), date(2026, 11, 29))
     return folder
 
 

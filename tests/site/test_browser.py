@@ -14,7 +14,7 @@ import pytest
 from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
@@ -234,7 +234,7 @@ def test_every_sheet_of_a_draft_is_marked_across_its_face(
 
 
 def test_the_list_of_orders_narrows_as_one_types(chromium: Any, site: Path) -> None:
-    landing = write_lists(site.parent, Cards(site.parent), Register(), date(2026, 10, 22))
+    landing = write_lists(site.parent, gathered(Cards(site.parent)), Register(), date(2026, 10, 22))
     page = chromium.new_page(viewport=TABLET)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))

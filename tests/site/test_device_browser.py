@@ -20,7 +20,7 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import Of, set_up_problems
 from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
@@ -857,7 +857,7 @@ def enter_results(tablet: Cell, form: SetUpForm) -> None:
 def test_a_setter_takes_an_operation_to_a_saved_record(
     tablet: Cell, site: Path, order: Packet, form: SetUpForm
 ) -> None:
-    write_lists(site.parent, Cards(site.parent), Register(), date(2026, 12, 1))
+    write_lists(site.parent, gathered(Cards(site.parent)), Register(), date(2026, 12, 1))
     page = tablet.open("../index.html")
     page.click(".order a")
     page.click(".door")

@@ -13,7 +13,7 @@ import pytest
 from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
@@ -71,5 +71,5 @@ def test_the_search_index_holds_text_that_is_harmless_as_markup(named: tuple[str
 
 def test_the_list_of_orders_shows_the_name(named: tuple[str, Path]) -> None:
     name, site = named
-    text = write_lists(site.parent, Cards(site.parent), Register(), date(2026, 10, 22)).read_text("utf-8")
+    text = write_lists(site.parent, gathered(Cards(site.parent)), Register(), date(2026, 10, 22)).read_text("utf-8")
     assert f'<span class="title">{html.escape(name)}</span>' in text

@@ -11,7 +11,7 @@ from statistics import median
 from typing import Any
 
 import pytest
-from weld_packets.site.pages.order_list import DRAWN, order_list
+from weld_packets.site.pages.order_list import DRAWN, OrderList
 
 pytestmark = pytest.mark.browser
 MANY = 10_000
@@ -53,7 +53,10 @@ def cards() -> dict[str, dict[str, Any]]:
 @pytest.fixture(scope="module")
 def folder(cards: dict[str, dict[str, Any]], tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("many")
-    for name, text in order_list(cards, "Plant").items():
+    listed = OrderList()
+    for slug, each in cards.items():
+        listed.add(slug, each)
+    for name, text in listed.pages("Plant").items():
         (folder / name).write_text(text, encoding="utf-8")
     for slug in ("wo-21234", "wo-20042"):
         (folder / slug).mkdir()
@@ -187,7 +190,9 @@ def test_a_status_is_late_from_the_minute_in_which_its_last_day_ends_in_its_own_
     chromium: Any, tmp_path: Path, zone: str, until: str, minutes: tuple[str, str]
 ) -> None:
     one = card(1, Random(1)) | {"steady": ["", until], "zone": zone}  # noqa: S311
-    for name, text in order_list({"wo-1": one}).items():
+    listed = OrderList()
+    listed.add("wo-1", one)
+    for name, text in listed.pages().items():
         (tmp_path / name).write_text(text, encoding="utf-8")
     for late, at in enumerate(minutes):
         context = chromium.new_context()

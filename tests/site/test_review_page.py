@@ -18,7 +18,7 @@ from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.revisions.store.proposing import record_proposal
 from weld_packets.site.pages.change_ranking import CLASSES, class_of, in_classes
-from weld_packets.site.pages.order_list import order_list
+from weld_packets.site.pages.order_list import OrderList
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
@@ -118,7 +118,7 @@ def test_without_a_proposal_a_site_has_no_such_page(plant: Any) -> None:
     assert not any(one.name == "review" or one.folder == "proposed" for one in plan.pages)
     assert "review.html" not in page(plan, "index.html").html
     assert plan.card.review == ""
-    assert order_list({}, "")["index.html"].count("Review what is proposed") == 0
+    assert OrderList().pages()["index.html"].count("Review what is proposed") == 0
 
 
 def test_two_proposals_after_a_merge_have_a_page_each(plant: Any) -> None:

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from weld_packets.revisions.status.status import as_of
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.qr_codes import code_text
@@ -318,7 +318,7 @@ def test_with_nothing_in_force_the_first_page_says_so_and_nothing_is_found(on: A
 
 
 def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: Any, site: Path) -> None:
-    write_lists(site.parent, Cards(site.parent), plant.archive().register, date(2026, 10, 22))
+    write_lists(site.parent, gathered(Cards(site.parent)), plant.archive().register, date(2026, 10, 22))
     for name in ("index.html", "register.html", "tables.html"):
         assert on(name, "2026-10-29", site.parent).locator(".late").count() == 0
         late = on(name, "2026-10-30", site.parent)
@@ -327,7 +327,7 @@ def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: 
 
 def test_the_register_shows_what_was_in_force_on_a_day_over_all_orders(on: Any, plant: Any, site: Path) -> None:
     register = plant.archive().register
-    write_lists(site.parent, Cards(site.parent), register, date(2026, 10, 22))
+    write_lists(site.parent, gathered(Cards(site.parent)), register, date(2026, 10, 22))
     page = on("register.html", place=site.parent)
     every = page.locator(".order:visible").count()
     for day in (date(2026, 10, 4), date(2026, 10, 5), date(2026, 10, 14), date(2026, 10, 21), date(2026, 11, 30)):
@@ -341,7 +341,7 @@ def test_the_register_shows_what_was_in_force_on_a_day_over_all_orders(on: Any, 
 
 
 def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any, plant: Any, site: Path) -> None:
-    write_lists(site.parent, Cards(site.parent), plant.archive().register, date(2026, 10, 22))
+    write_lists(site.parent, gathered(Cards(site.parent)), plant.archive().register, date(2026, 10, 22))
     page = on("tables.html", place=site.parent)
     assert page.locator(".use:visible").count() == 2
     assert page.locator(".use[open]").count() == 0
@@ -353,7 +353,7 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
 
 
 def test_a_code_scanned_into_the_list_of_orders_is_answered_by_its_order(on: Any, plant: Any, site: Path) -> None:
-    write_lists(site.parent, Cards(site.parent), plant.archive().register, date(2026, 10, 22))
+    write_lists(site.parent, gathered(Cards(site.parent)), plant.archive().register, date(2026, 10, 22))
     page = on("index.html", place=site.parent)
     page.fill("#filter", f"ORDER PL-2041 REV A DIGEST {digest(plant, 'A')[:12].upper()} SHEET OPERATION-1")
     page.keyboard.press("Enter")

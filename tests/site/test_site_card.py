@@ -11,7 +11,7 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.build.site_card import CARD, Cards, is_current, programs_of_several
+from weld_packets.site.build.site_card import CARD, Cards, SharedPrograms, is_current
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 AT = datetime(2026, 11, 25, 9, tzinfo=UTC)
@@ -80,4 +80,7 @@ def test_only_programs_of_a_robot_that_several_orders_use_are_compared() -> None
         "c": {"programs": [use("R1", "7")]},
     }
     shared = [ProgramUse("R1", "7", "p", coupon=True)]
-    assert list(programs_of_several(cards)) == [("a", shared), ("c", shared)]
+    programs = SharedPrograms()
+    for name, card in cards.items():
+        programs.add(name, card)
+    assert list(programs.uses(cards)) == [("a", shared), ("c", shared)]

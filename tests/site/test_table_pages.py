@@ -20,15 +20,15 @@ from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.releasing import record_release
-from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.pages.revision_pages import plan_released_site
-from weld_packets.site.pages.table_pages import table_pages, users_of_tables
+from weld_packets.site.pages.table_pages import Users, table_pages
 
 ROWS = [{"over": "1.0 mm", "weld time": "11 cycles"}, {"over": "1.2 mm", "weld time": "14 cycles", "cap": "6 mm"}]
 NO_CARD: dict[str, Any] = {"table_changes": []}
 CARD: dict[str, Any] = {
     **dict.fromkeys(("title", "revision", "summary", "review", "good_until"), ""),
-    **{name: [] for name in ("facts", "words", "cells", "qualified")},
+    **{name: [] for name in ("facts", "words", "cells", "qualified", "programs")},
     "order": "PL-2041",
     "status": "draft",
     "steady": ["", ""],
@@ -59,7 +59,9 @@ def content(revision: str, weld_time: str, **more: Any) -> TableContent:
 
 def page(plant: Any, cards: dict[str, Any] | None = None) -> str:
     archive = plant.archive()
-    users = users_of_tables(cards or {})
+    users = Users()
+    for slug, card in (cards or {}).items():
+        users.add(slug, card)
     return table_pages(archive.register, users, archive.read)["table-spot-lc.html"]
 
 
@@ -144,7 +146,9 @@ def lists(plant: Any, tmp_path: Path) -> Callable[..., None]:
 
     def write(sources: str, cards: dict[str, Any] | None = None) -> None:
         archive = plant.archive()
-        write_lists(tmp_path, cards or {}, archive.register, date(2026, 10, 6), read=archive.read, sources=sources)
+        write_lists(
+            tmp_path, gathered(cards or {}), archive.register, date(2026, 10, 6), read=archive.read, sources=sources
+        )
 
     return write
 
@@ -189,11 +193,12 @@ def test_a_slash_in_the_name_of_a_table_leads_its_page_nowhere_else(plant: Any, 
     held = TableContent(named, "5", {**content("5", "11 cycles").content, "table": named}, "tables/lc.yaml", "1" * 64)
     record_approval(plant.instructions, TableApproval("Works", (held,), by(6)))
     archive = plant.archive()
-    write_lists(sites, {}, archive.register, date(2026, 10, 6), read=archive.read)
+    write_lists(sites, gathered({}), archive.register, date(2026, 10, 6), read=archive.read)
     assert [path.name for path in tmp_path.rglob("*lc.html")] == ["table-a~..~..~..~lc.html"]
     assert 'href="table-a~..~..~..~lc.html"' in (sites / "tables.html").read_text("utf-8")
 
 
 def test_without_a_record_there_is_no_page() -> None:
-    users = users_of_tables({"x": NO_CARD})
+    users = Users()
+    users.add("x", NO_CARD)
     assert table_pages(Register(), users, lambda _name, _digest: None) == {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -15,8 +15,7 @@ from weld_packets.plant.numbers import clashing_programs, repeated_numbers
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.site.build.lists import write_lists
-from weld_packets.site.build.site_card import programs_of_several
+from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.pages.register_pages import KeptRecord
 from weld_packets.sources.looks import load_looks
 from weld_packets.sources.tables.tables import kept_records
@@ -31,10 +30,12 @@ def write_pages_over_all(root: Path, cards: Mapping[str, dict[str, Any]], source
     archive = open_archive(root / INSTRUCTIONS)
     day = day_of(archive.register.entries, moment_now())
     name, kept = load_looks(root).site_name or "", records_kept(root, day)
-    clashes = [_placed(clash, cards[clash.order]["status"]) for clash in _clashes(cards)]
+    over_all = gathered(cards)
+    found = clashing_programs(over_all.programs.uses(cards), over_all.numbers.__getitem__)
+    clashes = [_placed(clash, cards[clash.order]["status"]) for clash in found]
     write_lists(
         root / SITES,
-        cards,
+        over_all,
         archive.register,
         day,
         name,
@@ -43,13 +44,7 @@ def write_pages_over_all(root: Path, cards: Mapping[str, dict[str, Any]], source
         clashes=clashes,
         sources=sources,
     )
-    numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
-    return (*numbers, *(clash.problem for clash in clashes))
-
-
-def _clashes(cards: Mapping[str, dict[str, Any]]) -> Iterator[ProgramClash]:
-    """Yield the programs that two sites use otherwise, the other order by its number, as the pages call it."""
-    return clashing_programs(programs_of_several(cards), lambda slug: str(cards[slug]["order"]))
+    return (*repeated_numbers(over_all.numbers.items()), *(clash.problem for clash in clashes))
 
 
 def _placed(clash: ProgramClash, status: str) -> ProgramClash:

@@ -8,7 +8,7 @@ import zipfile
 from pathlib import Path
 
 from weld_packets.site.build.site_card import read_card
-from weld_packets.site.pages.order_list import order_list
+from weld_packets.site.pages.order_list import OrderList
 
 _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that equal sites make equal files
 
@@ -27,7 +27,11 @@ def is_export(path: Path) -> bool:
 def export_zip(site: Path, target: Path) -> Path:
     """Write the files of ``site``, and a list of that order alone, into ``target``, the same bytes each time."""
     card = read_card(site)
-    pages = {} if card is None else order_list({site.name: card}, alone=True)
+    pages: dict[str, str] = {}
+    if card is not None:
+        listed = OrderList()
+        listed.add(site.name, card)
+        pages = listed.pages(alone=True)
     fresh = target.with_name(f".{target.name}.{os.getpid()}")
     for left in target.parent.glob(f".{glob.escape(target.name)}.*"):  # of an export that was killed
         left.unlink(missing_ok=True)

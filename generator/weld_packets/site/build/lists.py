@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -13,17 +14,42 @@ from weld_packets.packet.program_use import ProgramClash
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
-from weld_packets.site.pages.order_list import order_list
-from weld_packets.site.pages.register_pages import KeptRecord, register_pages
-from weld_packets.site.pages.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages, users_of_tables
+from weld_packets.site.build.site_card import SharedPrograms
+from weld_packets.site.pages.order_list import OrderList
+from weld_packets.site.pages.register_pages import KeptRecord, QualifiedOperations, clash_line, register_pages
+from weld_packets.site.pages.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages
 
 _TABLES_FROM = ".tables"
 """The file that notes what the pages of tables were written from, and what they looked like then."""
 
 
+@dataclass
+class OverAll:
+    """What the pages over all orders take from the cards of the sites, each of which is read once.
+
+    ``numbers`` are those of the orders by the folder of their site; ``repeated`` finds the programs that several use.
+    """
+
+    numbers: dict[str, str] = field(default_factory=dict)
+    orders: OrderList = field(default_factory=OrderList)
+    qualified: QualifiedOperations = field(default_factory=QualifiedOperations)
+    users: Users = field(default_factory=Users)
+    programs: SharedPrograms = field(default_factory=SharedPrograms)
+
+
+def gathered(cards: Mapping[str, dict[str, Any]]) -> OverAll:
+    """Return what the pages take from ``cards``, those of the sites by the name of their folder."""
+    over_all = OverAll()
+    for slug, card in cards.items():
+        over_all.numbers[slug] = str(card["order"])
+        for each in (over_all.orders, over_all.qualified, over_all.users, over_all.programs):
+            each.add(slug, card)
+    return over_all
+
+
 def write_lists(
     site_root: Path,
-    cards: Mapping[str, dict[str, Any]],
+    over_all: OverAll,
     register: Register,
     day: date,
     plant: str = "",
@@ -35,7 +61,7 @@ def write_lists(
 ) -> Path:
     """Write the pages over all sites below ``site_root`` and their manifest; return the path of the first page.
 
-    ``cards`` are those of the sites by the name of their folder; statuses are those at the end of ``day``.
+    ``over_all`` is what the cards of the sites say; statuses are those at the end of ``day``.
     ``plant`` is the name over the list, where there is one; ``read`` reads what tables held; ``kept`` are the
     qualification records of the plant's tables, None where they cannot be read; ``clashes`` the programs that two of
     the orders use otherwise. ``sources`` is the digest of the
@@ -43,10 +69,14 @@ def write_lists(
     are written anew.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
-    pages = {**order_list(cards, plant, clashes), **register_pages(register, built, day, cards, kept, clashes=clashes)}
+    lines = [clash_line(clash, over_all.numbers) for clash in clashes]
+    pages = {
+        **over_all.orders.pages(plant, clashes),
+        **register_pages(register, built, day, over_all.qualified, kept, clashes=lines),
+    }
     for name, text in pages.items():
         _replace(site_root / name, text)
-    _write_tables(site_root, register, users_of_tables(cards), read, sources)
+    _write_tables(site_root, register, over_all.users, read, sources)
     files = (path for path in site_root.glob("[!.]*") if path.is_file() and path.name != MANIFEST)
     digests = {path.name: sha256(path.read_bytes()).hexdigest() for path in files}
     _replace(site_root / MANIFEST, manifest_bytes(digests).decode())

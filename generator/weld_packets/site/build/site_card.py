@@ -109,23 +109,33 @@ def folder_names(site_root: Path) -> list[str]:
         )
 
 
-def programs_of_several(cards: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, list[ProgramUse]]]:
-    """Yield for each site its uses of such programs of a robot as another site uses too; most are of one order alone.
+class SharedPrograms:
+    """Which programs of a robot several orders use; most are of one order alone.
 
-    Programs are distinguished by hash alone, which takes little memory; to yield one too many does no harm.
+    Programs are distinguished by hash alone, which takes little memory; to count one too many as shared does no harm.
     """
-    met: set[int] = set()
-    repeated: set[int] = set()
-    for card in cards.values():
-        own = {hash((use["robot"], use["program"])) for use in card["programs"]}
-        repeated |= own & met
-        met |= own
-    if not repeated:
-        return
-    for name, card in cards.items():
-        found = [use for use in card["programs"] if hash((use["robot"], use["program"])) in repeated]
-        if found:
-            yield name, [ProgramUse(**use) for use in found]
+
+    def __init__(self) -> None:
+        """Begin with no program."""
+        self._met: set[int] = set()
+        self._shared: set[int] = set()
+
+    def add(self, _slug: str, card: Mapping[str, Any]) -> None:
+        """Add the programs that an order's card names."""
+        own = {_program(use) for use in card["programs"]}
+        self._shared |= own & self._met
+        self._met |= own
+
+    def uses(self, cards: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, list[ProgramUse]]]:
+        """Yield for each site of ``cards`` its uses of shared programs, if any; read only where there are any."""
+        for name, card in cards.items() if self._shared else ():
+            found = [ProgramUse(**use) for use in card["programs"] if _program(use) in self._shared]
+            if found:
+                yield name, found
+
+
+def _program(use: Mapping[str, Any]) -> int:
+    return hash((use["robot"], use["program"]))
 
 
 def is_current(site: Path, expected: str, at: datetime) -> bool:

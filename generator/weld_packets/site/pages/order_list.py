@@ -26,31 +26,40 @@ DRAWN = 60
 """How many orders the page shows before more are asked for; its script has the same number."""
 
 
-def order_list(
-    cards: Mapping[str, dict[str, Any]], plant: str = "", clashes: Sequence[ProgramClash] = (), *, alone: bool = False
-) -> dict[str, str]:
-    """Return the page over all sites and its files by name; ``cards`` are given by the name of their site's folder.
+class OrderList:
+    """The page over all sites, to which the card of each is added in turn: ten thousand are not kept to be read again.
 
-    Its stylesheet and scripts are those of the register and the tables too. ``plant`` is the name over the list, where
-    there is one; of ``clashes`` its head says how many there are. Where the sites are ``alone``, away from register and
-    tables, it does not lead there.
+    Of each the lists for its script are made at once; the first are drawn.
     """
-    assets = {name: (_ASSETS / name).read_text(encoding="utf-8") for name in _SHARED}
-    drawn: list[str] = []
-    shown: list[str] = []
-    found: list[str] = []
-    phrases: dict[str, int] = {}
-    for slug, card in cards.items():  # once, since each is read from its file
-        if len(drawn) < DRAWN:
-            drawn.append(_entry(slug, card))
-        shown.append(_json(_shown(slug, card)))
-        found.append(_json([phrases.setdefault(phrase, len(phrases)) for phrase in card["words"]]))
-    return {
-        "index.html": _page("\n".join(drawn), plant, len(clashes), alone=alone),
-        "orders-shown.js": _script("ORDERS", f"[{','.join(shown)}]"),
-        "orders-words.js": _script("WORDS", f'{{"phrases":{_json(list(phrases))},"of":[{",".join(found)}]}}'),
-        **assets,
-    }
+
+    def __init__(self) -> None:
+        """Begin with no order."""
+        self._drawn: list[str] = []
+        self._shown: list[str] = []
+        self._found: list[str] = []
+        self._phrases: dict[str, int] = {}
+
+    def add(self, slug: str, card: Mapping[str, Any]) -> None:
+        """Add an order by the folder of its site and that site's card."""
+        if len(self._drawn) < DRAWN:
+            self._drawn.append(_entry(slug, card))
+        self._shown.append(_json(_shown(slug, card)))
+        known = self._phrases
+        self._found.append(_json([known.setdefault(phrase, len(known)) for phrase in card["words"]]))
+
+    def pages(self, plant: str = "", clashes: Sequence[ProgramClash] = (), *, alone: bool = False) -> dict[str, str]:
+        """Return the page and its files by name; its stylesheet and scripts are those of the register and tables too.
+
+        ``plant`` is the name over the list, where there is one; of ``clashes`` its head says how many there are. Where
+        the sites are ``alone``, away from register and tables, it does not lead there.
+        """
+        words = f'{{"phrases":{_json(list(self._phrases))},"of":[{",".join(self._found)}]}}'
+        return {
+            "index.html": _page("\n".join(self._drawn), plant, len(clashes), alone=alone),
+            "orders-shown.js": _script("ORDERS", f"[{','.join(self._shown)}]"),
+            "orders-words.js": _script("WORDS", words),
+            **{name: (_ASSETS / name).read_text(encoding="utf-8") for name in _SHARED},
+        }
 
 
 def _page(entries: str, plant: str, clashes: int, *, alone: bool) -> str:

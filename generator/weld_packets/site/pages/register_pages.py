@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from types import MappingProxyType
 from typing import Any
 
 from weld_packets.packet.program_use import ProgramClash
@@ -66,16 +65,16 @@ def register_pages(
     register: Register,
     built: Collection[str],
     day: date,
-    cards: Mapping[str, Mapping[str, Any]] = MappingProxyType({}),
+    qualified: QualifiedOperations | None = None,
     kept: Sequence[KeptRecord] | None = (),
     *,
-    clashes: Sequence[ProgramClash] = (),
+    clashes: Sequence[ClashLine] = (),
 ) -> dict[str, str]:
     """Return the register, the tables and the qualification over all orders, with statuses at the end of ``day``.
 
-    ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``cards`` are those of all
-    sites by folder, ``kept`` the qualification records of the plant, None where they cannot be read, ``clashes`` the
-    programs that two orders use otherwise.
+    ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``qualified`` says how the
+    operations of all sites are, ``kept`` are the qualification records of the plant, None where they cannot be read,
+    ``clashes`` the programs that two orders use otherwise.
     """
     records = [_listed(register, entry, built, day, zone_of(register.entries)) for entry in register.entries]
     shared = {
@@ -91,7 +90,7 @@ def register_pages(
         "short": short,
     }
     return {
-        "register.html": render("register.html", clashes=list(_clashing(clashes, cards)), **shared),
+        "register.html": render("register.html", clashes=clashes, **shared),
         "tables.html": render(
             "tables.html",
             tables=_tables(records),
@@ -99,7 +98,7 @@ def register_pages(
             page_of_table=page_of_table,
             **shared,
         ),
-        "qualification.html": render("qualified.html", **_qualified(cards, kept), **shared),
+        "qualification.html": render("qualified.html", **(qualified or QualifiedOperations()).under(kept), **shared),
     }
 
 
@@ -121,26 +120,35 @@ class QualifiedLine:
     due: str
 
 
-def _qualified(cards: Mapping[str, Mapping[str, Any]], kept: Sequence[KeptRecord] | None) -> dict[str, Any]:
-    """Return each record with the operations that rest on it, those on which none does, and operations inside none."""
-    by_record: dict[str, list[QualifiedLine]] = {each.number: [] for each in kept or ()}
-    ends: dict[str, str] = {}
-    uncovered: list[QualifiedLine] = []
-    for slug, card in cards.items():
+class QualifiedOperations:
+    """How the operations of all sites are qualified, to which the card of each site is added in turn."""
+
+    def __init__(self) -> None:
+        """Begin with no operation."""
+        self._by_record: dict[str, list[QualifiedLine]] = {}
+        self._ends: dict[str, str] = {}
+        self._uncovered: list[QualifiedLine] = []
+
+    def add(self, slug: str, card: Mapping[str, Any]) -> None:
+        """Add the operations of an order by the folder of its site and that site's card."""
         state = status_words(card["revision"], card["status"])
         for each in card["qualified"]:
             words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
             pages = (f"{slug}/{each['page']}", f"{slug}/{each['wps_page']}#test-pieces")
             line = QualifiedLine(*pages, card["order"], each.get("state") or state, *words)
             for record, end in each["records"]:
-                by_record.setdefault(record, []).append(line)
-                ends[record] = end
+                self._by_record.setdefault(record, []).append(line)
+                self._ends[record] = end
             if line.outcome != "inside":
-                uncovered.append(line)
-    known = {each.number: each for each in kept or ()}
-    gone = {record: KeptRecord(record, "", "", end) for record, end in ends.items()}
-    listed = [((known.get(record) or gone[record]), by_record[record]) for record in sorted(by_record)]
-    return {"kept": listed, "uncovered": uncovered, "unread": kept is None}
+                self._uncovered.append(line)
+
+    def under(self, kept: Sequence[KeptRecord] | None) -> dict[str, Any]:
+        """Return each record with the operations that rest on it, if any, and the operations inside none."""
+        known = {each.number: each for each in kept or ()}
+        gone = {record: KeptRecord(record, "", "", end) for record, end in self._ends.items()}
+        records = sorted({**known, **gone})
+        listed = [(known.get(record) or gone[record], self._by_record.get(record, [])) for record in records]
+        return {"kept": listed, "uncovered": self._uncovered, "unread": kept is None}
 
 
 @dataclass(frozen=True)
@@ -156,11 +164,10 @@ class ClashLine:
     remedy: str
 
 
-def _clashing(clashes: Sequence[ProgramClash], cards: Mapping[str, Mapping[str, Any]]) -> Iterator[ClashLine]:
-    for clash in clashes:
-        order, other = (str(cards[folder]["order"]) for folder in (clash.order, clash.other))
-        found = clash.problem
-        yield ClashLine(clash.order, order, clash.other, other, found.value, found.message, found.remedy)
+def clash_line(clash: ProgramClash, numbers: Mapping[str, str]) -> ClashLine:
+    """Return a clash for the page; ``numbers`` are those of the orders by folder."""
+    order, other, found = numbers[clash.order], numbers[clash.other], clash.problem
+    return ClashLine(clash.order, order, clash.other, other, found.value, found.message, found.remedy)
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from weld_packets.revisions.queries.table_history import KnownRevision, differences, held_by, known_revisions, stated_by
@@ -56,23 +56,18 @@ Meant = dict[tuple[str, str], list[tuple[str, Mapping[str, Any]]]]
 """By table and revision: the orders that went on to a later one, each with what that meant for it."""
 
 
-@dataclass(frozen=True)
+@dataclass
 class Users:
     """What the built sites say of tables: whose pages there are, and what new revisions of tables meant."""
 
-    built: frozenset[str]
-    meant: Meant
+    built: set[str] = field(default_factory=set)
+    meant: Meant = field(default_factory=dict)
 
-
-def users_of_tables(cards: Mapping[str, Mapping[str, Any]]) -> Users:
-    """Return what ``cards``, those of all built sites, say of tables."""
-    built: set[str] = set()
-    meant: Meant = {}
-    for slug, card in cards.items():  # once, since each is read from its file
-        built.add(slug)
+    def add(self, slug: str, card: Mapping[str, Any]) -> None:
+        """Add what an order's card says, by the folder of its site."""
+        self.built.add(slug)
         for change in card["table_changes"]:
-            meant.setdefault((change["table"], change["before"]), []).append((slug, change))
-    return Users(frozenset(built), meant)
+            self.meant.setdefault((change["table"], change["before"]), []).append((slug, change))
 
 
 def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, str]:
