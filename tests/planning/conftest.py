@@ -45,6 +45,7 @@ def cap(*, dressings: int = 2, life: dict[str, int] | None = None) -> Cap:
     return Cap.model_construct(
         id="cap-6",
         dressings=dressings,
+        basis="trials of the plant",
         life=Cap.model_validate(
             {
                 "id": "cap-6",

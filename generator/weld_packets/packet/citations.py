@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.tables import Table
+from weld_packets.model.tables import SourceDocument, Table
 from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
 from weld_packets.packet.safety.conditions import shade_label, shade_row
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.planning.sampling import sample_of
+from weld_packets.wording.english import joined
 
 _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
@@ -116,4 +117,12 @@ def table_use(table: Table, rows: Iterable[str]) -> TableUse:
         approved_on="" if approved is None else approved.date.isoformat(),
         rows=tuple(row for row in rows if row),
         notes=table.notes,
+        document="" if table.document is None else _document(table.document),
+        reliability="" if table.reliability == "published" else table.reliability,
     )
+
+
+def _document(found: SourceDocument) -> str:
+    """Return the issue of a table's source in a line, and where a copy is kept, if that is stated."""
+    copy = "" if found.copy_at is None else f"copy: {found.copy_at}"
+    return joined((f"issue {found.issue}", f"of {found.date}", copy), ", ")

@@ -145,7 +145,8 @@ def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> 
         return
     begun = Name("dressings_at_start", f"{supply.what}: {supply.lesser_noun}s before the first part", "d", kinds.NUMBER)
     yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
-    trace = (*run, _given(begun, start.dressings))
+    turns = Name("turns", f"{supply.what}: {supply.lesser_noun}s before a change", "D", kinds.NUMBER)
+    trace = (*run, _given(turns, supply.turns, supply.turns_source), _given(begun, start.dressings))
     yield _whole(_count("changes", supply.change), changes, trace, (_LEFT,))
     yield _whole(_count("dressings", supply.lesser), times - changes, trace, (_LEFT,))
     end = Name("dressings_at_end", f"{supply.what}: {supply.lesser_noun}s after the last part", "d_N", kinds.NUMBER)

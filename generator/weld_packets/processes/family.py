@@ -151,6 +151,14 @@ class Measured:
     in_plan: Literal["set-up", "production"] | None = None
 
 
+class MachineFact(NamedTuple):
+    """Something that a setter must know of both machines: of each what is stated, empty for nothing, and by whom."""
+
+    name: str
+    values: tuple[str, str]
+    source: str = ""
+
+
 @dataclass(frozen=True)
 class FailureType:
     """How a weld of a coupon may fail in a destructive test, whether that is accepted, and who names it so."""
@@ -374,8 +382,8 @@ class Family(ABC, Generic[OperationType]):
         """Return how some welds of an operation may fail in a test; none where nobody names types for the family."""
         return ()
 
-    def machine_lines(self, view: View) -> Iterator[tuple[str, tuple[str, str]]]:
-        """Yield what a setter must know of both machines: what it is, and of each what is stated, empty for nothing."""
+    def machine_lines(self, view: View) -> Iterator[MachineFact]:
+        """Yield what a setter must know of both machines."""
         return iter(())
 
     # ---- what people do: asked by the lists of steps

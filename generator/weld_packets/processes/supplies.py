@@ -39,6 +39,7 @@ class Supply:
         changed: why a new one is taken for granted where the order before used another one.
         lesser: what to do instead, ``turns`` times before each change, such as dressing a cap; empty for nothing.
         lesser_noun: that in one word, such as dressing.
+        turns_source: what that number of times rests on; empty for nothing.
         turns_key: by which key an order records how often that was done; empty where it cannot.
         change_time: for how long the cell stands still for one change, ``lesser_time`` for one lesser turn; None where
             no table says so.
@@ -67,6 +68,7 @@ class Supply:
     lesser: str = ""
     lesser_noun: str = ""
     turns: int = 0
+    turns_source: str = ""
     turns_key: str = ""
     change_time: Quantity | None = None
     lesser_time: Quantity | None = None

@@ -27,6 +27,12 @@ def holders_words(numbers: Sequence[str]) -> str:
     return listed(numbers) if more <= 0 else f"{', '.join(numbers[:_ON_CARD])} and {more} more"
 
 
+def test_words(entry: PersonQualification) -> str:
+    """Return what somebody's test was welded with."""
+    passes = "one pass" if entry.passes == "one" else "several passes"
+    return f"{passes}, {'with a' if entry.sensor else 'no'} sensor"
+
+
 def person_words(entry: PersonQualification, day: date) -> str:
     """Return somebody's qualification with its last day, and whether that has passed on a day."""
     end = f"expired on {entry.valid_until}" if entry.valid_until < day else f"valid until {entry.valid_until}"

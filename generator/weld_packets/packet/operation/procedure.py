@@ -193,10 +193,10 @@ def _jigging(view: OperationView, _: Qualification) -> _Lines:
 
 
 def _machines(view: OperationView, _: Qualification) -> _Lines:
-    for name, values in view.family.machine_lines(view):
+    for name, values, source in view.family.machine_lines(view):
         stated = [value for value in dict.fromkeys(values) if value]
         if stated:
-            yield ProcedureLine(text=f"{inside(name)}: {listed(stated)}")
+            yield ProcedureLine(text=f"{inside(name)}: {listed(stated)}{f' ({source})' if source else ''}")
 
 
 def _consumables(view: OperationView, _: Qualification) -> _Lines:

@@ -152,6 +152,8 @@ def _head(record: QualificationRecord) -> RecordHead:
         valid_until=record.valid_until.isoformat() if record.valid_until else "",
         last_used=record.last_used.isoformat() if record.last_used else "",
         results=tuple(f"{each.test}: {each.found} ({each.document})" for each in record.results),
+        filler_make=record.filler_make or "",
+        machine=record.machine or "",
     )
 
 

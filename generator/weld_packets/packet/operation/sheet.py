@@ -26,7 +26,7 @@ from weld_packets.packet.steps.stages import stages
 from weld_packets.planning import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units.scales import sheet_amount
-from weld_packets.wording.qualified_people import STANDARD, needs_words
+from weld_packets.wording.qualified_people import STANDARD, needs_words, test_words
 
 
 def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> OperationSheet:
@@ -116,8 +116,8 @@ def _programs(view: OperationView) -> tuple[Program, ...]:
 def machine_lines(view: OperationView) -> tuple[MachineLine, ...]:
     """Return what is stated of both machines, such as drive and stepper of guns; nothing where nothing is stated."""
     return tuple(
-        MachineLine(name=name, values=(first or NOT_STATED, second or NOT_STATED))
-        for name, (first, second) in view.family.machine_lines(view)
+        MachineLine(name=name, values=(first or NOT_STATED, second or NOT_STATED), source=source)
+        for name, (first, second), source in view.family.machine_lines(view)
     )
 
 
@@ -146,4 +146,5 @@ def _holder(entry: PersonQualification) -> Holder:
         valid_until=entry.valid_until.isoformat(),
         confirmed=entry.confirmed.isoformat() if entry.confirmed else "",
         document=entry.document,
+        welded=test_words(entry),
     )

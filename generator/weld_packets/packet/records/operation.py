@@ -70,6 +70,8 @@ class Holder(Plain):
     valid_until: str
     confirmed: str = ""
     document: str = ""
+    welded: str = ""
+    """What the test was welded with: one pass or several, with a sensor or without."""
 
 
 class People(Plain):
@@ -183,10 +185,14 @@ NOT_STATED = "not stated"
 
 
 class MachineLine(Plain):
-    """One property of what both robots weld with; ``values`` in the order of the robots, "not stated" where to ask."""
+    """One property of what both robots weld with; ``values`` in the order of the robots, "not stated" where to ask.
+
+    ``source`` is where the values are from, empty where they are the table's own.
+    """
 
     name: str
     values: tuple[str, str]
+    source: str = ""
 
     @property
     def unstated(self) -> bool:

@@ -53,7 +53,10 @@ class WeldQualification(Plain):
 
 
 class RecordHead(Plain):
-    """A record that an operation rests on, or is nearest to: what identifies it, its test and its results."""
+    """A record that an operation rests on, or is nearest to: what identifies it, its test and its results.
+
+    ``filler_make`` and ``machine`` are those of the test, empty where the record does not state them.
+    """
 
     record: str
     revision: str
@@ -65,6 +68,8 @@ class RecordHead(Plain):
     valid_until: str = ""
     last_used: str = ""
     results: tuple[str, ...] = ()
+    filler_make: str = ""
+    machine: str = ""
 
 
 class Qualification(Plain):

@@ -120,7 +120,11 @@ class Value(Plain):
 
 
 class TableUse(Plain):
-    """One table that the packet drew on: its identity and the rows that were read."""
+    """One table that the packet drew on: its identity and the rows that were read.
+
+    ``document`` is the issue of its source and where a copy is kept, ``reliability`` how far the source is known; both
+    are empty where the table states nothing of it, and in records from before they were kept.
+    """
 
     table: str
     title: str
@@ -130,3 +134,5 @@ class TableUse(Plain):
     approved_on: str
     rows: tuple[str, ...]
     notes: tuple[str, ...]
+    document: str = ""
+    reliability: str = ""

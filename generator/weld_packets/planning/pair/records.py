@@ -15,12 +15,14 @@ from weld_packets.planning.pair.timing import Started, Timed, ends_of
 class Clearance:
     """How near two tool centre points may come, in µm: both keep-out radii and the margin of the cell.
 
-    ``slack`` is added to it for what chords of circles and whole micrometres leave out.
+    ``slack`` is added to it for what chords of circles and whole micrometres leave out. ``sources`` are where radii,
+    margin and waiting places are from, each once.
     """
 
     radii: tuple[int, int]
     margin: int
     slack: int = 0
+    sources: tuple[str, ...] = ()
 
     @property
     def required(self) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from math import ceil, cos, pi
 
 from weld_packets.calculation.path import length_mm, pieces_of, points_mm
@@ -39,7 +40,7 @@ def pair_of(found: OperationResult, approved: ApprovedTables) -> PairPlan | NotC
     settings = {weld: group for group in found.settings for weld in group.welds}
     one, other = (_course(found, robot, settings, place) for robot, place in ((first, known[1]), (second, known[2])))
     missed = sum(max(map(_left_out, _paths(found, name)), default=0.0) for name in found.operation.robots)
-    clearance = Clearance(known[0].radii, known[0].margin, _ROUNDED + ceil(1000 * missed))
+    clearance = replace(known[0], slack=_ROUNDED + ceil(1000 * missed))
     return plan_pair(found.operation.robots, (one, other), clearance)
 
 
@@ -52,7 +53,10 @@ def _known(cell: Cell, *robots: Robot) -> tuple[Clearance, Place, Place] | NotCh
     places = [point_in_mm(each.at, each.unit) for robot in robots if (each := robot.waiting_place) is not None]
     if missing or cell.margin is None:
         return NotChecked(tuple(missing))
-    clearance = Clearance((radii[0], radii[1]), _micrometres(cell.margin))
+    sources = [cell.margin_source, *(robot.keep_out_source for robot in robots)]
+    sources += [robot.waiting_place_source for robot in robots]
+    stated = tuple(dict.fromkeys(source for source in sources if source))
+    clearance = Clearance((radii[0], radii[1]), _micrometres(cell.margin), sources=stated)
     return clearance, _place(places[0]), _place(places[1])
 
 

@@ -67,7 +67,8 @@ def _checked(pair: PairPlan) -> Verdict:
     when = seconds(pair.nearest.moment)
     who = ", ".join(doing(pair, robot, pair.nearest.blocks[robot]) for robot in (0, 1) if pair.timed[robot])
     said = ("the tool centre points come no nearer than ", near, f", {when} after the start ({who}); ", *kept(pair))
-    source = "table of machines, keep out radius, waiting place and margin; closed form over the whole cycle"
+    stated = f" ({'; '.join(pair.clearance.sources)})" if pair.clearance.sources else ""
+    source = f"table of machines, keep out radius, waiting place and margin{stated}; closed form over the whole cycle"
     return Verdict("pair_distance", "distance of both robots", said, True, source)  # noqa: FBT003
 
 

@@ -17,7 +17,18 @@ from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables import Cap, CapLife, FactName
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
-from weld_packets.processes.family import FailureType, Family, Fitted, FittedFact, Kit, Measured, View, Weld, Words
+from weld_packets.processes.family import (
+    FailureType,
+    Family,
+    Fitted,
+    FittedFact,
+    Kit,
+    MachineFact,
+    Measured,
+    View,
+    Weld,
+    Words,
+)
 from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
@@ -151,6 +162,7 @@ class SpotFamily(Family[SpotOperation]):
                 lesser="Dress both caps",
                 lesser_noun="dressing",
                 turns=cap.dressings,
+                turns_source=cap.basis,
                 turns_key="dressings",
                 change_time=gun.cap_change_time,
                 lesser_time=gun.dressing_time,
@@ -209,11 +221,12 @@ class SpotFamily(Family[SpotOperation]):
         guns = (approved.guns[approved.robots[robot].equipment] for robot in robots)
         return tuple(gun.force_repeatability for gun in guns if gun.force_repeatability is not None)
 
-    def machine_lines(self, view: View) -> Iterator[tuple[str, tuple[str, str]]]:
-        """Yield drive, current type, upslope, stepper and cooling water of both guns."""
+    def machine_lines(self, view: View) -> Iterator[MachineFact]:
+        """Yield both guns with their drive, current type, upslope, stepper and cooling water."""
         first, second = view.robots
-        lines = zip(*(tuple(_lines(view, robot)) for robot in (first, second)), strict=True)
-        yield from ((name, (one, other)) for (name, one), (_, other) in lines)
+        for one, other in zip(_lines(view, first), _lines(view, second), strict=True):
+            sources = "; ".join(dict.fromkeys(source for source in (one[2], other[2]) if source))
+            yield MachineFact(one[0], (one[1], other[1]), sources)
 
     def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the change of caps."""
@@ -278,13 +291,16 @@ def _together(said: Iterable[tuple[str, str]]) -> str:
     return "; ".join(f"{listed(robots)}: {text}" for text, robots in found.items())
 
 
-def _lines(view: View, robot: Robot) -> Iterator[tuple[str, str]]:
+def _lines(view: View, robot: Robot) -> Iterator[tuple[str, str, str]]:
+    """Yield name, value and source of each line of a robot's gun."""
     gun = steps.gun_of(view, robot)
-    yield "Drive of the gun", gun.drive
-    yield "Current type", "" if gun.current_type is None else _CURRENT_TYPES[gun.current_type]
-    yield "Upslope", "; ".join(view.amounts("upslope_time", robot.id))
-    yield "Stepper", gun.stepper or ""
-    yield "Cooling water", steps.cooling_of(view, robot)
+    cooling = steps.cooling_of(view, robot)
+    yield "Gun", f"{gun.name}, form {gun.style}, opens {view.length(gun.opening)}", ""
+    yield "Drive of the gun", gun.drive, ""
+    yield "Current type", "" if gun.current_type is None else _CURRENT_TYPES[gun.current_type], ""
+    yield "Upslope", "; ".join(view.amounts("upslope_time", robot.id)), ""
+    yield "Stepper", gun.stepper or "", ""
+    yield "Cooling water", cooling, gun.cooling_source if cooling else ""
 
 
 def _lasting(life: CapLife) -> Given:

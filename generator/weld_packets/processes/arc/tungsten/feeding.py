@@ -130,6 +130,7 @@ class Tungsten(Feeding):
             lesser=f"Grind the electrode (after {as_written(electrode.grind_after)} arc-on time)",
             lesser_noun="grinding",
             turns=electrode.grinds,
+            turns_source=electrode.life_source,
             recorded=Recorded("electrode_used", "used"),
             turns_key="grindings",
         )
