@@ -14,7 +14,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.fleet import processors
+from weld_packets.commands.shared.parallel import processors
 
 pytestmark = pytest.mark.benchmark
 COMPARED = 96  # enough that the start of the processes weighs little, as it does in a plant's thousands

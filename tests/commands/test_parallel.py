@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import os
 
-from weld_packets.commands.shared import fleet
+from weld_packets.commands.shared import parallel
 
 
 def double(number: int) -> tuple[int, int]:
@@ -13,23 +13,23 @@ def double(number: int) -> tuple[int, int]:
 
 
 def test_results_come_in_the_order_of_the_jobs() -> None:
-    assert [value for value, _ in fleet.for_each(range(20), double, 2)] == [number * 2 for number in range(20)]
+    assert [value for value, _ in parallel.for_each(range(20), double, 2)] == [number * 2 for number in range(20)]
 
 
 def test_few_jobs_stay_in_this_process() -> None:
-    assert {process for _, process in fleet.for_each([1, 2], double, 2)} == {os.getpid()}
+    assert {process for _, process in parallel.for_each([1, 2], double, 2)} == {os.getpid()}
 
 
 def test_many_jobs_leave_this_process() -> None:
-    assert os.getpid() not in {process for _, process in fleet.for_each(range(8), double, 2)}
+    assert os.getpid() not in {process for _, process in parallel.for_each(range(8), double, 2)}
 
 
 def test_one_process_is_this_process() -> None:
-    assert {process for _, process in fleet.for_each(range(8), double, 1)} == {os.getpid()}
+    assert {process for _, process in parallel.for_each(range(8), double, 1)} == {os.getpid()}
 
 
 def test_other_processes_work_in_order_while_this_one_goes_on() -> None:
-    with fleet.meanwhile(range(8), double, 2) as results:
+    with parallel.meanwhile(range(8), double, 2) as results:
         found = results()
     assert [value for value, _ in found] == [number * 2 for number in range(8)]
     assert os.getpid() not in {process for _, process in found}
@@ -37,12 +37,12 @@ def test_other_processes_work_in_order_while_this_one_goes_on() -> None:
 
 def test_few_jobs_and_those_of_one_process_are_done_where_they_are_waited_for() -> None:
     for jobs, processes in ((range(3), 2), (range(8), 1)):
-        with fleet.meanwhile(jobs, double, processes) as results:
+        with parallel.meanwhile(jobs, double, processes) as results:
             assert {process for _, process in results()} == {os.getpid()}
 
 
 def test_as_many_processes_work_as_there_are_processors_for_us() -> None:
-    assert fleet.processors() == len(os.sched_getaffinity(0))
+    assert parallel.processors() == len(os.sched_getaffinity(0))
 
 
 class Terminal(io.StringIO):
@@ -52,19 +52,19 @@ class Terminal(io.StringIO):
 
 def test_a_terminal_sees_each_order_counted() -> None:
     screen = Terminal()
-    assert list(fleet.Progress(3, screen).over("abc")) == ["a", "b", "c"]
+    assert list(parallel.Progress(3, screen).over("abc")) == ["a", "b", "c"]
     assert screen.getvalue() == "\r1 of 3 orders\r2 of 3 orders\r3 of 3 orders\n"
 
 
 def test_a_short_build_writes_nothing_into_a_log() -> None:
     log = io.StringIO()
-    list(fleet.Progress(3, log).over("abc"))
+    list(parallel.Progress(3, log).over("abc"))
     assert log.getvalue() == ""
 
 
 def test_a_long_build_writes_lines_into_a_log(monkeypatch: object) -> None:
     log = io.StringIO()
     moments = iter([0.0, 1.0, 2.5, 3.0])
-    monkeypatch.setattr(fleet.time, "monotonic", lambda: next(moments))  # type: ignore[attr-defined]
-    list(fleet.Progress(3, log).over("abc"))
+    monkeypatch.setattr(parallel.time, "monotonic", lambda: next(moments))  # type: ignore[attr-defined]
+    list(parallel.Progress(3, log).over("abc"))
     assert log.getvalue() == "2 of 3 orders\n"

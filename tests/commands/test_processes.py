@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import check as checking
-from weld_packets.commands.shared import fleet
+from weld_packets.commands.shared import parallel
 
 Run = Callable[..., Any]
 
@@ -45,13 +45,13 @@ def test_a_command_uses_the_stated_number_of_processes(
 ) -> None:
     shutil.rmtree(chain / "instructions" / "wo-1" / "released", ignore_errors=True)
     given: list[int | None] = []
-    pool = fleet.multiprocessing.get_context("fork").Pool
+    pool = parallel.multiprocessing.get_context("fork").Pool
 
     def counted(processes: int) -> object:
         given.append(processes)
         return pool(processes)
 
-    monkeypatch.setattr(type(fleet.multiprocessing.get_context("fork")), "Pool", lambda _, number: counted(number))
+    monkeypatch.setattr(type(parallel.multiprocessing.get_context("fork")), "Pool", lambda _, number: counted(number))
     answer = run(command, "--processes", "3")
     assert said in answer.out
     assert "quantity" in answer.errors

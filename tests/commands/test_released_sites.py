@@ -309,7 +309,7 @@ def test_verify_names_a_site_that_is_copied_missing_or_out_of_date(built: Path) 
     assert any(line == "another: is the site of no order" for line in found(built))
     shutil.copytree(built / "instructions" / ORDER, built / "instructions" / "another",
                     ignore=shutil.ignore_patterns("released"))  # fmt: skip
-    assert any(line.startswith("another: is no draft, and no revision of this order") for line in found(built))
+    assert any(line.startswith("another: is not a draft, and no revision of this order") for line in found(built))
     shutil.rmtree(sites / ORDER)
     assert any(line.startswith(f"{ORDER}: has no site") for line in found(built))
 
@@ -371,5 +371,5 @@ def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(built
     for other in (b"notes", b""):
         (tmp_path / "own.zip").write_bytes(other)
         refused = packets(built, "2026-10-25", "export", ORDER, "--to", str(tmp_path / "own.zip"))
-        assert (refused.status, "is no export that this program wrote" in refused.errors) == (1, True)
+        assert (refused.status, "is not an export that this program wrote" in refused.errors) == (1, True)
         assert (tmp_path / "own.zip").read_bytes() == other

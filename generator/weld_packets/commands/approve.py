@@ -1,9 +1,9 @@
 """Approve tables as they are.
 
 TABLE is the name of a table, as its file gives it; --all means every table that is not approved yet. Without --by the
-command shows what is to be approved, with every difference from what was approved last, and records nothing.
-The approval names the plant and what each table holds. A value that is changed under the same revision is refused
-from then on.
+command shows what is to be approved, with every difference from what was approved last, and records nothing. The
+approval names the plant and what each table holds. A value that is changed under the same revision is refused from then
+on.
 
 Example: packets approve spot-uncoated --author "welding engineer" --by "quality lead" --reason "read against ISO 14373"
 """
@@ -16,7 +16,7 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.responsible import Responsible, signer_of, signing_options
+from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signer_of, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
@@ -25,7 +25,7 @@ from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import listed_people
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.contents import read_content
@@ -60,7 +60,7 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
     print_lines(
         f"approved {each.table}, revision {each.revision}, {short(each.content_digest)}" for each in entry.tables
     )
-    print(f"keep a copy of this line elsewhere: register {register_state_text(after)}")
+    print(line_to_keep(after))
 
 
 def _chosen(workspace: Workspace, register: Register, names: Sequence[str]) -> tuple[TableContent, ...]:

@@ -20,8 +20,8 @@ from typing import TYPE_CHECKING
 import click
 
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
-from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
+from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.plant.folders import FITTED, SITES

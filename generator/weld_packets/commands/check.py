@@ -1,15 +1,14 @@
 """Check orders and tables without building; print digests.
 
 ORDER is an order's folder in instructions/ or its number; without one all are checked. Each good order gets a line with
-the digest of its packet and a line for each warning. What two orders may not share, a number or
-a program, is compared between orders that have no other problem.
+the digest of its packet and a line for each warning. What two orders may not share, a number or a program, is compared
+between orders that have no other problem.
 
 Example: packets check LK-2041
 """
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -21,13 +20,12 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
-from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
+from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
@@ -69,7 +67,7 @@ from weld_packets.units.zones import day_at
 def command(root: Path, orders: Sequence[str], processes: int, *, as_json: bool) -> int:
     report = check(root, orders, processes=processes)
     if as_json:
-        print(json.dumps(report.data, indent=2))
+        print_json(report.data)
     else:
         print_lines(report.lines)
     print_faults(report.faults)

@@ -9,15 +9,14 @@ Example: packets diff LK-2041 C draft
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.packet.records import Packet
 from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.differences.changes import Change
@@ -34,7 +33,7 @@ from weld_packets.revisions.queries.archive import DRAFT, compare
 def command(root: Path, order: str, before: str, after: str, *, full: bool, as_json: bool) -> None:
     changes = differences(root, order, before, after)
     if as_json:
-        print(json.dumps(changes_data(changes), indent=2))
+        print_json(changes_data(changes))
     else:
         print_lines(changed_lines(changes, full=full) or ["no difference"])
 

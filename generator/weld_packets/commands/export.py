@@ -1,7 +1,7 @@
 """Write one order's website as one zip file.
 
-ORDER is the order's folder in instructions/ or its number. Its site is built anew first. A
-file is overwritten only where it is an export that this program wrote.
+ORDER is the order's folder in instructions/ or its number. Its site is built anew first. A file is overwritten only
+where it is an export that this program wrote.
 
 Example: packets export LK-2041 --to stick.zip
 """
@@ -58,6 +58,6 @@ def _check_target(root: Path, target: Path) -> None:
     elif any(target.resolve().is_relative_to((root / kept).resolve()) for kept in (INSTRUCTIONS, TABLES)):
         fault, remedy = "is among the plant's sources and records", "name a file outside instructions/ and tables/"
     elif target.exists() and not is_export(target):
-        fault, remedy = "is no export that this program wrote", "name another file, or move it away"
+        fault, remedy = "is not an export that this program wrote", "name another file, or move it away"
     if fault:
         raise SourceError([Problem(str(target), 0, "", "", fault, remedy)])

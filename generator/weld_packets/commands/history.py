@@ -7,7 +7,6 @@ Example: packets history LK-2041 --full
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, replace
 from pathlib import Path
@@ -15,11 +14,11 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.nonconformity import state_data, state_lines
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.queries.archive import order_history, released_cover
 from weld_packets.revisions.queries.history import HistoryEntry
@@ -36,7 +35,7 @@ from weld_packets.revisions.store.clock import moment_now
 @in_plant
 def command(root: Path, order: str, *, full: bool, as_json: bool) -> None:
     if as_json:
-        print(json.dumps(history_data(root, order), indent=2))
+        print_json(history_data(root, order))
     else:
         print_lines(list(history_lines(root, order, full=full)) or [f"{order} has no released revision"])
 

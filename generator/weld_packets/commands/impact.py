@@ -8,16 +8,15 @@ Example: packets impact --full
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import click
 
-from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
 from weld_packets.plant.drafts import Drafts
@@ -40,7 +39,7 @@ def command(root: Path, *, full: bool, as_json: bool) -> int:
     found = impacts(root)
     changed = [impact for impact in found if impact.changed]
     if as_json:
-        print(json.dumps([impact_data(impact) for impact in found], indent=2))
+        print_json([impact_data(impact) for impact in found])
         return 1 if changed else 0
     print_lines(line for impact in changed for line in impact_lines(impact, full=full))
     print(f"{len(changed)} of {len(found)} revisions in force, or to come, would change")

@@ -1,8 +1,8 @@
 """Start a plant that checks and builds at once.
 
 FOLDER gets instructions/ with one order of an invented maker, and tables/ with every table that it needs, each value
-with its source. Nothing in it is approved: check it, make it your own, approve it. With
---weld, only the tables of that kind of welding are written.
+with its source. Nothing in it is approved: check it, make it your own, approve it. With --weld, only the tables of that
+kind of welding are written.
 
 Example: packets init our-plant --units "US customary" --weld arc --mains 60
 """

@@ -9,21 +9,18 @@ Example: packets nonconformity list --all
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import click
 
-from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.named import one_or_all_argument, order_argument
 from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
-from weld_packets.commands.shared.responsible import Responsible, signing_options
+from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.plant.folders import INSTRUCTIONS
-from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
     Reported,
@@ -110,7 +107,7 @@ def list_(root: Path, order: str | None, *, everything: bool, as_json: bool) -> 
     """
     found = [each for each in _states(root, order or "") if everything or not each.closed]
     if as_json:
-        print(json.dumps([state_data(each) for each in found], indent=2))
+        print_json([state_data(each) for each in found])
         return
     for state in found:
         print(f"{state.order}:")
@@ -130,7 +127,7 @@ def _recorded(root: Path, wanted: NonconformityChange, who: Responsible) -> Iter
     for state in nonconformities_of(after, entry.order):
         if state.number == entry.nonconformity.number:
             yield from state_lines(state)
-    yield f"keep a copy of this line elsewhere: register {register_state_text(after)}"
+    yield line_to_keep(after)
 
 
 def _signatures(root: Path, who: Responsible) -> Signatures:

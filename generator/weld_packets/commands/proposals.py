@@ -9,17 +9,16 @@ Example: packets proposals LK-2041
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.queries.proposed import Proposed, proposed_of
@@ -39,7 +38,7 @@ if TYPE_CHECKING:
 def command(root: Path, orders: Sequence[str], *, full: bool, as_json: bool) -> None:
     found = list(_waiting(root, orders))
     if as_json:
-        print(json.dumps([_data(each) for each in found], indent=2))
+        print_json([_data(each) for each in found])
         return
     drafts = _drafts(root) if found else None
     print_lines(line for each in found for line in (*_lines(each, full=full), *_edited(each, drafts)))

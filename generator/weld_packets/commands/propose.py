@@ -16,13 +16,12 @@ import click
 
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.releasable import releasable
-from weld_packets.commands.shared.responsible import Responsible, proposing_options
+from weld_packets.commands.shared.responsible import Responsible, line_to_keep, proposing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.store.proposing import record_proposal, withdraw_proposals
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -46,7 +45,7 @@ def _proposed(root: Path, slug: str, who: Responsible, digest: str) -> Iterator[
     if entry.replaces:
         yield f"it takes the place of what waited before: {len(entry.replaces)}"
     yield f"to be approved by another person: packets release {slug} --approver NAME --digest {entry.packet_digest}"
-    yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"
+    yield line_to_keep(register)
 
 
 def _withdrawn(root: Path, slug: str, who: Responsible) -> Iterator[str]:
@@ -54,4 +53,4 @@ def _withdrawn(root: Path, slug: str, who: Responsible) -> Iterator[str]:
     by = who.from_today().signatures(workspace.approved.plant, people_of(workspace))
     entry, register = withdraw_proposals(root / INSTRUCTIONS, slug, by, who.signer(root))
     yield f"{slug}: withdrawn, proposals {len(entry.proposals)}"
-    yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"
+    yield line_to_keep(register)

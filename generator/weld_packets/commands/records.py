@@ -19,7 +19,7 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.named import one_or_all_argument
-from weld_packets.commands.shared.responsible import clock_allowance_of
+from weld_packets.commands.shared.responsible import clock_allowance_of, line_to_keep
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
@@ -38,7 +38,7 @@ from weld_packets.revisions.queries.set_ups import (
 )
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
-from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import unrecorded_lines
 from weld_packets.revisions.set_ups.drift import Series
 from weld_packets.revisions.set_ups.record import SetUp, set_up_data
@@ -49,6 +49,7 @@ from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.set_ups import Filed, file_from_cell
 from weld_packets.sources.reading.files import read_bytes
 from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.wording.english import counted
 
 _RECORD_LIMIT = 5_000_000
 """Bytes that a record from a cell may have; one of a long run has a hundredth of it."""
@@ -74,14 +75,14 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
             filed = _file(root, file)
         except PacketError as error:
             problems += error.problems
-            print(f"{file}: refused, {_counted(len(error.problems), 'problem')}")
+            print(f"{file}: refused, {counted(len(error.problems), 'problem')}")
         else:
             register = register if filed.already else filed.register
             print(f"{file}: {_filed_line(filed)}")
             print_lines(f"{file}: {line}" for line in _unrecorded_lines(filed))
             print_lines(f"{file}: {line}" for line in _instrument_lines(root, filed.kept))
     if register is not None:
-        print(f"keep a copy of this line elsewhere: register {register_state_text(register)}")
+        print(line_to_keep(register))
     if problems:
         raise PacketError(problems)
 
@@ -176,7 +177,7 @@ def _line(each: FiledSetUp) -> str:
         f"operation {set_up.operation} revision {set_up.revision}: {each.state}",
         f"set by {set_up.setter or 'nobody named'}",
         f"{len(each.outside) + len(each.apart)} outside",
-        _counted(len(set_up.deviations), "deviation"),
+        counted(len(set_up.deviations), "deviation"),
     ]
     if set_up.replaced is not None:
         parts.append(f"{len(each.failed_before)} failed and replaced")
@@ -193,10 +194,10 @@ def run_line(each: FiledRun) -> str:
     run = each.run
     reasons = dict.fromkeys(start.status_reason for start in run.starts if start.status_reason)
     parts = [
-        f"run by revision {run.revision}: {_counted(run.parts, 'part')} counted",
+        f"run by revision {run.revision}: {counted(run.parts, 'part')} counted",
         *(["saved during the run"] if run.saved_during else []),
-        _counted(len(run.starts), "start"),
-        f"{_counted(len(run.events) - len(each.passed_over), 'event')} done, {len(each.late)} late",
+        counted(len(run.starts), "start"),
+        f"{counted(len(run.events) - len(each.passed_over), 'event')} done, {len(each.late)} late",
         f"{len(each.passed_over)} passed over, {len(each.overdue)} overdue",
         *(f"started because: {reason}" for reason in reasons),
     ]
@@ -209,10 +210,6 @@ def _failed(entry: FailedEntry) -> dict[str, str]:
 
 def _read_as(series: Series) -> str:
     return f"{', '.join(str(point.number) for point in series.points[-6:])} {series.unit}".strip()
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def _data(of_order: SetUps) -> dict[str, Any]:

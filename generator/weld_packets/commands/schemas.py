@@ -9,14 +9,13 @@ Example: packets schemas
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import click
 
 from weld_packets.commands.shared.editor import EDITOR
 from weld_packets.commands.shared.root import find_root
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.sources.schemas import (
@@ -35,7 +34,7 @@ def command(*, write: bool) -> None:
     if write:
         print_lines(f"wrote {path}" for path in write_schemas())
     else:
-        print(json.dumps({"yaml.schemas": editor_settings(_of_plant(click.get_current_context().obj))}, indent=2))
+        print_json({"yaml.schemas": editor_settings(_of_plant(click.get_current_context().obj))})
 
 
 def _of_plant(given: Path | None) -> Path:

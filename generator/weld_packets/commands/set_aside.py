@@ -16,13 +16,12 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.responsible import Responsible, signing_options
+from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
 from weld_packets.sources.tables.tables import load_workspace
@@ -45,4 +44,4 @@ def command(root: Path, /, order: str, digest: str, **given: Any) -> None:
 def _set_aside(root: Path, wanted: SettingAside, signer: Signer | None) -> Iterator[str]:
     entry, register = record_set_aside(root / INSTRUCTIONS, wanted, signer)
     yield f"{entry.order}: set aside {', '.join(short(digest) for digest in entry.record_digests)}"
-    yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"
+    yield line_to_keep(register)

@@ -9,16 +9,14 @@ Example: packets tables export spot-uncoated chart.xlsx
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_table import revisions_of, shown_table, table_data, table_lines
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.table_history import KnownRevision
@@ -87,7 +85,7 @@ def show(root: Path, table: str, revision: str, against: str, *, as_json: bool) 
     before = _revision(known, against) if against else _before(known, chosen)
     shown = shown_table(archive, chosen, before)
     if as_json:
-        print(json.dumps(table_data(shown), indent=2))
+        print_json(table_data(shown))
     else:
         print_lines(table_lines(shown))
 

@@ -1,14 +1,13 @@
 """Compare records and websites with what was released.
 
-Every built site of a released order is rendered anew from its records, and every file is compared.
-Exit status 1 where anything differs.
+Every built site of a released order is rendered anew from its records, and every file is compared. Exit status 1 where
+anything differs.
 
 Example: packets verify
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
@@ -17,11 +16,10 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.site_checks import SiteChecks
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.plant.folders import INSTRUCTIONS, SITES
 from weld_packets.revisions.register.register import register_state_text
@@ -52,7 +50,7 @@ def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     found = replace(records, findings=(*records.findings, *on_pages), notes=notes)
     sites = len(built_sites(root / SITES))
     if as_json:
-        print(json.dumps(verification_data(found, sites), indent=2))
+        print_json(verification_data(found, sites))
     else:
         print_lines(verification_lines(found, sites))
     return 1 if found.findings else 0

@@ -10,7 +10,7 @@ from weld_packets.revisions.store.files import open_archive
 
 
 def archive_of(root: Path, *slugs: str) -> Archive:
-    """Return the archive, in which ``slugs`` may have no record yet; raise SourceError for one that is no order."""
+    """Return the archive, in which ``slugs`` may have no record yet; raise SourceError for one that is not an order."""
     archive = open_archive(root / INSTRUCTIONS)
     for slug in slugs:
         if not archive.register.of(slug):

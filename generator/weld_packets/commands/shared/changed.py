@@ -20,11 +20,6 @@ def full_option(command: F) -> F:
     return click.option("--full", is_flag=True, help="Print every change, also those that follow and texts.")(command)
 
 
-def json_option(command: F) -> F:
-    """Give ``command`` the option to print its result as JSON."""
-    return click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")(command)
-
-
 def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
     """Return the changes line by line: all of them, or what leads, then how many of each other class."""
     if full or not changes:

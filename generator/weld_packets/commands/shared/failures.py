@@ -11,6 +11,7 @@ from collections.abc import Sequence
 import click
 
 from weld_packets.errors import PacketError, Problem
+from weld_packets.wording.english import counted
 
 SOURCES_WRONG, USAGE_ERROR, INTERNAL_ERROR = 1, 2, 3
 _MOST_PROBLEMS_PRINTED = 50
@@ -57,8 +58,8 @@ def report(error: BaseException, *, debug: bool) -> int:
     return status
 
 
-def fault_of(error: Exception) -> str:
-    """Return what is said of an internal error at one order, while the work on others goes on."""
+def fault_of(error: BaseException) -> str:
+    """Return what is said of an internal error, such as one at an order while the work on others goes on."""
     return f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
 
 
@@ -94,12 +95,12 @@ def _refused(problems: Sequence[Problem]) -> int:
     left = len(problems) - _MOST_PROBLEMS_PRINTED
     if left > 0:
         print(f"... and {left} more", file=sys.stderr)
-    print(f"{len(problems)} problem{'s' if len(problems) != 1 else ''}", file=sys.stderr)
+    print(counted(len(problems), "problem"), file=sys.stderr)
     return SOURCES_WRONG
 
 
 def _internal_error(error: BaseException, *, debug: bool) -> int:
-    print(f"internal error, not a mistake in your files: {type(error).__name__}: {error}", file=sys.stderr)
+    print(fault_of(error), file=sys.stderr)
     if debug:
         traceback.print_exception(error)
     else:

@@ -17,7 +17,7 @@ from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
-from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.people import People
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, Signatures
@@ -143,6 +143,11 @@ def _with_who(command: Callable[..., Any], options: Sequence[Callable[[Any], Any
     return collected
 
 
+def line_to_keep(register: Register) -> str:
+    """Return what is printed of the register after a record was made: the line by which `verify` finds a change."""
+    return f"keep a copy of this line elsewhere: register {register_state_text(register)}"
+
+
 def published_lines(published: Published) -> list[str]:
     """Return what is printed of a new record."""
     entry = published.entry
@@ -150,5 +155,5 @@ def published_lines(published: Published) -> list[str]:
     file = f"{INSTRUCTIONS}/{entry.path}"
     return [
         f"{entry.order} revision {entry.revision} {what}: {file}, record {short(entry.record_digest)}",
-        f"keep a copy of this line elsewhere: register {register_state_text(published.register)}",
+        line_to_keep(published.register),
     ]

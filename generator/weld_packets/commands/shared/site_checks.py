@@ -86,7 +86,7 @@ class SiteChecks:
         """Compare a draft with what its sources give, where they are those that it was built from."""
         card = read_card(site) or {}
         if card.get("status") != "draft":
-            yield Finding(site.name, f"is no draft, and no revision of this order is released; {_BUILD}")
+            yield Finding(site.name, f"is not a draft, and no revision of this order is released; {_BUILD}")
             return
         fingerprint = self._digests.of(site.name)
         if card.get("fingerprint") != fingerprint:

@@ -1,15 +1,21 @@
-"""A terminal that lacks a sign shows its nearest instead of ending the command.
+"""How commands print: lines, JSON, and the nearest of a sign that a terminal lacks, instead of ending the command.
 
-Therefore commands print with `print`: `click.echo` would send UTF-8 to a terminal that says it reads ASCII.
+Therefore they print with `print`: `click.echo` would send UTF-8 to a terminal that says it reads ASCII.
 """
 
 from __future__ import annotations
 
 import codecs
 import io
+import json
 import sys
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from typing import Any, TypeVar
+
+import click
+
+F = TypeVar("F", bound=Callable[..., Any])
 
 
 def show_every_sign() -> None:
@@ -24,6 +30,16 @@ def print_lines(lines: Iterable[str]) -> None:
     """Print ``lines`` to standard output."""
     for line in lines:
         print(line)
+
+
+def json_option(command: F) -> F:
+    """Give ``command`` the option to print its result as JSON."""
+    return click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")(command)
+
+
+def print_json(data: object) -> None:
+    """Print ``data`` to standard output as JSON."""
+    print(json.dumps(data, indent=2))
 
 
 def _nearest(error: UnicodeError) -> tuple[str, int]:

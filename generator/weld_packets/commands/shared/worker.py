@@ -58,12 +58,12 @@ class Worker:
         """
         if strays := unlisted(self._root / INSTRUCTIONS, self._archive.register, slug):
             raise PacketError(strays)
-        history = self._dossier(slug)
+        history = self._history(slug)
         return self._emitter.emit(plan_released_site(history) if history else self._draft_plan(slug), digest)
 
     def preview(self, slug: str) -> Path:
         """Build the draft of ``slug``, beside its releases if there are any, apart from what operators see."""
-        history = self._dossier(slug)
+        history = self._history(slug)
         emitter = Emitter(self._looks, self._root / PREVIEWS)
         if history is None:
             return emitter.emit(self._draft_plan(slug))
@@ -89,7 +89,7 @@ class Worker:
     def _emitter_in(self, folder: Path) -> Emitter:
         return Emitter(self._looks, folder)
 
-    def _dossier(self, slug: str) -> OrderHistory | None:
+    def _history(self, slug: str) -> OrderHistory | None:
         return load_order_history(self._archive, slug, day_of(self._archive.register.of(slug), moment_now()))
 
     def _draft_plan(self, slug: str) -> SitePlan:

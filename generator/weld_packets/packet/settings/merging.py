@@ -48,7 +48,7 @@ def _quantity(value: Quantity | None) -> Print:
 
 @singledispatch
 def _step_print(step: Step) -> Print:
-    raise TypeError(f"{type(step).__name__} is no step of a trace")
+    raise TypeError(f"{type(step).__name__} is not a step of a trace")
 
 
 @_step_print.register

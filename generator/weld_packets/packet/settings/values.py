@@ -220,7 +220,7 @@ def trace_point(step: Step, figure: Figure) -> TracePoint:
 
 @singledispatch
 def _point(step: Step, figure: Figure) -> TracePoint:
-    raise TypeError(f"{figure.key}: {type(step).__name__} is no step of a trace")
+    raise TypeError(f"{figure.key}: {type(step).__name__} is not a step of a trace")
 
 
 @_point.register

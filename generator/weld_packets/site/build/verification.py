@@ -35,7 +35,7 @@ def site_findings(site: Path) -> list[Finding]:
 
 
 def list_findings(site_root: Path) -> list[Finding]:
-    """Return what differs between the pages over all orders and their manifest; hidden files are no pages."""
+    """Return what differs between the pages over all orders and their manifest; hidden files are not pages."""
     manifest = site_root / MANIFEST
     if not manifest.is_file():
         return [Finding(MANIFEST, "is missing")] if (site_root / _FIRST_PAGE).is_file() else []

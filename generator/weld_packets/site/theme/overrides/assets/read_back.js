@@ -241,7 +241,7 @@
     if (!pad.hidden && !item.number) return
     const place = pad.hidden ? items.findIndex((one) => one.number && judgeNumber(event.detail.text, one.number, form.numbers).verdict === "match") : at
     if (place < 0) {
-      list.querySelector("[data-rb-said]").textContent = `${event.detail.text} is no program or weld schedule of this operation.`
+      list.querySelector("[data-rb-said]").textContent = `${event.detail.text} is not a program or weld schedule of this operation.`
       return
     }
     open(place)
