@@ -1,6 +1,7 @@
 """What is wrong between orders, and with the files that every site is made with."""
 
 import shutil
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -155,45 +156,113 @@ def moved(workshop: Path) -> Path:
 OTHER_WELDS = "makes other welds on C5A with this program"
 
 
-def test_check_reports_a_program_that_makes_other_welds_in_another_order(moved: Path) -> None:
-    (problem,) = check(moved, []).problems
-    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].programs.C5A")
-    assert problem.line == line_of(moved, "wo-2", "programs: {C5A: P3")
-    assert f"instructions/wo-1 {OTHER_WELDS}" in problem.message
-    assert "withdraw its revision" in problem.remedy
-    (alone,) = check(moved, ["wo-1"]).problems
-    assert f"instructions/wo-2 {OTHER_WELDS}" in alone.message
+def between(workshop: Path, order: str, *orders: str) -> list[str]:
+    """Return what `check` of ``orders``, else of all, notes of an order in lines of its own about other orders."""
+    (found,) = (each for each in check(workshop, orders).orders if each.slug == order)
+    return [line for line in found.lines if "order.yaml:" in line]
+
+
+def test_programs_that_two_drafts_use_otherwise_are_noted_at_one_and_refuse_nothing(moved: Path) -> None:
+    assert check(moved, []).problems == ()
+    assert between(moved, "wo-1") == []
+    (note,) = between(moved, "wo-2")
+    line = line_of(moved, "wo-2", "programs: {C5A: P3")
+    where = f"wo-2: instructions/wo-2/order.yaml:{line}: operations[1].programs.C5A = 'P3'"
+    assert note.startswith(f"{where}: the draft of instructions/wo-1 {OTHER_WELDS}: ")
+    assert "the second to be released is refused" in note
+    (alone,) = between(moved, "wo-1", "wo-1")
+    assert f"the draft of instructions/wo-2 {OTHER_WELDS}" in alone
+    report = build(moved, [], everything=False)
+    assert report.between == ()
+    assert "makes other welds" in (report.landing.parent / "register.html").read_text("utf-8").lower()
+
+
+def test_a_program_that_a_released_revision_uses_otherwise_is_refused(moved: Path) -> None:
+    as_released(moved, "wo-1")
+    for orders in ([], ["wo-2"]):
+        (problem,) = check(moved, orders).problems
+        assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].programs.C5A")
+        assert problem.line == line_of(moved, "wo-2", "programs: {C5A: P3")
+        assert f"instructions/wo-1 revision A {OTHER_WELDS}" in problem.message
+        assert "withdraw its revision A" in problem.remedy
+    assert len(between(moved, "wo-1", "wo-1")) == 1  # the draft of the other is no reason against this one
+    assert check(moved, ["wo-1"]).problems == ()
+    with pytest.raises(SourceError, match=OTHER_WELDS):
+        as_released(moved, "wo-2")
     report = build(moved, [], everything=False)
     assert [problem.key for problem in report.between] == ["operations[1].programs.C5A"]
 
 
+def test_what_is_released_counts_and_not_what_its_files_have_become(moved: Path) -> None:
+    points = [moved / "instructions" / order / "points.csv" for order in ("wo-1", "wo-2")]
+    here, there = (path.read_text(encoding="utf-8") for path in points)
+    points[1].write_text(here, encoding="utf-8")
+    for order in ("wo-1", "wo-2"):
+        as_released(moved, order)
+    points[0].write_text(there, encoding="utf-8")
+    with pytest.raises(SourceError, match=f"instructions/wo-2 revision A {OTHER_WELDS}"):
+        as_released(moved, "wo-1")  # nobody has told the other order, which is in force, that its program changes
+    assert check(moved, ["wo-2"]).problems == ()  # for what only the files of the other order say, none is refused
+    points[1].write_text(there, encoding="utf-8")
+    (note,) = between(moved, "wo-1", "wo-1")
+    assert "its files agree: release instructions/wo-2 anew too, or withdraw its revision A" in note
+    who = Responsible("engineer", "spot moved", "2026-12-02", "lead")
+    assert any(OTHER_WELDS in line for line in release(moved, "wo-1", who, ""))
+    assert any(OTHER_WELDS in line for line in release(moved, "wo-2", who, "")) is False
+    report = build(moved, [], everything=False)
+    assert [OTHER_WELDS in problem.message for problem in report.between] == []
+
+
 def test_a_withdrawn_order_no_longer_keeps_its_programs(moved: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    who = Responsible("engineer", "first issue", "2026-12-01", "lead")
-    with pytest.raises(SourceError, match=OTHER_WELDS):
-        release(moved, "wo-1", who, "0" * 12)
-    shutil.move(moved / "instructions" / "wo-2", moved / "wo-2")
-    digest = check(moved, ["wo-1"]).orders[0].digest
-    release(moved, "wo-1", who, digest)
-    shutil.move(moved / "wo-2", moved / "instructions" / "wo-2")
-    assert [OTHER_WELDS in problem.message for problem in check(moved, ["wo-2"]).problems] == [True]
+    as_released(moved, "wo-1")
     withdraw(moved, "wo-1", "A", Responsible("engineer", "its program was changed", "2026-12-02", "lead"))
-    assert len(check(moved, ["wo-2"]).problems) == 1  # it is withdrawn from a day to come
+    assert check(moved, ["wo-2"]).problems == ()  # it is withdrawn from a day to come, and this one may wait for it
+    (note,) = between(moved, "wo-2")
+    assert "it is in force until 2026-12-01: release this order with effect from a later day" in note
+    with pytest.raises(SourceError, match=OTHER_WELDS):
+        as_released(moved, "wo-2")
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02
-    assert check(moved, ["wo-2"]).problems == ()
+    assert (check(moved, ["wo-2"]).problems, between(moved, "wo-2")) == ((), [])
     build(moved, [], everything=False)
     assert build(moved, [], everything=True).between == ()
+
+
+def test_a_revision_may_use_a_program_from_the_day_on_which_another_ends(moved: Path) -> None:
+    as_released(moved, "wo-1")
+    withdraw(moved, "wo-1", "A", Responsible("engineer", "its program was changed", "2026-12-02", "lead"))
+    release(moved, "wo-2", Responsible("engineer", "first issue", "2026-12-02", "lead"), "")
+    assert build(moved, [], everything=False).between == ()
+
+
+def test_both_revisions_of_another_order_are_compared_the_one_in_force_and_the_one_to_come(moved: Path) -> None:
+    """Of wo-1 revision A is in force with the old place of a spot, and revision B is to come with the new one."""
+    as_released(moved, "wo-1")
+    old = moved / "instructions" / "wo-1" / "points.csv"
+    old.write_text(old.read_text(encoding="utf-8").replace("112,30,0", "112,31,0"), encoding="utf-8")
+    release(moved, "wo-1", Responsible("engineer", "spot moved", "2026-12-10", "lead"), "")
+    assert build(moved, [], everything=False).between == ()  # the draft may still be released for later than A
+    assert "T-1 revision A makes other welds" in (moved / "site" / "register.html").read_text("utf-8")
+    (note,) = between(moved, "wo-2")
+    assert "revision A" in note
+    assert "until 2026-12-09" in note
+    with pytest.raises(SourceError, match=f"instructions/wo-1 revision A {OTHER_WELDS}"):
+        release(moved, "wo-2", Responsible("engineer", "first issue", "2026-12-09", "lead"), "")
+    release(moved, "wo-2", Responsible("engineer", "first issue", "2026-12-10", "lead"), "")
+    assert build(moved, [], everything=False).between == ()
+    points = moved / "instructions" / "wo-2" / "points.csv"
+    points.write_text(points.read_text(encoding="utf-8").replace("112,31,0", "112,30,0"), encoding="utf-8")
+    (problem,) = check(moved, ["wo-2"]).problems
+    assert f"instructions/wo-1 revision B {OTHER_WELDS}" in problem.message
 
 
 def test_a_withdrawn_order_no_longer_keeps_its_coupon_programs(workshop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
     couple(workshop, "wo-2", "T-2", "{C5A: {8: T1}, C5B: {8: T3}}")
-    shutil.move(workshop / "instructions" / "wo-2", workshop / "wo-2")
     as_released(workshop, "wo-1")
-    shutil.move(workshop / "wo-2", workshop / "instructions" / "wo-2")
     assert len(check(workshop, ["wo-2"]).problems) == 1
     withdraw(workshop, "wo-1", "A", Responsible("engineer", "the order is finished", "2026-12-02", "lead"))
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02
-    assert check(workshop, ["wo-2"]).problems == ()
+    assert (check(workshop, ["wo-2"]).problems, between(workshop, "wo-2")) == ((), [])
     assert build(workshop, [], everything=False).between == ()
 
 
@@ -211,9 +280,10 @@ def couple(workshop: Path, order: str, number: str, programs: str) -> None:
 
 @pytest.fixture
 def coupled(workshop: Path) -> Path:
-    """Two good orders whose coupon program T1 of C5A calls weld schedule 7 in one and 8 in the other."""
+    """Two orders whose coupon program T1 of C5A calls weld schedule 7 in one, which is released, and 8 in the other."""
     couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
     couple(workshop, "wo-2", "T-2", "{C5A: {8: T1}, C5B: {8: T3}}")
+    as_released(workshop, "wo-1")
     return workshop
 
 
@@ -221,7 +291,7 @@ def test_check_shows_a_reused_coupon_program_with_its_line(coupled: Path) -> Non
     (problem,) = check(coupled, []).problems
     assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
     assert problem.line == line_of(coupled, "wo-2", "coupon programs:")
-    assert "in instructions/wo-1 this coupon program of C5A calls weld schedule 7" in problem.message
+    assert "in instructions/wo-1 revision A this coupon program of C5A calls weld schedule 7" in problem.message
 
 
 def line_of(workshop: Path, order: str, text: str) -> int:
@@ -230,9 +300,8 @@ def line_of(workshop: Path, order: str, text: str) -> int:
 
 
 def test_check_of_one_order_holds_it_against_the_others_too(coupled: Path) -> None:
-    (problem,) = check(coupled, ["wo-1"]).problems
-    assert problem.file == "instructions/wo-1/order.yaml"
-    assert "in instructions/wo-2" in problem.message
+    (note,) = between(coupled, "wo-1", "wo-1")
+    assert "in the draft of instructions/wo-2" in note
 
 
 def test_the_same_schedule_with_other_settings_is_reported_by_the_setting(workshop: Path) -> None:
@@ -241,6 +310,7 @@ def test_the_same_schedule_with_other_settings_is_reported_by_the_setting(worksh
     path = workshop / "instructions" / "wo-2" / "order.yaml"
     text = path.read_text(encoding="utf-8")
     assert check(workshop, []).problems == ()
+    as_released(workshop, "wo-1")
     thicker = text.replace("material: DC01\n        thickness: 1 mm", "material: DC01\n        thickness: 1.2 mm")
     path.write_text(thicker, encoding="utf-8")
     problems = check(workshop, []).problems
@@ -254,13 +324,16 @@ def test_the_same_schedule_with_other_settings_is_reported_by_the_setting(worksh
 def test_an_order_that_is_wrong_does_not_hide_another(coupled: Path) -> None:
     path = coupled / "instructions" / "wo-1" / "order.yaml"
     path.write_text(path.read_text(encoding="utf-8").replace("quantity: 20", "quantity: x"), encoding="utf-8")
-    assert [problem.key for problem in check(coupled, []).problems] == ["quantity"]
-    assert check(coupled, ["wo-2"]).problems == ()
+    assert [problem.key for problem in check(coupled, []).problems] == [
+        "quantity",
+        "operations[1].coupon programs.C5A.8",
+    ]
 
 
 def test_build_shows_it_from_the_sites_without_computing_the_other_order_again(coupled: Path) -> None:
     report = build(coupled, ["wo-1"], everything=False)
     assert (report.built, report.problems) == (("wo-1",), ())
+    assert not (coupled / "site" / "wo-2").exists()
     report = build(coupled, [], everything=False)
     assert report.built == ("wo-2",)
     (problem,) = report.between
@@ -312,20 +385,37 @@ def test_revisions_that_use_a_program_otherwise_are_named_by_each_build_and_on_p
     "note", [b"", b"{}", b"[]", b"\xff", b"[" * 50_000, b'{"register": "x", "between": 1}', b'{"between": [{"a": 1}]}']
 )
 def test_what_is_wrong_between_orders_is_found_anew_where_its_note_is_spoilt(coupled: Path, note: bytes) -> None:
-    between = build(coupled, [], everything=False).between
-    assert len(between) == 1
+    found = build(coupled, [], everything=False).between
+    assert len(found) == 1
     (coupled / "site" / ".lists").write_bytes(note)
     again = build(coupled, [], everything=False)
-    assert (again.built, again.between) == ((), between)
+    assert (again.built, again.between) == ((), found)
 
 
 def test_an_order_is_exported_though_another_uses_its_program_otherwise(workshop: Path, tmp_path: Path) -> None:
     released_apart(workshop)
-    assert export(workshop, "wo-1", tmp_path / "stick.zip").is_file()
+    lines = export(workshop, "wo-1", tmp_path / "stick.zip")
+    for line, robot, program in zip(lines[:-1], ("C5A", "C5B"), ("T1", "T2"), strict=True):
+        said = f"revision A: weld schedule 7 of {robot} is set otherwise in wo-2 revision A: "
+        assert line.startswith(f"wo-1: operations[1].coupon programs.{robot}.7 = '{program}': {said}")
+    assert lines[-1] == f"wrote {tmp_path / 'stick.zip'}"
+    with zipfile.ZipFile(tmp_path / "stick.zip") as archive:
+        listed = archive.read("index.html").decode()
+    assert listed.count("is set otherwise in wo-2 revision A") == 2
+    assert "Program T1 of C5A" in listed
+    assert "register.html" not in listed
+
+
+def test_an_export_says_nothing_of_programs_that_no_other_order_uses_otherwise(coupled: Path, tmp_path: Path) -> None:
+    assert export(coupled, "wo-1", tmp_path / "stick.zip") == [f"wrote {tmp_path / 'stick.zip'}"]
+    with zipfile.ZipFile(tmp_path / "stick.zip") as archive:
+        assert "otherwise" not in archive.read("index.html").decode()
+    (note, _) = export(coupled, "wo-2", tmp_path / "draft.zip")
+    assert "in wo-1 revision A this coupon program of C5A calls weld schedule 7, here weld schedule 8" in note
 
 
 def test_release_refuses_it_and_writes_nothing(coupled: Path) -> None:
     who = Responsible("engineer", "first issue", "2026-12-01", "lead")
     with pytest.raises(SourceError, match="calls weld schedule 7, here weld schedule 8"):
-        release(coupled, "wo-2", who, "0" * 12)
+        release(coupled, "wo-2", who, "")
     assert not (coupled / "instructions" / "wo-2" / "released").exists()

@@ -1,8 +1,14 @@
 """Check orders and tables without building; print digests.
 
 ORDER is an order's folder in instructions/ or its number; without one all are checked. Each good order gets a line with
+<<<<<<< HEAD
 the digest of its packet and a line for each warning. What two orders may not share, a number or a program, is compared
 between orders that have no other problem.
+=======
+the digest of its packet and a line for each warning. What two orders may not share, a number or
+a program, is compared between orders that have no other problem: a program with what is released of
+other orders, which is a fault, and with their files, which is a warning.
+>>>>>>> 9222d1b (plant: compare programs with what is released of other orders)
 
 Example: packets check LK-2041
 """
@@ -39,7 +45,7 @@ from weld_packets.plant.instruments import due_lines
 from weld_packets.plant.numbers import repeated_numbers
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_lines
-from weld_packets.plant.programs import program_problems
+from weld_packets.plant.programs import program_findings
 from weld_packets.processes.arc.chart_choice import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
@@ -153,21 +159,25 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         checked = list(Progress(len(names), sys.stderr).over(results))
     checked = [replace(each, lines=(*each.lines, *_proposal_lines(register, each))) for each in checked]
     workspace = _workspace(root)
+    good = [each for each in checked if not each.problems and not each.fault]
+    programs = program_findings(workspace, [(each.slug, each.uses) for each in good])
+    checked = [replace(each, lines=(*each.lines, *programs.notes.get(each.slug, ()))) for each in checked]
+    good = [each for each in checked if not each.problems and not each.fault]
     refresh(workspace)
     charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for row in contradicted_rows(workspace.approved)
     ]
-    good = [each for each in checked if not each.problems and not each.fault]
     problems = [
         *(problem for each in checked for problem in each.problems),
         *repeated_numbers((each.slug, each.number) for each in good),
         *changed_tables(workspace, register),
-        *program_problems(workspace, [(each.slug, each.uses) for each in good]),
+        *programs.problems,
     ]
     of_people = people_lines(workspace, register) if good else ()
     instruments = due_lines(workspace.approved.instruments, now.date())
-    lines = (*charts, *of_people, *instruments, *(line for each in good for line in each.lines))
+    of_orders = (line for each in good for line in each.lines)
+    lines = (*charts, *of_people, *instruments, *of_orders)
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 

@@ -15,9 +15,12 @@ import click
 from weld_packets.commands.build import build
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError, refuse
 from weld_packets.plant.folders import INSTRUCTIONS, SITES, TABLES
+from weld_packets.plant.programs import clashes_with_released
 from weld_packets.site.build.export import export_zip, is_export
+from weld_packets.site.build.site_card import uses_of_site
 
 
 @click.command(help=__doc__)
@@ -31,21 +34,29 @@ from weld_packets.site.build.export import export_zip, is_export
 )
 @in_plant
 def command(root: Path, order: str, target: Path | None) -> None:
-    print(f"wrote {export(root, order, target or Path.cwd() / f'{order}.zip')}")
+    print_lines(export(root, order, target or Path.cwd() / f"{order}.zip"))
 
 
-def export(root: Path, slug: str, target: Path) -> Path:
-    """Bring the site of ``slug`` up to date and write it as a zip file; raise PacketError where it cannot be."""
+def export(root: Path, slug: str, target: Path) -> list[str]:
+    """Bring the site of ``slug`` up to date and write it as a zip file; return what to print.
+
+    A program that another order uses otherwise is said there and in the file. Raises PacketError where it cannot be
+    written.
+    """
     _check_target(root, target)
     report = build(root, [slug], everything=True)  # what is shipped is what the record gives, whatever was edited
-    refuse(report.problems)  # not for what is wrong between orders: a withdrawn one would keep another from the cell
+    refuse(report.problems)  # not for what is wrong between orders: one would keep another from the cell
     if report.faults:
         raise RuntimeError(report.faults[0])
+    site = root / SITES / slug
+    clashes = clashes_with_released(root, slug, uses_of_site(site))
     try:
-        return export_zip(root / SITES / slug, target)
+        written = export_zip(site, target, clashes)
     except OSError as error:
         message, remedy = f"cannot be written: {error.strerror}", "name a file where you may write, with enough space"
         raise SourceError([Problem(str(target), 0, "", "", message, remedy)]) from None
+    notes = (f"{slug}: {each.here.place} = {each.here.program!r}: {each.problem.message}" for each in clashes)
+    return [*notes, f"wrote {written}"]
 
 
 def _check_target(root: Path, target: Path) -> None:

@@ -15,7 +15,7 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.releasable import releasable
+from weld_packets.commands.shared.releasable import compared_programs, releasable
 from weld_packets.commands.shared.responsible import Responsible, line_to_keep, proposing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
@@ -39,7 +39,9 @@ def command(root: Path, order: str, who: Responsible, digest: str, *, withdraw: 
 
 
 def _proposed(root: Path, slug: str, who: Responsible, digest: str) -> Iterator[str]:
-    wanted = releasable(root, slug).wanted(who, digest)
+    found = releasable(root, slug)
+    wanted = found.wanted(who, digest)
+    yield from compared_programs(found, wanted.by)
     entry, register = record_proposal(root / INSTRUCTIONS, wanted, who.signer(root))
     yield f"{slug}: proposed, packet {short(entry.packet_digest)}"
     if entry.replaces:

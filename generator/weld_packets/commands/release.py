@@ -17,7 +17,7 @@ import click
 
 from weld_packets.commands.shared.answering import answered
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.releasable import releasable
+from weld_packets.commands.shared.releasable import compared_programs, releasable
 from weld_packets.commands.shared.responsible import Responsible, answering_options, published_lines
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
@@ -45,6 +45,7 @@ def release(root: Path, slug: str, who: Responsible, approved: str, corrects: tu
     """Freeze the packet of ``slug`` as its next revision and return what to print; raise PacketError against it."""
     found = releasable(root, slug)
     wanted = replace(found.wanted(answered(root, found, who, approved), approved), corrects=corrects)
+    programs = compared_programs(found, wanted.by)
     published = record_release(root / INSTRUCTIONS, wanted, who.signer(root))
     day = day_at(wanted.by.recorded, wanted.by.effective.zone)
-    return [*expired_lines(found.packet, day), *published_lines(published)]
+    return [*programs, *expired_lines(found.packet, day), *published_lines(published)]

@@ -22,6 +22,8 @@ class ProgramUse:
             comes first.
         welds: number of welds of the part that the program makes.
         places: digest of their places, in the order of welding.
+        revision: the released revision that uses it so; empty for an order's files.
+        days: first and last day on which that revision is in force, year-month-day; empty: open.
 
     """
 
@@ -33,6 +35,13 @@ class ProgramUse:
     settings: Mapping[str, str] = field(default_factory=dict)
     welds: int = 0
     places: str = ""
+    revision: str = ""
+    days: tuple[str, str] = ("", "")
+
+    def meets(self, other: ProgramUse) -> bool:
+        """Return whether both are in use on some day."""
+        (first, last), (other_first, other_last) = self.days, other.days
+        return (not last or other_first <= last) and (not other_last or first <= other_last)
 
 
 @dataclass(frozen=True)
@@ -43,9 +52,22 @@ class ProgramClash:
         order: folder of the order at which it is reported.
         other: folder of the order that came before it.
         problem: what is wrong; its file and line are filled in where they are known.
+        here: what the order uses the program for.
+        there: what the other one uses it for.
 
     """
 
     order: str
     other: str
     problem: Problem
+    here: ProgramUse
+    there: ProgramUse
+
+    @property
+    def hinders(self) -> bool:
+        """Return whether it must be resolved; two drafts, or a draft and a revision that ends, may be released apart.
+
+        A draft has no day yet on which it takes effect.
+        """
+        released = [use for use in (self.here, self.there) if use.revision]
+        return len(released) > 1 or any(not use.days[1] for use in released)

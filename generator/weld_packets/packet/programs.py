@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from hashlib import sha256
 
@@ -37,6 +38,11 @@ def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:
     Records from before coupon programs had their weld schedules hold none of those; they are unknown there.
     """
     return tuple(use for operation in packet.operations for use in _of_sheet(operation))
+
+
+def used_by_revision(packet: Packet, revision: str, days: tuple[str, str]) -> Iterator[ProgramUse]:
+    """Yield the same of a released revision that is in force, or will be, on ``days``."""
+    return (replace(use, revision=revision, days=days) for use in program_uses(packet))
 
 
 def operation_uses(view: OperationView) -> tuple[ProgramUse, ...]:

@@ -44,7 +44,8 @@ def write_pages_over_all(root: Path, cards: Mapping[str, dict[str, Any]], source
         clashes=clashes,
         sources=sources,
     )
-    return (*repeated_numbers(over_all.numbers.items()), *(clash.problem for clash in clashes))
+    binding = (clash.problem for clash in clashes if clash.hinders)
+    return (*repeated_numbers(over_all.numbers.items()), *binding)
 
 
 def _placed(clash: ProgramClash, status: str) -> ProgramClash:

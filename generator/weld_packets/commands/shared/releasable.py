@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,11 +14,11 @@ from weld_packets.plant.approvals import changed_tables, table_contents
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.plant.people import listed_people
-from weld_packets.plant.programs import program_problems
+from weld_packets.plant.programs import program_findings
 from weld_packets.revisions.records.record import SourceFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import People
-from weld_packets.revisions.status.release_rules import Release
+from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.tables.tables import Workspace, load_workspace
@@ -43,6 +44,7 @@ class Releasable:
             approved,
             table_contents(self.workspace),
             in_two_steps=plant.releases == "in two steps",
+            seen=self.register.state,
         )
 
 
@@ -55,7 +57,6 @@ def releasable(root: Path, slug: str) -> Releasable:
     listed = listed_people(workspace, register)
     faults = [
         *listed.problems,
-        *program_problems(workspace, [(slug, program_uses(packet))]),
         *changed_tables(workspace, register, [use.table for use in packet.cited]),
     ]
     if faults:
@@ -66,3 +67,16 @@ def releasable(root: Path, slug: str) -> Releasable:
         raise SourceError([Problem(order_path(slug), 0, "", "", message, remedy)])
     files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
     return Releasable(packet, files, workspace, register, listed.people)
+
+
+def compared_programs(found: Releasable, by: Signatures) -> Sequence[str]:
+    """Return what to note of the programs of a packet that is to be released as ``by`` says.
+
+    Raises SourceError where another order's revision that is in force then uses one of them otherwise.
+    """
+    since = by.effective.start if by.effective.kind == "date" else str(by.day)
+    uses = program_uses(found.packet)
+    programs = program_findings(found.workspace, [(found.packet.head.slug, uses)], since)
+    if programs.problems:
+        raise SourceError(programs.problems)
+    return programs.notes.get(found.packet.head.slug, ())

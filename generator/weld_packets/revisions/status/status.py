@@ -285,13 +285,28 @@ def days_in_force(entries: Sequence[RegisterEntry], order: str) -> dict[str, lis
 
     The last day of the latest period is open: an empty text.
     """
-    known = periods(entries, order)
+    return _days(periods(entries, order))
+
+
+def _days(known: Sequence[Period]) -> dict[str, list[tuple[str, str]]]:
     last_days = [str(date.fromisoformat(later.since) - timedelta(days=1)) for later in known[1:]]
     found: dict[str, list[tuple[str, str]]] = {}
     for period, last in zip(known, (*last_days, ""), strict=True):
         for each in period.found.in_force:
             found.setdefault(each.revision, []).append((period.since, last))
     return found
+
+
+def days_ahead(known: Sequence[Period], day: date) -> dict[str, tuple[str, str]]:
+    """Return of each revision that is in force at the end of ``day``, or will be, the first and the last such day.
+
+    ``known`` are the periods of its order. An empty last day is open.
+    """
+    ahead = {
+        revision: [span for span in spans if not span[1] or span[1] >= str(day)]
+        for revision, spans in _days(known).items()
+    }
+    return {revision: (spans[0][0], spans[-1][1]) for revision, spans in ahead.items() if spans}
 
 
 def unchanged_days(entries: Sequence[RegisterEntry], day: date) -> tuple[str, str]:

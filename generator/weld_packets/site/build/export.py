@@ -5,8 +5,10 @@ from __future__ import annotations
 import glob
 import os
 import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 
+from weld_packets.packet.program_use import ProgramClash
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.pages.order_list import OrderList
 
@@ -24,14 +26,17 @@ def is_export(path: Path) -> bool:
         return False
 
 
-def export_zip(site: Path, target: Path) -> Path:
-    """Write the files of ``site``, and a list of that order alone, into ``target``, the same bytes each time."""
+def export_zip(site: Path, target: Path, clashes: Sequence[ProgramClash] = ()) -> Path:
+    """Write the files of ``site``, and a list of that order alone, into ``target``, the same bytes each time.
+
+    ``clashes`` are the programs that another order uses otherwise, which the list says.
+    """
     card = read_card(site)
     pages: dict[str, str] = {}
     if card is not None:
         listed = OrderList()
         listed.add(site.name, card)
-        pages = listed.pages(alone=True)
+        pages = listed.pages(clashes=clashes, alone=True)
     fresh = target.with_name(f".{target.name}.{os.getpid()}")
     for left in target.parent.glob(f".{glob.escape(target.name)}.*"):  # of an export that was killed
         left.unlink(missing_ok=True)

@@ -129,13 +129,22 @@ class SharedPrograms:
     def uses(self, cards: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, list[ProgramUse]]]:
         """Yield for each site of ``cards`` its uses of shared programs, if any; read only where there are any."""
         for name, card in cards.items() if self._shared else ():
-            found = [ProgramUse(**use) for use in card["programs"] if _program(use) in self._shared]
+            found = [_use(use) for use in card["programs"] if _program(use) in self._shared]
             if found:
                 yield name, found
 
 
 def _program(use: Mapping[str, Any]) -> int:
     return hash((use["robot"], use["program"]))
+
+
+def uses_of_site(site: Path) -> list[ProgramUse]:
+    """Return what the order of a site uses the programs of its robots for; nothing where there is no whole site."""
+    return [_use(use) for use in (read_card(site) or {"programs": ()})["programs"]]
+
+
+def _use(kept: Mapping[str, Any]) -> ProgramUse:
+    return ProgramUse(**{**kept, "days": tuple(kept.get("days", ("", "")))})
 
 
 def is_current(site: Path, expected: str, at: datetime) -> bool:

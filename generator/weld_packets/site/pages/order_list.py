@@ -51,28 +51,38 @@ class OrderList:
         """Return the page and its files by name; its stylesheet and scripts are those of the register and tables too.
 
         ``plant`` is the name over the list, where there is one; of ``clashes`` its head says how many there are. Where
-        the sites are ``alone``, away from register and tables, it does not lead there.
+        the sites are ``alone``, away from register and tables, it does not lead there, and its head says all of each.
         """
         words = f'{{"phrases":{_json(list(self._phrases))},"of":[{",".join(self._found)}]}}'
         return {
-            "index.html": _page("\n".join(self._drawn), plant, len(clashes), alone=alone),
+            "index.html": _page("\n".join(self._drawn), plant, clashes, alone=alone),
             "orders-shown.js": _script("ORDERS", f"[{','.join(self._shown)}]"),
             "orders-words.js": _script("WORDS", words),
             **{name: (_ASSETS / name).read_text(encoding="utf-8") for name in _SHARED},
         }
 
 
-def _page(entries: str, plant: str, clashes: int, *, alone: bool) -> str:
+def _page(entries: str, plant: str, clashes: Sequence[ProgramClash], *, alone: bool) -> str:
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
     elsewhere = "" if alone else _ELSEWHERE
-    marks = {"plant": head, "elsewhere": elsewhere, "clashes": _clashing(clashes), "orders": entries}
+    said = _told(clashes) if alone else _counted(len(clashes))
+    marks = {"plant": head, "elsewhere": elsewhere, "clashes": said, "orders": entries}
     for mark, markup in marks.items():
         shell = shell.replace(f"<!--{mark}-->", markup, 1)
     return shell
 
 
-def _clashing(count: int) -> str:
+def _told(clashes: Sequence[ProgramClash]) -> str:
+    """Return a sentence about each program that another order uses otherwise."""
+    return "".join(
+        f'<p class="late">Program {escape(clash.here.program)} of {escape(clash.here.robot)}: '
+        f"{escape(clash.problem.message)}. Before the start, see that the controller holds this order's program.</p>\n"
+        for clash in clashes
+    )
+
+
+def _counted(count: int) -> str:
     """Return the sentence about programs that two orders use otherwise, where there are any."""
     if not count:
         return ""

@@ -8,8 +8,10 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 from itertools import pairwise
 
+from weld_packets.packet.program_use import ProgramUse
+from weld_packets.packet.programs import used_by_revision
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.status.status import WORKED_BY, Period
+from weld_packets.revisions.status.status import Period, days_ahead
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import (
     card_of,
@@ -122,15 +124,18 @@ def _card(history: OrderHistory) -> Card:
         renew=str(history.built + timedelta(days=history.good_days // 2)),
         zone=history.zone,
         facts=(*found, *card.facts),
-        programs=card.programs if _is_worked_by(history) else (),
+        programs=tuple(_programs(history)),
         table_changes=tuple(_table_changes(history)),
         qualified=tuple(_qualified(history)),
     )
 
 
-def _is_worked_by(history: OrderHistory) -> bool:
-    """Return whether a revision is in force or will be; else its programs bind no other order."""
-    return any(view.control.status in WORKED_BY for view in history.views)
+def _programs(history: OrderHistory) -> Iterator[ProgramUse]:
+    """Yield what each revision that is in force or will be uses programs for; those of others bind no other order."""
+    days = days_ahead(history.periods, history.built)
+    for view in history.views:
+        if view.name in days:
+            yield from used_by_revision(view.packet, view.name, days[view.name])
 
 
 def _qualified(history: OrderHistory) -> Iterator[Qualified]:
