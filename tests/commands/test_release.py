@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from weld_packets import __version__
+from weld_packets.commands import release
 from weld_packets.commands.shared import releasable
 from weld_packets.commands.shared.code_version import commit_of
 
@@ -47,6 +49,29 @@ def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
     assert answer.status == 1
     assert answer.errors.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")
     assert not (order.parent / "released").exists()
+
+
+def test_what_another_records_while_programs_are_compared_is_not_passed_by(
+    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = workshop / "instructions" / "wo-2"
+    shutil.copytree(workshop / "instructions" / "wo-1", other)
+    (other / "order.yaml").write_text((other / "order.yaml").read_text("utf-8").replace("T-1", "T-2"), "utf-8")
+    compared = release.compared_programs
+
+    def recorded_meanwhile(*words: Any) -> Any:
+        found = compared(*words)
+        monkeypatch.setattr(release, "compared_programs", compared)
+        assert run("release", "wo-2", *WHO).status == 0
+        return found
+
+    monkeypatch.setattr(release, "compared_programs", recorded_meanwhile)
+    answer = run("release", "wo-1", *WHO)
+    assert answer.status == 1
+    assert "something was recorded while the packet was compared" in answer.errors
+    assert "run the command again" in answer.errors
+    assert not (workshop / "instructions" / "wo-1" / "released").exists()
+    assert run("release", "wo-1", *WHO).status == 0
 
 
 def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(

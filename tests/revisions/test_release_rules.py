@@ -73,6 +73,21 @@ def test_what_was_withdrawn_may_be_released_again_under_a_new_mark(plant: Any) -
     assert plant.release(day=21).entry.revision == "B"
 
 
+def test_a_withdrawal_of_an_older_revision_is_no_change_of_the_newest(plant: Any) -> None:
+    plant.release()
+    plant.release(plant.titled("second"), day=21)
+    plant.withdraw("A", day=22)
+    with pytest.raises(PacketError, match="nothing has changed since revision B"):
+        plant.release(plant.titled("second"), day=23)
+
+
+def test_what_a_withdrawn_revision_replaced_may_be_released_again(plant: Any) -> None:
+    plant.release()
+    plant.release(plant.titled("second"), day=21)
+    plant.withdraw("B", day=22)
+    assert plant.release(day=23).entry.revision == "C"
+
+
 def test_an_unknown_previous_order_is_refused(plant: Any) -> None:
     head = plant.packet.head.model_copy(update={"previous_order": "frame-9"})
     packet = plant.packet.model_copy(update={"head": head})

@@ -12,7 +12,7 @@ from weld_packets.letters import has_heaped_marks, meaning, says_something, seen
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
-from weld_packets.revisions.records.record import Code, SourceFile, moment_text, read_moment
+from weld_packets.revisions.records.record import Code, RegisterState, SourceFile, moment_text, read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.revisions.status.people import (
@@ -82,7 +82,8 @@ class Release:
 
     ``approved`` is the packet digest that the approver saw, whole or short; empty leaves the release unbound.
     ``contents`` is what the plant's tables hold, by their names; ``in_two_steps`` whether a proposal must come before.
-    ``corrects`` are nonconformities of the order.
+    ``corrects`` are nonconformities of the order. ``seen`` is the register with which the packet was compared, None
+    where it was with none.
     """
 
     packet: Packet
@@ -92,6 +93,7 @@ class Release:
     contents: Mapping[str, TableContent] = field(default_factory=dict)
     in_two_steps: bool = False
     corrects: tuple[str, ...] = ()
+    seen: RegisterState | None = None
 
 
 @dataclass(frozen=True)
@@ -294,8 +296,11 @@ def _digest_problems(wanted: Release) -> Iterator[Problem]:
 
 
 def _sameness_problems(packet: Packet, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
-    if entries and entries[-1].kind == "release" and entries[-1].packet_digest == packet_digest(packet):
-        message = f"nothing has changed since revision {entries[-1].revision}"
+    last = next((entry for entry in reversed(entries) if entry.kind == "release"), None)
+    if last is None or last.revision in withdrawn_revisions(entries):
+        return
+    if last.packet_digest == packet_digest(packet):
+        message = f"nothing has changed since revision {last.revision}"
         yield Problem("", 0, "order", packet.head.slug, message, "there is nothing to release")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -78,6 +78,7 @@ def record_release(
     """
     order, at = wanted.packet.head.slug, disk or Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
+        refuse(recorded_meanwhile(wanted, register))
         entries = register.of(order)
         key = name_of(signer)
         digest = packet_digest(wanted.packet)
@@ -112,6 +113,13 @@ def record_withdrawal(
             sources=(), tables=(), packet=None, packet_digest="", nonconformity=found,
         )  # fmt: skip
         return _publish(instructions, record, register, (signer, {}), at)
+
+
+def recorded_meanwhile(wanted: Release, register: Register) -> Iterator[Problem]:
+    """Yield a problem where something was recorded since the packet was compared with other orders and approvals."""
+    if wanted.seen is not None and wanted.seen != register.state:
+        message = "something was recorded while the packet was compared with other orders and approvals"
+        yield Problem("", 0, "order", wanted.packet.head.slug, message, "run the command again")
 
 
 def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> RevisionRecord:
