@@ -1,14 +1,9 @@
 """Check orders and tables without building; print digests.
 
 ORDER is an order's folder in instructions/ or its number; without one all are checked. Each good order gets a line with
-<<<<<<< HEAD
 the digest of its packet and a line for each warning. What two orders may not share, a number or a program, is compared
-between orders that have no other problem.
-=======
-the digest of its packet and a line for each warning. What two orders may not share, a number or
-a program, is compared between orders that have no other problem: a program with what is released of
-other orders, which is a fault, and with their files, which is a warning.
->>>>>>> 9222d1b (plant: compare programs with what is released of other orders)
+between orders that have no other problem. A program that a released revision of another order uses otherwise is a
+fault; one that only another order's files use otherwise is a warning.
 
 Example: packets check LK-2041
 """
