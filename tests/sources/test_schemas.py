@@ -10,6 +10,7 @@ import jsonschema
 import pytest
 import yaml
 from referencing import Registry, Resource
+from weld_packets.model.order import Operation
 from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, TABLE_WORDS
 from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
 
@@ -210,3 +211,15 @@ def test_no_word_is_kept_for_a_key_that_no_order_has() -> None:
     schema = json.loads(TEXTS["order.schema.json"])
     keys = {key for record in (schema, *schema["$defs"].values()) for key in record.get("properties", {})}
     assert sorted(set(ORDER_WORDS) - keys) == []
+
+
+def test_what_an_operation_of_any_process_may_say_is_described_beside_the_key_and_nowhere_else() -> None:
+    optional = {
+        key.replace("_", " "): field for key, field in Operation.model_fields.items() if not field.is_required()
+    }
+    assert {key: field.description for key, field in optional.items() if not field.description} == {}
+    assert sorted(set(optional) & set(ORDER_WORDS)) == []
+    shown = json.loads(TEXTS["order.schema.json"])["$defs"]["SpotOperation"]["properties"]
+    assert {key: shown[key]["description"] for key in optional} == {
+        key: field.description for key, field in optional.items()
+    }

@@ -181,13 +181,11 @@ else:  # a word that distinguishes records must be a literal; the table of proce
 
 
 class Operation(Record):
-    """What operations of every process say.
+    """What operations of every process say; what an optional key means is beside it, and so in the schema of orders.
 
-    ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` are in the order in which they close.
-    ``wps`` is the number of its welding procedure specification, ``wpqr`` those of the qualification records that it
-    rests on; without them the nearest records are looked up. ``required_tests`` are those that the contract asks of the
-    procedure, because they bound its heat input and position. ``sizes`` are those of the part that the operation
-    leaves, measured on the first part and held to the general ``tolerances`` of the drawing.
+    ``programs`` weld the part. Without ``wpqr`` the nearest records are looked up. ``required_tests`` are those that
+    the contract asks of the procedure, because they bound its heat input and position. ``sizes`` are measured on the
+    first part and held to the general ``tolerances`` of the drawing.
     """
 
     process: str
@@ -195,17 +193,31 @@ class Operation(Record):
     cell: Mark
     robots: tuple[Mark, Mark]
     programs: dict[Mark, Mark]
-    coupon_programs: dict[Mark, CouponPrograms] = {}
+    coupon_programs: Annotated[
+        dict[Mark, CouponPrograms],
+        Field(
+            description="programs that weld the test coupons: for each robot one for each weld schedule, or one alone"
+        ),
+    ] = {}
     datum: Text
     fixture: Name
     components: Annotated[tuple[Component, ...], Field(min_length=1)]
-    clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
-    notes: tuple[Text, ...] = ()
-    wps: Mark | None = None
-    wpqr: tuple[Mark, ...] = ()
-    required_tests: tuple[Literal["impact", "hardness"], ...] = ()
-    tolerances: ToleranceClasses | None = None
-    sizes: Annotated[tuple[NominalSize, ...], Field(max_length=40)] = ()
+    clamps: Annotated[
+        tuple[Name, ...],
+        Field(max_length=40, description="clamps of the fixture in the order in which they close"),
+    ] = ()
+    notes: Annotated[tuple[Text, ...], Field(description="sentences for the setter that nothing else says")] = ()
+    wps: Annotated[Mark | None, Field(description="number of the welding procedure specification")] = None
+    wpqr: Annotated[tuple[Mark, ...], Field(description="record that qualifies the procedure")] = ()
+    required_tests: Annotated[
+        tuple[Literal["impact", "hardness"], ...],
+        Field(description="tests that the qualification of the procedure must hold"),
+    ] = ()
+    tolerances: Annotated[ToleranceClasses | None, Field(description="classes of general tolerances")] = None
+    sizes: Annotated[
+        tuple[NominalSize, ...],
+        Field(max_length=40, description="sizes of the finished component that are measured"),
+    ] = ()
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:
         """Return the numbers of the weld schedules that a robot's welds use; None for a weld without one."""

@@ -9,10 +9,8 @@ ORDER_WORDS: Mapping[str, str] = {
     "axis": "axis of the datum along which the tube runs; left out where it runs along none",
     "cell": "identifier of a cell in the table of machines",
     "chart": "chart that gives the settings, where several fit",
-    "clamps": "clamps of the fixture in the order in which they close",
     "coating": "coating of the sheets that were welded since the last dressing",
     "components": "sheets, tubes and brackets that go into the fixture; in a weld, those that it joins",
-    "coupon programs": "programs that weld the test coupons: for each robot one for each weld schedule, or one alone",
     "crater fill": "how the crater is filled, in place of what the chart says",
     "datum": "where zero of all coordinates of the operation is, and how its axes run",
     "dressings": "dressings since the caps were changed",
@@ -35,7 +33,6 @@ ORDER_WORDS: Mapping[str, str] = {
     "material": "material, by its identifier in the table of materials",
     "name": "name as people in the plant say it",
     "new": "what was fitted new",
-    "notes": "sentences for the setter that nothing else says",
     "number": "number: of the part, or how many tacks; 0 where clamps alone hold",
     "operations": "operations in the order of production: each one pair of robots in one cell with one process",
     "order": "number of the order, as its pages show it",
@@ -52,7 +49,6 @@ ORDER_WORDS: Mapping[str, str] = {
     "programs": "number of the program of each robot",
     "quality": "quality level of ISO 5817",
     "quantity": "number of parts",
-    "required tests": "tests that the qualification of the procedure must hold",
     "revision intent": "why this revision is made",
     "robot": "robot of the pair that makes the weld, or at which something was read",
     "robots": "the pair of robots of the cell, A and B",
@@ -60,7 +56,6 @@ ORDER_WORDS: Mapping[str, str] = {
     "section": "section of a component that is a tube",
     "sheets": "two or three components between the caps, from the side of the moving cap",
     "show first": "system of units that the pages show first",
-    "sizes": "sizes of the finished component that are measured",
     "spacing rule": "rule for distances of spots besides the chart",
     "spots": "spots in the order in which each robot welds them",
     "stack": "stack that the spot joins",
@@ -69,17 +64,17 @@ ORDER_WORDS: Mapping[str, str] = {
     "tacks": "tack welds before the seams",
     "title": "title of the order on its pages",
     "to": "where the piece ends, as [x, y, z]",
-    "tolerances": "classes of general tolerances",
     "unit": "unit of the coordinates",
     "via": "a point on the arc between its ends, as [x, y, z]",
     "visible": "outer sheet that is seen on the finished product",
     "weld schedule": "number under which the welding control stores the settings",
     "welds since dressing": "welds since the caps were dressed",
     "wire": "welding wire, by its identifier in the table of wires",
-    "wpqr": "record that qualifies the procedure",
-    "wps": "number of the welding procedure specification",
 }
-"""By key: a key means the same in each record of an order that has it."""
+"""By key: a key means the same in each record of an order that has it.
+
+What an operation of any process may say besides has its meaning beside it, in ``model/order.py``.
+"""
 
 TABLE_WORDS: Mapping[str, str] = {
     "accept": "when the result is good",
