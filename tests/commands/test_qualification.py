@@ -401,6 +401,14 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
     assert pieces == [f"operation-{number}-wps.html" for number in (1, 2, 4)]
 
 
+def test_the_card_of_a_site_that_an_earlier_program_built_is_listed(packet: Packet) -> None:
+    later = {"wps_page", "due"}
+    lines = [{key: of for key, of in vars(each).items() if key not in later} for each in card_of(packet).qualified]
+    card = {"order": "LK-2063", "revision": "", "status": "draft", "qualified": lines}
+    page = register_pages(Register(()), (), DAY, qualified("lk-2063", card))["qualification.html"]
+    assert 'href="lk-2063/operation-3-qualification.html"' in page
+
+
 def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_one_is_not() -> None:
     history = load_order_history(open_archive(ROOT / "instructions"), "lk-2041-service-module", date(2026, 11, 29))
     assert history is not None

@@ -13,6 +13,7 @@ import shutil
 import sys
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -97,11 +98,15 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     sites.mkdir(exist_ok=True)
     now = moment_now()
     everything = everything or not store_is_whole(sites)
-    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), now)]
-    unchanged = sorted(set(wanted) - set(stale))
-    batches = [[sites / slug for slug in unchanged[at : at + _BATCH]] for at in range(0, len(unchanged), _BATCH)]
-    with meanwhile(batches, _touched_in, processes or processors()) as touched:
-        results = _build_stale(root, stale, digests, processes or processors(), touched)
+    processes = processes or processors()
+    if everything:
+        stale = wanted
+    else:
+        looked_at = (_Batch(sites, batch, digests, now) for batch in _batches(wanted))
+        stale = [slug for found in for_each(list(looked_at), _stale_in, processes) for slug in found]
+    unchanged = _batches(sorted(set(wanted) - set(stale)))
+    with meanwhile([[sites / slug for slug in batch] for batch in unchanged], _touched_in, processes) as touched:
+        results = _build_stale(root, stale, digests, processes, touched)
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
     between = None if results or removed or not landing.exists() else _noted(sites, digests.register)
@@ -120,6 +125,26 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
         landing=landing,
         faults=tuple(f"{result.slug}: {result.fault}" for result in results if result.fault),
     )
+
+
+def _batches(slugs: Sequence[str]) -> list[Sequence[str]]:
+    return [slugs[at : at + _BATCH] for at in range(0, len(slugs), _BATCH)]
+
+
+@dataclass(frozen=True)
+class _Batch:
+    """Orders of which one process says which are stale; picklable, so that a spawned process can take it."""
+
+    sites: Path
+    slugs: Sequence[str]
+    digests: OrderDigests
+    now: datetime
+
+
+def _stale_in(batch: _Batch) -> list[str]:
+    """Return the orders whose sites are not there, or not what their sources give."""
+    current = (is_current(batch.sites / slug, batch.digests.of(slug), batch.now) for slug in batch.slugs)
+    return [slug for slug, holds in zip(batch.slugs, current, strict=True) if not holds]
 
 
 def _touched_in(sites: Sequence[Path]) -> list[str]:

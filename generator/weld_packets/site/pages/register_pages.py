@@ -134,7 +134,8 @@ class QualifiedOperations:
         state = status_words(card["revision"], card["status"])
         for each in card["qualified"]:
             words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
-            pages = (f"{slug}/{each['page']}", f"{slug}/{each['wps_page']}#test-pieces")
+            sheet = each.get("wps_page") or each["page"]  # an order whose sources are wrong keeps an earlier site
+            pages = (f"{slug}/{each['page']}", f"{slug}/{sheet}#test-pieces")
             line = QualifiedLine(*pages, card["order"], each.get("state") or state, *words)
             for record, end in each["records"]:
                 self._by_record.setdefault(record, []).append(line)
