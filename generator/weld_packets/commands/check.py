@@ -41,7 +41,7 @@ from weld_packets.plant.numbers import repeated_numbers
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_lines
 from weld_packets.plant.programs import program_findings
-from weld_packets.processes.arc.chart_choice import contradicted_rows
+from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.register.register import Register

@@ -173,10 +173,11 @@ class SpotSpacing(Chart):
     rows: Annotated[tuple[SpacingRow, ...], Field(min_length=1)]
 
 
-class ArcRowOfChart(ChartRow):
-    """Arc settings for one thickness; throat or leg, whichever the document prints, is what one pass makes.
+class SeamRow(ChartRow):
+    """Settings of an arc for one thickness; throat or leg, whichever the document prints, is what one pass makes.
 
-    Where the document prints no wire feed, it follows from the current and the melting data of the wire.
+    Where it states no wire feed, that follows from the current and the melting data of the wire, or there is no filler.
+    The voltage is set where a wire melts in the arc; a power source for a tungsten electrode only shows it.
     """
 
     throat_from: Length | None = None
@@ -197,6 +198,42 @@ class ArcRowOfChart(ChartRow):
     gas_flow: GasFlow | None = None
     gas_flow_from: GasFlow | None = None
     gas_flow_to: GasFlow | None = None
+
+
+class SeamChart(Chart):
+    """What charts of seams share, whatever their arc burns from; each is for one pass.
+
+    ``arc_start`` and ``crater_fill`` say in words how the arc begins and how its crater is filled; ``pre_flow`` and
+    ``post_flow`` are how long gas flows before and after it.
+    """
+
+    process: ArcNumber
+    bases: tuple[BaseMetal, ...]
+    joints: tuple[Joint, ...]
+    positions: tuple[Position, ...]
+    gas: Mark
+    work_angle: Angle
+    travel_angle: Angle
+    travel_direction: TravelDirection
+    angles_source: Text
+    arc_start: Text | None = None
+    crater_fill: Text | None = None
+    start_source: Text = "not stated"
+    pre_flow: Duration | None = None
+    post_flow: Duration | None = None
+    flow_source: Text = "not stated"
+    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
+    tolerance_source: Text = "not stated"
+
+    @property
+    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]]:
+        """Its process on its bare base metals."""
+        return self.process, self.bases, ("none",)
+
+
+class ArcRowOfChart(SeamRow):
+    """Settings of an arc in which a wire melts, for one thickness."""
+
     contact_distance: Length
 
 
@@ -215,12 +252,10 @@ class PassPlan(Record):
     source: Text
 
 
-class ArcChart(Chart):
-    """Arc settings by thickness for joints, positions, gas, wire and mode of transfer.
+class ArcChart(SeamChart):
+    """Settings by thickness for joints, positions, gas, wire and mode of transfer, of an arc in which a wire melts.
 
-    A chart is for one pass; it serves as many more as it has a plan for.
-    ``arc_start`` and ``crater_fill`` say in words how the arc begins and how its crater is filled; ``pre_flow`` and
-    ``post_flow`` are how long gas flows before and after it.
+    It serves for as many passes as it has a plan for.
     """
 
     needed: ClassVar[tuple[str, ...]] = ("voltage", "gas_flow")
@@ -236,29 +271,7 @@ class ArcChart(Chart):
     }
 
     kind: Literal["arc chart"]
-    process: ArcNumber
-    bases: tuple[BaseMetal, ...]
-    joints: tuple[Joint, ...]
-    positions: tuple[Position, ...]
-    gas: Mark
     wire_diameter: Size
     transfer: TransferMode
-    work_angle: Angle
-    travel_angle: Angle
-    travel_direction: TravelDirection
-    angles_source: Text
-    arc_start: Text | None = None
-    crater_fill: Text | None = None
-    start_source: Text = "not stated"
-    pre_flow: Duration | None = None
-    post_flow: Duration | None = None
-    flow_source: Text = "not stated"
-    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
-    tolerance_source: Text = "not stated"
     pass_plans: tuple[PassPlan, ...] = ()
     rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]
-
-    @property
-    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]]:
-        """Its process on its bare base metals."""
-        return self.process, self.bases, ("none",)

@@ -112,22 +112,30 @@ class Torch(Record):
     ratings: tuple[TorchRating, ...] = ()
 
 
-class PowerSource(Record):
-    """An arc power source with its wire feeder and torch; ``work_lead`` says how its return path is connected."""
+class ArcSource(Record):
+    """What every arc power source says of itself: its currents and rating plate, its torch and its return path.
+
+    ``work_lead`` says how its return path is connected.
+    """
 
     id: Mark
     name: Name
     current_from: Current
     current_to: Current
+    duty: Annotated[tuple[DutyPoint, ...], Field(min_length=1)]
+    torch: Torch | None = None
+    work_lead: Text | None = None
+
+
+class PowerSource(ArcSource):
+    """A power source for a wire that melts in the arc, with its wire feeder."""
+
     voltage_from: Voltage
     voltage_to: Voltage
     voltage_step: Voltage
     wire_feed_from: WireFeed
     wire_feed_to: WireFeed
     wire_feed_step: WireFeed
-    duty: Annotated[tuple[DutyPoint, ...], Field(min_length=1)]
-    torch: Torch | None = None
-    work_lead: Text | None = None
 
 
 class Gun(Record):

@@ -5,13 +5,13 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.chart_choice import chart_for
+from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 
 
 def test_the_only_fitting_chart_is_found(bench: Any) -> None:
     tables = (bench.chart("spray", positions=["PA"]), bench.chart("short"))
     approved = bench.approved(charts=tables)
-    assert chart_for(bench.group(bench.operation(), approved), None, approved).table == "short"
+    assert arc_chart_for(bench.group(bench.operation(), approved), None, approved).table == "short"
 
 
 def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_meant(bench: Any) -> None:
@@ -21,7 +21,7 @@ def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_mea
     )
     approved = bench.approved(charts=tables)
     assert (
-        chart_for(bench.group(bench.operation(components=bench.sheets("3 mm")), approved), None, approved).table
+        arc_chart_for(bench.group(bench.operation(components=bench.sheets("3 mm")), approved), None, approved).table
         == "thick"
     )
 
@@ -30,7 +30,7 @@ def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_mea
 def test_several_that_fit_equally_are_refused_by_name(bench: Any, thickness: str) -> None:
     approved = bench.approved(charts=(bench.chart("first"), bench.chart("second")))
     with pytest.raises(OutOfRangeError, match="2 charts fit: first, second"):
-        chart_for(bench.group(bench.operation(components=bench.sheets(thickness)), approved), None, approved)
+        arc_chart_for(bench.group(bench.operation(components=bench.sheets(thickness)), approved), None, approved)
 
 
 @pytest.mark.parametrize(
@@ -47,7 +47,7 @@ def test_several_that_fit_equally_are_refused_by_name(bench: Any, thickness: str
 def test_where_none_fits_the_chart_says_why(bench: Any, more: dict[str, Any], reason: str) -> None:
     approved = bench.approved(charts=(bench.chart("other", **more),))
     with pytest.raises(OutOfRangeError) as refused:
-        chart_for(bench.group(bench.operation(), approved), None, approved)
+        arc_chart_for(bench.group(bench.operation(), approved), None, approved)
     assert f"nearest: other {reason}" in refused.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
 
 
@@ -61,7 +61,7 @@ def test_where_none_fits_the_three_that_miss_minimum_are_named_and_the_rest_coun
     )
     approved = bench.approved(charts=tables)
     with pytest.raises(OutOfRangeError) as refused:
-        chart_for(bench.group(bench.operation(), approved), None, approved)
+        arc_chart_for(bench.group(bench.operation(), approved), None, approved)
     message = refused.value.problems[0].message
     assert message.index("near is for") < message.index("nearer is for") < message.index("farther is for")
     assert "far is for" not in message
@@ -71,15 +71,15 @@ def test_where_none_fits_the_three_that_miss_minimum_are_named_and_the_rest_coun
 def test_where_there_is_no_chart_that_is_said(bench: Any) -> None:
     approved = replace(bench.approved(), arc_charts={})
     with pytest.raises(OutOfRangeError, match="the tables hold none"):
-        chart_for(bench.group(bench.operation(), approved), None, approved)
+        arc_chart_for(bench.group(bench.operation(), approved), None, approved)
 
 
 def test_a_named_chart_is_used_although_another_fits_too(bench: Any) -> None:
     approved = bench.approved(charts=(bench.chart("first"), bench.chart("second")))
-    assert chart_for(bench.group(bench.operation(), approved), "second", approved).table == "second"
+    assert arc_chart_for(bench.group(bench.operation(), approved), "second", approved).table == "second"
 
 
 def test_a_named_chart_that_does_not_fit_is_refused_with_all_reasons(bench: Any) -> None:
     approved = bench.approved(charts=(bench.chart("first", gas="CO2", positions=["PA"]),))
     with pytest.raises(OutOfRangeError, match="first does not fit: is for gas CO2, is for position PA"):
-        chart_for(bench.group(bench.operation(), approved), "first", approved)
+        arc_chart_for(bench.group(bench.operation(), approved), "first", approved)

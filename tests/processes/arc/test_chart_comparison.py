@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.processes.arc.chart_choice import contradicted_rows
+from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
 
 
 def contradictions(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str, str, str]]:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from math import ceil
-from typing import Protocol
 
 from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ArcChart
+from weld_packets.model.charts import ArcChart, SeamChart
 from weld_packets.model.machines import Torch
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, interpass_maximum, silent, working_minimum
@@ -17,7 +16,6 @@ from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
 from weld_packets.units import (
-    Quantity,
     from_decimal,
     in_mm,
     kinds,
@@ -40,42 +38,6 @@ BURN_THROUGH = (
 BURN_THROUGH_DETAIL = Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)
 _BETWEEN = "measured on the coupon, beside the seam, with a contact thermometer that is read outside the fence"
 _Figures = Mapping[str, Figure]
-
-
-class Started(Protocol):
-    """A chart that may say how arc and gas begin and end."""
-
-    @property
-    def table(self) -> str:
-        """Its identifier."""
-
-    @property
-    def revision(self) -> str:
-        """Its revision."""
-
-    @property
-    def arc_start(self) -> str | None:
-        """How the arc begins."""
-
-    @property
-    def crater_fill(self) -> str | None:
-        """How its crater is filled."""
-
-    @property
-    def start_source(self) -> str:
-        """Where both are from."""
-
-    @property
-    def pre_flow(self) -> Quantity | None:
-        """How long gas flows before the arc."""
-
-    @property
-    def post_flow(self) -> Quantity | None:
-        """How long it flows after it."""
-
-    @property
-    def flow_source(self) -> str:
-        """Where both are from."""
 
 
 def details_of(
@@ -222,7 +184,7 @@ def tacks_details(group: SeamGroup) -> Iterator[Detail]:
         yield Detail("tacks", "Tacks", words, "order")
 
 
-def start_and_stop_details(group: SeamGroup, table: Started, approved: ApprovedTables) -> Iterator[Detail]:
+def start_and_stop_details(group: SeamGroup, table: SeamChart, approved: ApprovedTables) -> Iterator[Detail]:
     """Yield how arc and gas begin and end."""
     chart = f"table {table.table}: {table.start_source}"
     for key, label, own, usual in (

@@ -7,9 +7,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
-from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Supply
@@ -25,7 +26,7 @@ class Feeding(ABC):
     kinds: tuple[str, ...]
 
     @abstractmethod
-    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcSource]:
         """Return the machines that a robot may carry, by identifier."""
 
     @abstractmethod

@@ -11,9 +11,9 @@ from weld_packets.calculation.formula import Formula, Source, Standing
 from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.machines import DutyPoint, Torch, TorchRating
+from weld_packets.model.machines import ArcSource, DutyPoint, Torch, TorchRating
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
 from weld_packets.units.digits import WHOLE
@@ -26,7 +26,7 @@ _Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 HEATING = Source("IEC 60974-7", "heating of a torch with the square of the current", Standing.FROM_MEMORY)
 
 
-def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
+def duty(machine: ArcSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
     """Return the share of ten minutes that the source may give a current, and its check against the planned share.
 
     The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
@@ -51,7 +51,7 @@ def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, 
     return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
 
 
-def _check_current(machine: ArcMachine, current: Quantity) -> None:
+def _check_current(machine: ArcSource, current: Quantity) -> None:
     if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
         raise refusal(
             f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
@@ -61,7 +61,7 @@ def _check_current(machine: ArcMachine, current: Quantity) -> None:
         )
 
 
-def _point_above(machine: ArcMachine, current: Quantity) -> DutyPoint:
+def _point_above(machine: ArcSource, current: Quantity) -> DutyPoint:
     point = rating_above(machine.duty, current)
     if point is None:
         rated = as_written(maximum(machine.duty))

@@ -12,9 +12,9 @@ from weld_packets.calculation.results import OperationResult, WeldSettings, safe
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Robot
+from weld_packets.model.machines import ArcSource, Robot
 from weld_packets.model.order import ArcOperation, Seam
-from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup, seam_groups
+from weld_packets.processes.arc.seam_groups import SeamGroup, seam_groups
 from weld_packets.processes.arc.seams.checks import seam_verdicts
 from weld_packets.units import in_mm
 from weld_packets.units.digits import WHOLE
@@ -29,7 +29,7 @@ Settings = Callable[[SeamGroup, str, str | None, ApprovedTables], WeldSettings]
 
 
 def arc_operation(
-    operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcMachine], settings_of: Settings
+    operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcSource], settings_of: Settings
 ) -> OperationResult:
     """Return the settings of every seam of an operation, in groups of equal settings, with its checks.
 

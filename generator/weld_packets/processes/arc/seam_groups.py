@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol, cast
+from typing import Any, cast
 
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import DutyPoint, PowerSource, Robot, Torch
+from weld_packets.model.machines import ArcSource, PowerSource, Robot
 from weld_packets.model.order import ArcOperation, Component, Seam, Tacks
 from weld_packets.model.tables import Gas, Material, Wire
 from weld_packets.model.trade import QualityLevel
@@ -20,34 +20,6 @@ from weld_packets.processes.arc.size.flare import FLARE, check_throat
 from weld_packets.units import Quantity, in_mm
 
 BUTT = "square butt"
-
-
-class ArcMachine(Protocol):
-    """What every arc power source says of itself."""
-
-    @property
-    def name(self) -> str:
-        """Its name."""
-
-    @property
-    def current_from(self) -> Quantity:
-        """The smallest current that it gives."""
-
-    @property
-    def current_to(self) -> Quantity:
-        """The largest."""
-
-    @property
-    def duty(self) -> tuple[DutyPoint, ...]:
-        """Its rating plate."""
-
-    @property
-    def torch(self) -> Torch | None:
-        """Its torch, where the table describes it."""
-
-    @property
-    def work_lead(self) -> str | None:
-        """How its return path is connected, where the table says so."""
 
 
 _SIZES = ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height")
@@ -72,7 +44,7 @@ class SeamGroup:
     components: tuple[Component, Component]
     materials: tuple[Material, Material]
     robot: Robot
-    machine: ArcMachine
+    machine: ArcSource
     process: str
     filler: Wire | None
     gas: Gas
@@ -118,7 +90,7 @@ class SeamGroup:
 
 
 def seam_groups(
-    operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcMachine], gathering: Gathering
+    operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcSource], gathering: Gathering
 ) -> tuple[SeamGroup, ...]:
     """Return the groups of seams in the order in which they first appear; problems go to ``gathering``.
 
@@ -142,7 +114,7 @@ def _group(
     members: list[tuple[int, Seam, float]],
     operation: ArcOperation,
     approved: ApprovedTables,
-    machines: Mapping[str, ArcMachine],
+    machines: Mapping[str, ArcSource],
 ) -> SeamGroup:
     indices, seams, lengths = zip(*members, strict=True)
     robot = approved.robots[seams[0].robot]

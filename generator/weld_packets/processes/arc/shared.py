@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
-from typing import Protocol
 
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, read, windowed
@@ -18,6 +17,7 @@ from weld_packets.calculation.results import SeamKind
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Verdict, Weight, Window
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SeamChart
 from weld_packets.model.order import Seam
 from weld_packets.model.processes import arc_process
 from weld_packets.model.tables import Gas, Material, Plant
@@ -62,34 +62,6 @@ _UNUSUAL = Remark(
 ANGLES = Source("a power-source maker's manual", "butt ± 15°, fillet at 45°")
 MAXIMUM_TURN = 15.0
 """Degrees by which an order may turn the torch from the chart's angle without a warning."""
-
-
-class Angled(Protocol):
-    """A chart that says how the torch is held."""
-
-    @property
-    def table(self) -> str:
-        """Its identifier."""
-
-    @property
-    def revision(self) -> str:
-        """Its revision."""
-
-    @property
-    def work_angle(self) -> Quantity:
-        """Angle across the seam."""
-
-    @property
-    def travel_angle(self) -> Quantity:
-        """Angle along the seam."""
-
-    @property
-    def travel_direction(self) -> str:
-        """Push, drag or perpendicular."""
-
-    @property
-    def angles_source(self) -> str:
-        """Where the angles are from."""
 
 
 def kind_of(group: SeamGroup) -> SeamKind:
@@ -170,7 +142,7 @@ def _required(seam: Seam) -> tuple[str, Quantity]:
     return next((key, size) for key, size in sizes if size is not None)
 
 
-def angles(group: SeamGroup, table: Angled) -> tuple[Figure, Figure]:
+def angles(group: SeamGroup, table: SeamChart) -> tuple[Figure, Figure]:
     """Return the angles of the torch: the order's own, else the chart's, with the direction of travel."""
     chart = f"table {table.table}: {table.angles_source}"
     found = []

@@ -7,12 +7,13 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
 from weld_packets.calculation.trace import Given
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.faults import inert_gas_faults, wire_faults
 from weld_packets.processes.arc.feeding import Feeding
-from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import wire_supply
 from weld_packets.processes.arc.tungsten import steps
 from weld_packets.processes.arc.tungsten.chart_choice import charts
@@ -68,7 +69,7 @@ class Tungsten(Feeding):
         self.with_wire = with_wire
         self.kinds = ("tungsten chart", "tungsten electrodes", "tungsten sources", *(("wires",) if with_wire else ()))
 
-    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcSource]:
         """Return the power sources for tungsten electrodes."""
         return sources(approved)
 

@@ -6,28 +6,22 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from weld_packets.model.charts import Chart, ChartRow
+from weld_packets.model.charts import SeamChart, SeamRow
 from weld_packets.model.fields import (
-    Angle,
     Current,
     Duration,
-    GasFlow,
     Length,
     Mark,
     Name,
     Record,
-    Share,
     Size,
     Text,
-    TravelSpeed,
-    Voltage,
     Whole,
     WireFeed,
 )
-from weld_packets.model.machines import DutyPoint, Torch
-from weld_packets.model.processes import ArcNumber
+from weld_packets.model.machines import ArcSource
 from weld_packets.model.tables import Table
-from weld_packets.model.trade import BaseMetal, Coating, Joint, Polarity, Position
+from weld_packets.model.trade import Polarity
 
 
 class Electrode(Record):
@@ -66,22 +60,15 @@ class Feeder(Record):
     wire_feed_step: WireFeed
 
 
-class TungstenSource(Record):
-    """A power source for a tungsten electrode with its torch, and the feeder of cold wire where there is one.
+class TungstenSource(ArcSource):
+    """A power source for a tungsten electrode, and its feeder of cold wire where there is one.
 
     ``ignition`` by high frequency makes the arc jump the gap; by lift the electrode touches the work.
     """
 
-    id: Mark
-    name: Name
-    current_from: Current
-    current_to: Current
     current_step: Current
-    duty: Annotated[tuple[DutyPoint, ...], Field(min_length=1)]
     ignition: Literal["high frequency", "lift"]
     feeder: Feeder | None = None
-    torch: Torch | None = None
-    work_lead: Text | None = None
 
 
 class TungstenSources(Table):
@@ -91,34 +78,13 @@ class TungstenSources(Table):
     entries: Annotated[tuple[TungstenSource, ...], Field(min_length=1)]
 
 
-class TungstenRow(ChartRow):
-    """Settings for one thickness, of one pass. Without a wire feed it is for welding without filler.
+class TungstenRow(SeamRow):
+    """Settings of an arc from a tungsten electrode, for one thickness."""
 
-    The arc voltage is what the source then shows; nobody sets it.
-    """
-
-    throat_from: Length | None = None
-    throat_to: Length | None = None
-    leg_from: Length | None = None
-    leg_to: Length | None = None
-    current: Current | None = None
-    current_from: Current | None = None
-    current_to: Current | None = None
-    voltage: Voltage | None = None
-    voltage_from: Voltage | None = None
-    voltage_to: Voltage | None = None
-    wire_feed: WireFeed | None = None
-    wire_feed_from: WireFeed | None = None
-    wire_feed_to: WireFeed | None = None
-    travel_speed_from: TravelSpeed
-    travel_speed_to: TravelSpeed
-    gas_flow: GasFlow | None = None
-    gas_flow_from: GasFlow | None = None
-    gas_flow_to: GasFlow | None = None
     arc_length: Length
 
 
-class TungstenChart(Chart):
+class TungstenChart(SeamChart):
     """Settings by thickness for joints, positions, gas, electrode and cold wire, of one pass.
 
     ``wire_diameter`` is left out where the chart is for welding without filler.
@@ -135,29 +101,7 @@ class TungstenChart(Chart):
     }
 
     kind: Literal["tungsten chart"]
-    process: ArcNumber
-    bases: tuple[BaseMetal, ...]
-    joints: tuple[Joint, ...]
-    positions: tuple[Position, ...]
-    gas: Mark
     electrode_diameter: Size
     polarity: Polarity
     wire_diameter: Size | None = None
-    work_angle: Angle
-    travel_angle: Angle
-    travel_direction: Literal["push", "drag", "perpendicular"]
-    angles_source: Text
-    arc_start: Text | None = None
-    crater_fill: Text | None = None
-    start_source: Text = "not stated"
-    pre_flow: Duration | None = None
-    post_flow: Duration | None = None
-    flow_source: Text = "not stated"
-    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
-    tolerance_source: Text = "not stated"
     rows: Annotated[tuple[TungstenRow, ...], Field(min_length=1)]
-
-    @property
-    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]]:
-        """Its process on its bare base metals."""
-        return self.process, self.bases, ("none",)

@@ -29,7 +29,7 @@ from weld_packets.processes.arc.shared import flow_of
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
-from weld_packets.processes.arc.tungsten.chart_choice import chart_for
+from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
 from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
@@ -78,7 +78,7 @@ def tungsten_settings(
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
-    job = _job(group, electrode, chart_for(group, electrode, named, approved), approved)
+    job = _job(group, electrode, tungsten_chart_for(group, electrode, named, approved), approved)
     dialled = tuple(_dialled(job))
     derived, verdicts = _following(job)
     figures = (*dialled, *derived)

@@ -6,14 +6,15 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
 from weld_packets.processes.arc import steps
 from weld_packets.processes.arc.faults import wire_faults
 from weld_packets.processes.arc.feeding import Feeding
-from weld_packets.processes.arc.seam_groups import ArcMachine, SeamGroup
-from weld_packets.processes.arc.settings import settings_of
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import tip_supply, wire_supply
+from weld_packets.processes.arc.wire.settings import settings_of
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Supply
@@ -57,7 +58,7 @@ class MeltingWire(Feeding):
             held["wire left"] = (wire.spool, "kg")
         return FittedPlace(("wire", "contact tip"), held)
 
-    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcSource]:
         """Return the power sources with a wire feeder."""
         return approved.power_sources
 

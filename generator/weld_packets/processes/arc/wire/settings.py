@@ -17,7 +17,6 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
@@ -53,6 +52,7 @@ from weld_packets.processes.arc.size.sizes import (
 from weld_packets.processes.arc.size.unequal import unequal_thickness
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
+from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.melting import conventional_load_voltage, wire_section
 from weld_packets.processes.arc.wire.use import consumption
@@ -94,7 +94,7 @@ def settings_of(group: SeamGroup, key: str, named: str | None, approved: Approve
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
-    job = _job(group, chart_for(group, named, approved), approved)
+    job = _job(group, arc_chart_for(group, named, approved), approved)
     chosen, passes = job.chosen, job.passes
     dialled = (passes.feed, chosen.voltage, passes.speed, chosen.gas_flow, chosen.distance, *angles(group, job.table))
     derived, verdicts = _following(job)
