@@ -201,7 +201,7 @@ def test_what_is_released_counts_and_not_what_its_files_have_become(moved: Path)
         as_released(moved, order)
     points[0].write_text(there, encoding="utf-8")
     with pytest.raises(SourceError, match=f"instructions/wo-2 revision A {OTHER_WELDS}"):
-        as_released(moved, "wo-1")  # nobody has told the other order, which is in force, that its program changes
+        as_released(moved, "wo-1")  # the other order, which is in force, does not know that its program changes
     assert check(moved, ["wo-2"]).problems == ()  # for what only the files of the other order say, none is refused
     points[1].write_text(there, encoding="utf-8")
     (note,) = between(moved, "wo-1", "wo-1")

@@ -200,6 +200,7 @@ def released(tmp_path_factory: pytest.TempPathFactory) -> Path:
     root = tmp_path_factory.mktemp("set-ups") / "workshop"
     shutil.copytree(WORKSHOP, root)
     shutil.copytree(ROOT / "tables", root / "tables")
+    (root / "tables" / "instruments.yaml").unlink()  # records name instruments of their own
     plant_in(root).release(RELEASED)
     return root
 

@@ -21,6 +21,7 @@ from typing import Any
 
 import click
 
+from weld_packets import __version__
 from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
 from weld_packets.commands.shared.named import orders_argument
@@ -170,7 +171,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         *programs.problems,
     ]
     of_people = people_lines(workspace, register) if good else ()
-    instruments = due_lines(workspace.approved.instruments, now.date())
+    instruments = due_lines(workspace.approved.instruments, now.date(), __version__)
     of_orders = (line for each in good for line in each.lines)
     lines = (*charts, *of_people, *instruments, *of_orders)
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))

@@ -21,13 +21,32 @@ class Instrument(Record):
     calibrated: Annotated[Day, Field(description="day of the last calibration")]
     calibration_due: Annotated[Day, Field(description="last day on which the calibration holds")]
     document: Annotated[Text | None, Field(description="certificate of the calibration: number and issuer")] = None
+    of: Annotated[
+        Mark | None,
+        Field(description="power source or spot gun of the table of machines of which this is what it shows and keeps"),
+    ] = None
+
+
+class Validation(Record):
+    """That the plant has validated a version of this program for its use."""
+
+    version: Annotated[Name, Field(description="version, as 'packets --version' prints it, such as 0.3.0")]
+    date: Annotated[Day, Field(description="day of the validation")]
+    by: Annotated[Name, Field(description="who answers for it")]
+    document: Annotated[Text | None, Field(description="record of the validation: number, and where it is kept")] = None
 
 
 class Instruments(Table):
-    """The instruments of the plant; set-up records name them by their numbers."""
+    """The instruments of the plant; set-up records name them by their numbers.
+
+    ``validations`` are those of this program, which calculates what is set.
+    """
 
     kind: Literal["instruments"]
     entries: Annotated[tuple[Instrument, ...], Field(min_length=1)]
+    validations: Annotated[
+        tuple[Validation, ...], Field(description="versions of this program that the plant has validated")
+    ] = ()
 
 
 class SampleSize(Record):

@@ -29,11 +29,16 @@ def instrument_faults(table: Instruments | None, named: Iterable[Named], day: da
             yield f"{_named(found)}: its calibration is of {found.calibrated}, after the set-up of {day}"
 
 
-def due_lines(table: Instruments | None, day: date) -> Iterator[str]:
-    """Yield each instrument of the plant whose calibration does not hold on a day any more."""
+def due_lines(table: Instruments | None, day: date, version: str) -> Iterator[str]:
+    """Yield each instrument of the plant whose calibration does not hold on a day any more.
+
+    Also that this ``version`` of the program is not validated, where the plant says that it has validated others.
+    """
     for each in table.entries if table else ():
         if each.calibration_due < day:
             yield f"plant: {_named(each)}: its calibration was due on {each.calibration_due}"
+    if table and table.validations and version not in {each.version for each in table.validations}:
+        yield f"plant: version {version} of this program is not among the validations of table {table.table}"
 
 
 def _named(each: Instrument) -> str:

@@ -89,7 +89,7 @@ class KnownPrograms:
         return f"{self.named(slug)} revision {use.revision}" if use.revision else self.named(slug)
 
 
-def is_used_alike(here: ProgramUse, others: Iterable[ProgramUse]) -> bool:
+def has_equal_use(here: ProgramUse, others: Iterable[ProgramUse]) -> bool:
     """Return whether another order, whose uses are ``others``, has the program too, and for the same."""
     found = [each for each in others if (each.robot, each.program) == (here.robot, here.program)]
     return bool(found) and not any(_words("", each, here) for each in found)

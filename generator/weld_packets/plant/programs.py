@@ -15,7 +15,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses, used_by_revision
 from weld_packets.plant.folders import INSTRUCTIONS, order_path
-from weld_packets.plant.numbers import KnownPrograms, Uses, is_used_alike
+from weld_packets.plant.numbers import KnownPrograms, Uses, has_equal_use
 from weld_packets.plant.orders import compute_operation
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.register.entries import RegisterEntry
@@ -122,7 +122,7 @@ def _with_released(clash: ProgramClash, files: Sequence[ProgramUse], since: str)
     if last:
         remedy = f"it is in force until {last}: release this order with effect from a later day"
         return replace(clash.problem, remedy=remedy), not since
-    if is_used_alike(clash.here, files):
+    if has_equal_use(clash.here, files):
         other = order_path(clash.other)
         remedy = f"its files agree: release {other} anew too, or withdraw its revision {clash.there.revision}"
         return replace(clash.problem, remedy=remedy), True

@@ -16,9 +16,10 @@ from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.build.lists import gathered, write_lists
+from weld_packets.site.pages.instrument_page import KeptInstrument, KeptInstruments, KeptMachine, KeptValidation
 from weld_packets.site.pages.register_pages import KeptRecord
 from weld_packets.sources.looks import load_looks
-from weld_packets.sources.tables.tables import kept_records
+from weld_packets.sources.tables.tables import kept_instruments, kept_records
 from weld_packets.wording.qualification import record_dates, record_end, standard_words
 
 
@@ -42,6 +43,7 @@ def write_pages_over_all(root: Path, cards: Mapping[str, dict[str, Any]], source
         read=archive.read,
         kept=kept,
         clashes=clashes,
+        instruments=instruments_kept(root),
         sources=sources,
     )
     binding = (clash.problem for clash in clashes if clash.hinders)
@@ -65,4 +67,24 @@ def records_kept(root: Path, day: date) -> tuple[KeptRecord, ...] | None:
         return None
     return tuple(
         KeptRecord(each.table, standard_words(each), record_dates(each, day), record_end(each)) for each in found
+    )
+
+
+def instruments_kept(root: Path) -> KeptInstruments:
+    """Return what the plant's tables say of instruments, machines and this program."""
+    try:
+        machines, table = kept_instruments(root)
+    except PacketError:
+        return KeptInstruments(unread=True)
+    entries, validations = (table.entries, table.validations) if table else ((), ())
+    return KeptInstruments(
+        table.table if table else "",
+        [
+            KeptInstrument(
+                each.id, each.what, str(each.calibrated), str(each.calibration_due), each.document or "", each.of or ""
+            )
+            for each in entries
+        ],
+        [KeptMachine(robot.cell, robot.id, robot.equipment) for robot in (machines.robots if machines else ())],
+        [KeptValidation(each.version, str(each.date), each.by, each.document or "") for each in validations],
     )

@@ -15,6 +15,7 @@ from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.build.site_card import SharedPrograms
+from weld_packets.site.pages.instrument_page import KeptInstruments
 from weld_packets.site.pages.order_list import OrderList
 from weld_packets.site.pages.register_pages import KeptRecord, QualifiedOperations, clash_line, register_pages
 from weld_packets.site.pages.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages
@@ -57,6 +58,7 @@ def write_lists(
     read: ReadFile = nothing_kept,
     kept: Sequence[KeptRecord] | None = (),
     clashes: Sequence[ProgramClash] = (),
+    instruments: KeptInstruments | None = None,
     sources: str = "",
 ) -> Path:
     """Write the pages over all sites below ``site_root`` and their manifest; return the path of the first page.
@@ -64,15 +66,15 @@ def write_lists(
     ``over_all`` is what the cards of the sites say; statuses are those at the end of ``day``.
     ``plant`` is the name over the list, where there is one; ``read`` reads what tables held; ``kept`` are the
     qualification records of the plant's tables, None where they cannot be read; ``clashes`` the programs that two of
-    the orders use otherwise. ``sources`` is the digest of the
-    register and of the program: pages of tables that were written from the same are left as they are. Without it they
-    are written anew.
+    the orders use otherwise; ``instruments`` what the plant measures and calculates with. ``sources`` is the digest of
+    the register and of the program: pages of tables that were written from the same are left as they are. Without it
+    they are written anew.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
     lines = [clash_line(clash, over_all.numbers) for clash in clashes]
     pages = {
         **over_all.orders.pages(plant, clashes),
-        **register_pages(register, built, day, over_all.qualified, kept, clashes=lines),
+        **register_pages(register, built, day, over_all.qualified, kept, clashes=lines, instruments=instruments),
     }
     for name, text in pages.items():
         _replace(site_root / name, text)

@@ -19,7 +19,7 @@ from weld_packets.wording.revisions import status_words
 _ASSETS = Path(__file__).parent / "list_assets"
 _ELSEWHERE = (
     '<nav><a href="register.html">Register</a> <a href="tables.html">Tables</a> '
-    '<a href="qualification.html">Qualification</a></nav>'
+    '<a href="qualification.html">Qualification</a> <a href="instruments.html">Instruments</a></nav>'
 )
 _SHARED = ("orders.css", "lists.js", "orders.js", "records.js")
 DRAWN = 60
@@ -66,14 +66,14 @@ def _page(entries: str, plant: str, clashes: Sequence[ProgramClash], *, alone: b
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
     elsewhere = "" if alone else _ELSEWHERE
-    said = _told(clashes) if alone else _counted(len(clashes))
+    said = _each_said(clashes) if alone else _counted(len(clashes))
     marks = {"plant": head, "elsewhere": elsewhere, "clashes": said, "orders": entries}
     for mark, markup in marks.items():
         shell = shell.replace(f"<!--{mark}-->", markup, 1)
     return shell
 
 
-def _told(clashes: Sequence[ProgramClash]) -> str:
+def _each_said(clashes: Sequence[ProgramClash]) -> str:
     """Return a sentence about each program that another order uses otherwise."""
     return "".join(
         f'<p class="late">Program {escape(clash.here.program)} of {escape(clash.here.robot)}: '

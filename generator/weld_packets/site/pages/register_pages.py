@@ -24,6 +24,7 @@ from weld_packets.revisions.register.entries import (
 )
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.status import control_of, days_in_force, in_force, unchanged_days, zone_of
+from weld_packets.site.pages.instrument_page import KeptInstruments, instrument_context
 from weld_packets.site.pages.table_pages import page_of_table
 from weld_packets.site.pages.templating import render
 from weld_packets.wording.revisions import status_words
@@ -69,12 +70,13 @@ def register_pages(
     kept: Sequence[KeptRecord] | None = (),
     *,
     clashes: Sequence[ClashLine] = (),
+    instruments: KeptInstruments | None = None,
 ) -> dict[str, str]:
-    """Return the register, the tables and the qualification over all orders, with statuses at the end of ``day``.
+    """Return the register, the tables, the qualification and the instruments, with statuses at the end of ``day``.
 
     ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``qualified`` says how the
     operations of all sites are, ``kept`` are the qualification records of the plant, None where they cannot be read,
-    ``clashes`` the programs that two orders use otherwise.
+    ``clashes`` the programs that two orders use otherwise, ``instruments`` what the plant measures and calculates with.
     """
     records = [_listed(register, entry, built, day, zone_of(register.entries)) for entry in register.entries]
     shared = {
@@ -89,7 +91,9 @@ def register_pages(
         "until": _until(register, day),
         "short": short,
     }
+    measured = instrument_context(instruments or KeptInstruments(), register)
     return {
+        "instruments.html": render("instruments.html", **measured, **shared),
         "register.html": render("register.html", clashes=clashes, **shared),
         "tables.html": render(
             "tables.html",

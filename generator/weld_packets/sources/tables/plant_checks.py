@@ -9,7 +9,7 @@ from weld_packets.errors import Problem
 from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
-from weld_packets.model.inspection import SampleSizes
+from weld_packets.model.inspection import Instruments, SampleSizes
 from weld_packets.model.machines import Machines
 from weld_packets.model.people import Act, ResponsiblePeople
 from weld_packets.model.processes import family, numbers, process
@@ -87,10 +87,17 @@ def approved_problems(approved: ApprovedTables, read: Sequence[Read]) -> Iterato
             yield from _machines(table, approved, places)
         elif isinstance(table, Faults | Inspections):
             yield from _limits(table, approved, places)
-        elif isinstance(table, SampleSizes):
-            yield from _sampled(table, approved, places)
+        elif isinstance(table, SampleSizes | Instruments):
+            yield from _inspecting(table, approved, places)
         elif isinstance(table, ResponsiblePeople):
             yield from _responsible(table, places)
+
+
+def _inspecting(table: SampleSizes | Instruments, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    if isinstance(table, Instruments):
+        yield from _instruments(table, approved, places)
+    else:
+        yield from _sampled(table, approved, places)
 
 
 def _sampled(table: SampleSizes, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
@@ -98,6 +105,17 @@ def _sampled(table: SampleSizes, approved: ApprovedTables, places: Places) -> It
     for index, row in enumerate(table.entries):
         for place, name in enumerate(row.checks):
             yield from unknown(places, ("entries", index, "checks", place), name, known, "inspection in process")
+
+
+def _instruments(table: Instruments, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    known = [robot.equipment for robot in approved.robots.values()]
+    for index, entry in enumerate(table.entries):
+        if entry.of is not None:
+            yield from unknown(places, ("entries", index, "of"), entry.of, known, "power source or spot gun of a robot")
+        if entry.calibration_due < entry.calibrated:
+            message = f"is before the calibration, {entry.calibrated}"
+            value = str(entry.calibration_due)
+            yield places.problem(("entries", index, "calibration due"), value, message, "correct one of the two days")
 
 
 def _responsible(table: ResponsiblePeople, places: Places) -> Iterator[Problem]:

@@ -106,18 +106,27 @@ def load_workspace(root: Path) -> Workspace:
 
 def kept_records(root: Path) -> tuple[QualificationRecord, ...]:
     """Return the qualification records of a plant, and read no other table; raise SourceError with their problems."""
+    return tuple(_all(_kept(root, "qualification record"), QualificationRecord))
+
+
+def kept_instruments(root: Path) -> tuple[Machines | None, Instruments | None]:
+    """Return the machines and the instruments of a plant likewise."""
+    found = _kept(root, "machines", "instruments")
+    return _one_at_most(found, Machines), _one_at_most(found, Instruments)
+
+
+def _kept(root: Path, *kinds: str) -> list[Table]:
+    """Return the tables whose text names one of ``kinds``."""
     gathering = Gathering()
     found: list[Table] = []
     for path in _table_files(root, gathering):
         with gathering.step():
-            if _RECORD_KIND in read_text(path, f"{FOLDER}/{path.name}"):
+            text = read_text(path, f"{FOLDER}/{path.name}")
+            if any(kind in text for kind in kinds):
                 table, _ = read_table(*document_of(path), path.parent)
                 found.append(table)
     gathering.finish()
-    return tuple(_all(found, QualificationRecord))
-
-
-_RECORD_KIND = "qualification record"
+    return found
 
 
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
