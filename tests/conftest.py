@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable, Iterable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,14 +24,27 @@ settings.load_profile("untimed")
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection() -> Iterator[None]:
-    """Take what is loaded for all tests out of reach of the collector of cycles, which would search it often."""
+    """Take what is loaded for all tests out of reach of the collector of cycles, and let it search the rest seldom."""
     gc.disable()
     try:
         return (yield)
     finally:
         gc.collect()
         gc.freeze()
+        gc.set_threshold(20_000)
         gc.enable()
+
+
+@pytest.fixture(autouse=True, scope="session")
+def program_read_once() -> Iterator[None]:
+    """Take the digest of the program once: it does not change while its tests run, and each build asks for it."""
+    from weld_packets.sources import digests  # noqa: PLC0415
+
+    own, taken = digests._GENERATOR, cache(digests._folder_digest)
+    digest_of = digests._folder_digest
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(digests, "_folder_digest", lambda folder: (taken if folder == own else digest_of)(folder))
+        yield
 
 
 @pytest.fixture(scope="session")

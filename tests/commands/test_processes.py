@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 from collections.abc import Callable
@@ -73,3 +74,14 @@ def test_a_command_takes_all_processors_that_it_may_use(run: Run, chain: Path, m
     monkeypatch.setattr(checking, "for_each", alone)
     run("check")
     assert taken == [len(os.sched_getaffinity(0))]
+
+
+def test_what_is_kept_open_stays_out_of_reach_of_the_collector_of_cycles() -> None:
+    """At its end a process searches all that is in reach: a third of a second after a check of one order."""
+    before = gc.get_threshold()
+    with parallel.kept_open(lambda: None):
+        assert gc.isenabled()
+        assert gc.get_threshold()[0] > 700
+    assert gc.isenabled()
+    assert gc.get_threshold() == before
+    assert gc.get_freeze_count() > 10_000

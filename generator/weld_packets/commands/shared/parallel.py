@@ -78,7 +78,8 @@ def kept_open(load: Callable[[], object]) -> Iterator[None]:
     """Keep what ``load`` opens out of reach of the collector of cycles.
 
     None of it is waste before the work ends, so to search it costs time while it is loaded and for every order, and
-    takes from processes the memory that they share. What an order leaves behind is collected as ever.
+    takes from processes the memory that they share. What an order leaves behind is collected as ever. It stays out of
+    reach after the work: it is freed when nothing refers to it, and a process that ends searches all that is in reach.
     """
     usual = gc.get_threshold()
     gc.disable()
@@ -91,7 +92,6 @@ def kept_open(load: Callable[[], object]) -> Iterator[None]:
     finally:
         gc.set_threshold(*usual)
         gc.enable()
-        gc.unfreeze()
 
 
 @dataclass
