@@ -24,7 +24,7 @@ from weld_packets.commands.check import check
 from weld_packets.commands.settings import settings_data, settings_text
 from weld_packets.packet.records import Control, Packet
 from weld_packets.planning.order import plan_order
-from weld_packets.plant.drafts import draft
+from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.orders import compute, open_workspace
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.sources.orders.order_folders import order_names
@@ -37,17 +37,21 @@ opened = cache(open_workspace)
 
 @cache
 def drafted(root: Path, slug: str) -> Packet:
-    return draft(opened(root), slug)
+    """Return the draft of an order as first made, without pictures: no warning is in one."""
+    return Assembling(opened(root)).assembled(slug).packet
 
 
 class Made:
     """Gives the draft of an order as first made."""
 
-    def __init__(self, workspace: Workspace) -> None:
+    def __init__(self, workspace: Workspace, *_: object, **__: object) -> None:
         self._root = workspace.root
 
     def assembled(self, slug: str) -> SimpleNamespace:
         return SimpleNamespace(packet=drafted(self._root, slug))
+
+    def draft(self, slug: str) -> Packet:
+        return drafted(self._root, slug)
 
 
 ALL_ACTS = {act for act in vars(acts).values() if isinstance(act, Act)}
@@ -65,6 +69,7 @@ def read_once() -> Iterator[None]:
             patch.setattr(f"weld_packets.commands.{command}.open_workspace", opened)
         patch.setattr("weld_packets.plant.drafts.draft", lambda workspace, slug: drafted(workspace.root, slug))
         patch.setattr("weld_packets.commands.settings.Assembling", Made)
+        patch.setattr("weld_packets.commands.check.Drafts", Made)
         yield
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Literal, get_args
@@ -112,13 +113,6 @@ def _put(fresh: Path, target: Path) -> None:
 def starter_files(units: SystemOfUnits, weld: Welded, mains: str) -> dict[str, str]:
     """Return the text of each table and order of a new plant by its path, as chosen."""
     metric, arc, spot = units == "metric", weld != "spot", weld != "arc"
-    environment = Environment(
-        loader=FileSystemLoader(_STARTER),
-        undefined=StrictUndefined,
-        line_statement_prefix="%%",
-        keep_trailing_newline=True,
-        autoescape=False,  # noqa: S701 - the text is YAML, of our own values alone
-    )
     cells = [{"id": _ARC_CELL, "name": "Foot cell", "arc": True}] * arc
     cells += [{"id": _SPOT_CELL, "name": "Shelf cell", "arc": False}] * spot
     chosen = {
@@ -141,4 +135,16 @@ def starter_files(units: SystemOfUnits, weld: Welded, mains: str) -> dict[str, s
     left_out |= set() if metric else set(_ONLY_METRIC)
     paths = [path for path in sorted(_STARTER.rglob("*.yaml")) if path.stem not in left_out]
     names = [path.relative_to(_STARTER).as_posix() for path in paths]
+    environment = _environment()
     return {name: environment.get_template(name).render(chosen) for name in names}
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(_STARTER),
+        undefined=StrictUndefined,
+        line_statement_prefix="%%",
+        keep_trailing_newline=True,
+        autoescape=False,  # noqa: S701 - the text is YAML, of our own values alone
+    )
