@@ -42,7 +42,7 @@ def basis_words(order: str, revision: str = "", *, is_as_released: bool = False)
 
 def is_as_released(basis: str) -> bool:
     """Return whether a released revision was compared as it is; a record holds the sentence alone."""
-    return basis.startswith(_AS_RELEASED)
+    return basis.startswith(_AS_RELEASED)  # that records of any age hold
 
 
 def changed_words(changes: Sequence[tuple[str, str, str]]) -> str:
@@ -61,4 +61,4 @@ def cell_heading(cell: str, operations: Sequence[str]) -> str:
 
 def cell_of_heading(heading: str) -> str:
     """Return the cell of a heading, empty for none; a record holds the heading alone."""
-    return heading.partition(":")[0].removeprefix(_CELL)
+    return heading.partition(":")[0].removeprefix(_CELL)  # that records of any age hold

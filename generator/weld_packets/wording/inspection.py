@@ -43,7 +43,7 @@ def imperfection_words(inspection: str, name: str) -> str:
 
 def inspection_and_what(result: str) -> tuple[str, str]:
     """Return the inspection that a result belongs to, empty for none, and what is judged; a record has one text."""
-    inspection, separator, what = result.partition(": ")
+    inspection, separator, what = result.partition(": ")  # that records of any age hold
     return (inspection, what) if separator else ("", result)
 
 
