@@ -8,6 +8,7 @@ from weld_packets.letters import (
     UNWANTED,
     has_heaped_marks,
     meaning,
+    mixed_scripts,
     says_something,
     seen,
     shows_something,
@@ -51,6 +52,9 @@ def test_what_writing_needs_is_wanted(sign: str) -> None:
         "qua\u200blity lead",
         "𝐪uality lead",
         "quality\tlead",
+        "qu\u0430lity lead",
+        "QU\u0410LITY L\u0395AD",
+        "qual\u0131ty l\u0435ad",
     ],
     ids=ascii,
 )
@@ -58,9 +62,32 @@ def test_one_person_is_meant_however_the_name_is_typed(name: str) -> None:
     assert meaning(name) == "quality lead"
 
 
-@pytest.mark.parametrize("name", ["quality-lead", "qualitylead", "quality lead 2", "qualité lead", "quаlity lead"])
+@pytest.mark.parametrize("name", ["quality-lead", "qualitylead", "quality lead 2", "qualité lead"])
 def test_another_name_is_another_person(name: str) -> None:
     assert meaning(name) != "quality lead"
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("quality l\u0435ad", "l\u0435ad"),
+        ("\u0391da Stone", "\u0391da"),
+        ("\u0410\u0391", "\u0410\u0391"),
+        ("Анна Иванова", ""),
+        ("Νίκη, quality lead", ""),
+        ("Anna Анна", ""),
+        ("Łukasz Żak 2", ""),
+        ("田中 Anna", ""),
+    ],
+    ids=ascii,
+)
+def test_a_word_of_two_scripts_that_look_the_same_is_found(text: str, word: str) -> None:
+    assert mixed_scripts(text) == word
+
+
+@pytest.mark.parametrize("name", ["Анна Иванова", "Νίκη Παππά", "Łukasz Żak"])
+def test_capitals_make_no_other_person_in_other_scripts(name: str) -> None:
+    assert meaning(name) == meaning(name.upper())
 
 
 def test_capitals_that_have_several_forms_mean_one_letter() -> None:

@@ -18,6 +18,13 @@ UNWANTED = re.compile(f"[{_UNSEEN_SIGNS}{_CONTROL}]")
 """What no source may hold: signs that nobody sees, and those that control a device; line feed and tab are no such."""
 _MARKS = frozenset({"Mn", "Me"})
 """Categories of marks that are drawn over the letter before them."""
+_WORD = re.compile(r"[^\W\d_]+")
+_LOOKALIKE_SCRIPTS = frozenset({"LATIN", "CYRILLIC", "GREEK"})
+_LOOKS_LIKE = str.maketrans(
+    "авекмнорстухіјѕԁһԛԝαβεζηικμνορτυχı",
+    "abekmhopctyxijsdhqwabezhikmnoptyxi",
+)
+"""Letters of Cyrillic and Greek that look like Latin ones, small or as capitals (from memory)."""
 MARKS_AT_MOST = 4
 """More marks on one letter hide the line above; no writing known to us has more (common practice, no source)."""
 
@@ -53,7 +60,21 @@ def has_heaped_marks(text: str) -> bool:
     return False
 
 
+def mixed_scripts(text: str) -> str:
+    """Return the first word whose letters are of two scripts that look the same in part; empty where there is none."""
+    return next((word for word in _WORD.findall(text) if len(_scripts(word)) > 1), "")
+
+
+def _scripts(word: str) -> frozenset[str]:
+    """Return which of the scripts with letters in common a word has; the name of a letter begins with its script."""
+    names = (unicodedata.name(letter, "").partition(" ")[0] for letter in unicodedata.normalize("NFKC", word))
+    return _LOOKALIKE_SCRIPTS.intersection(names)
+
+
 def meaning(name: str) -> str:
-    """Return a name as it is compared: forms of letters, capitals, blanks and invisible signs make no difference."""
+    """Return a name as it is compared: what nobody sees makes no difference.
+
+    That is: forms of letters, capitals, blanks, invisible signs, and letters of other scripts that look like Latin.
+    """
     folded = unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", _UNSEEN.sub("", name)).casefold())
-    return " ".join(_UNSEEN.sub("", folded).split())
+    return " ".join(_UNSEEN.sub("", folded).translate(_LOOKS_LIKE).split())

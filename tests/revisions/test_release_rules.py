@@ -187,6 +187,12 @@ def test_signs_that_nobody_sees_make_no_name_and_no_other_person(plant: Any, sig
     assert ("approver", "author and approver are the same person") in found
 
 
+def test_a_letter_of_another_script_makes_no_other_person(plant: Any) -> None:
+    found = refusals(plant, approver="Process engin\u0435er")
+    assert ("approver", "holds letters of two scripts that look the same") in found
+    assert ("approver", "author and approver are the same person") in found
+
+
 def late(year: int, **by: Any) -> dict[str, Any]:
     return {
         "recorded": datetime(year, 1, 1, tzinfo=UTC),

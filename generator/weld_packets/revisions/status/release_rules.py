@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.letters import has_heaped_marks, meaning, says_something, seen, unseen_in
+from weld_packets.letters import has_heaped_marks, meaning, mixed_scripts, says_something, seen, unseen_in
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
@@ -188,6 +188,9 @@ def text_problems(key: str, text: str) -> Iterator[Problem]:
 
 def _named_problems(by: Signatures, key: str, name: str, acts: tuple[Act, ...], *, stops: bool) -> Iterator[Problem]:
     wrong = list(text_problems(key, name))
+    if not wrong and (word := mixed_scripts(name)):
+        remedy = "type it anew, in letters of one script"
+        wrong.append(Problem("", 0, key, ascii(word), "holds letters of two scripts that look the same", remedy))
     yield from wrong
     if by.people and not wrong:
         yield from listing_problems(by.people, key, name, acts, by.day, stops=stops)
