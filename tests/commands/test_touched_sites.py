@@ -87,3 +87,53 @@ def test_whatever_is_done_to_a_site_shows(tmp_path: Path, touch: str) -> None:
         case "mode":
             page.chmod(0o600)
     assert not is_as_built(site)
+
+
+@pytest.mark.parametrize("dangling", [False, True])
+def test_a_link_in_place_of_a_site_is_replaced_and_not_followed(
+    site: Path, tmp_path: Path, run: Run, *, dangling: bool
+) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    site.rename(tmp_path / "kept")
+    if not dangling:
+        elsewhere.mkdir()
+        (elsewhere / "mine.txt").write_text("mine", "utf-8")
+    site.symlink_to(elsewhere, target_is_directory=True)
+    assert "built 1, unchanged 0" in run("build").out
+    assert not site.is_symlink()
+    assert run("build", "--all").status == 0
+    assert run("build", "--all").status == 0
+    assert elsewhere.exists() is not dangling
+    assert dangling or (elsewhere / "mine.txt").read_text("utf-8") == "mine"
+
+
+def test_a_link_among_what_a_killed_build_left_is_removed_and_not_followed(
+    site: Path, workshop: Path, tmp_path: Path, run: Run
+) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (elsewhere / "mine.txt").write_text("mine", "utf-8")
+    working = workshop / "site" / ".building"
+    working.mkdir(exist_ok=True)
+    for name in ("wo-1.aside", "wo-1.0", "wo-9.aside"):
+        (working / name).symlink_to(elsewhere, target_is_directory=True)
+    assert run("build", "--all").status == 0
+    assert (site / "index.html").is_file()
+    assert not (workshop / "site" / "wo-9").exists()
+    assert (elsewhere / "mine.txt").read_text("utf-8") == "mine"
+
+
+@pytest.mark.parametrize("name", ["register.html", "index.html", ".lists", ".tables"])
+def test_a_link_in_place_of_a_page_over_all_orders_is_replaced_and_not_followed(
+    site: Path, workshop: Path, tmp_path: Path, run: Run, name: str
+) -> None:
+    assert site.is_dir()
+    page = workshop / "site" / name
+    mine = tmp_path / "mine.txt"
+    mine.write_bytes(page.read_bytes())
+    page.unlink()
+    page.symlink_to(mine)
+    before = mine.read_bytes()
+    assert run("build", "--all").status == 0
+    assert not page.is_symlink()
+    assert mine.read_bytes() == before

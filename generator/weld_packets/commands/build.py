@@ -30,6 +30,7 @@ from weld_packets.revisions.store.clock import moment_now
 from weld_packets.site.build.as_built import is_as_built
 from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import Cards, folder_names, is_current, read_card
+from weld_packets.site.build.swap import write_whole
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
@@ -115,7 +116,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
 
         between = write_pages_over_all(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
         note = {"register": digests.register, "between": [problem.data for problem in between]}
-        (sites / _LISTED).write_text(json.dumps(note), encoding="ascii")
+        write_whole(sites / _LISTED, json.dumps(note).encode("ascii"))
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems and not result.fault),
         unchanged=len(wanted) - len(results),

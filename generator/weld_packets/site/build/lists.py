@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -15,6 +14,7 @@ from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.build.site_card import SharedPrograms
+from weld_packets.site.build.swap import write_whole
 from weld_packets.site.pages.instrument_page import KeptInstruments
 from weld_packets.site.pages.order_list import OrderList
 from weld_packets.site.pages.register_pages import KeptRecord, QualifiedOperations, clash_line, register_pages
@@ -96,7 +96,7 @@ def _write_tables(site_root: Path, register: Register, users: Users, read: ReadF
         (site_root / stale).unlink()
     for name, text in pages.items():
         _replace(site_root / name, text)
-    note.write_bytes(_note(site_root, made_from))
+    write_whole(note, _note(site_root, made_from))
 
 
 def _note(site_root: Path, made_from: str) -> bytes:
@@ -113,9 +113,7 @@ def _digest(parts: Iterable[str]) -> str:
 
 
 def _replace(path: Path, text: str) -> None:
-    """Write ``text`` in one step, since somebody may be reading; leave the file alone if it says so already."""
+    """Write ``text`` in one step; leave the file alone if it says so already."""
     content = text.encode()
-    if not (path.is_file() and path.read_bytes() == content):
-        fresh = path.with_name(f".{path.name}.{os.getpid()}")
-        fresh.write_bytes(content)
-        fresh.replace(path)
+    if path.is_symlink() or not (path.is_file() and path.read_bytes() == content):
+        write_whole(path, content)

@@ -1,4 +1,4 @@
-"""Put a finished folder in an old one's place so that a reader never meets half of it."""
+"""Put a finished folder or file in an old one's place so that a reader never meets half of it."""
 
 from __future__ import annotations
 
@@ -31,10 +31,10 @@ def clear_abandoned(site_root: Path) -> None:
     working = site_root / UNFINISHED
     for left in sorted(working.glob("*")):
         name, _, process = left.name.rpartition(".")
-        if process == "aside" and not (site_root / name).exists():
+        if process == "aside" and not (site_root / name).exists() and not left.is_symlink():
             left.rename(site_root / name)
         elif process == "aside" or not _alive(process):
-            shutil.rmtree(left, ignore_errors=True)
+            _remove(left)
 
 
 def _alive(process: str) -> bool:
@@ -52,11 +52,29 @@ def _swap(fresh: Path, target: Path) -> None:
 
     A build that is killed in between leaves the old folder aside, from where `clear_abandoned` brings it back.
     """
+    if target.is_symlink() or target.is_file():  # no site of ours: a link is never followed
+        target.unlink()
     if not target.exists():
         fresh.rename(target)
         return
     aside = fresh.with_name(f"{target.name}.aside")
-    shutil.rmtree(aside, ignore_errors=True)
+    _remove(aside)
     target.rename(aside)
     fresh.rename(target)
-    shutil.rmtree(aside, ignore_errors=True)
+    _remove(aside)
+
+
+def _remove(path: Path) -> None:
+    """Remove a folder with all that it holds, or a file or link that somebody put in its place."""
+    if path.is_symlink() or path.is_file():
+        path.unlink(missing_ok=True)
+    else:
+        shutil.rmtree(path, ignore_errors=True)
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file in one step, since somebody may be reading; a link in its place is replaced and not followed."""
+    fresh = path.with_name(f".{path.name}.{os.getpid()}")
+    _remove(fresh)
+    fresh.write_bytes(content)
+    fresh.replace(path)
