@@ -7,14 +7,39 @@ import sys
 
 import pytest
 
-
-@pytest.mark.parametrize(
-    "command",
-    [*("build", "diff", "history", "as_of", "register"), *("nonconformity", "proposals", "tables", "where_used")],
+READING = (
+    *("build", "diff", "history", "as_of", "register", "nonconformity", "proposals", "records", "tables", "where_used"),
 )
-def test_a_command_that_only_reads_records_or_digests_loads_no_units_that_compute(command: str) -> None:
-    loaded = modules_loaded(f"weld_packets.commands.{command}")
-    assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.tables"} & loaded == set()
+"""Commands that only read records or digests."""
+
+
+@pytest.fixture(scope="module")
+def loaded_by() -> dict[str, set[str]]:
+    """Return what each of them loads that those before it have not: one process loads all."""
+    lines = [
+        "import importlib, sys",
+        f"for name in {READING}:",
+        "    before = set(sys.modules)",
+        "    importlib.import_module(f'weld_packets.commands.{name}')",
+        "    print(name, *sys.modules.keys() - before)",
+    ]
+    printed = subprocess.run(
+        [sys.executable, "-c", "\n".join(lines)], capture_output=True, text=True, check=True
+    ).stdout
+    return {command: set(loaded) for command, *loaded in map(str.split, printed.splitlines())}
+
+
+@pytest.mark.parametrize("command", READING)
+def test_a_command_that_only_reads_records_or_digests_loads_no_units_that_compute(
+    command: str, loaded_by: dict[str, set[str]]
+) -> None:
+    assert f"weld_packets.commands.{command}" in loaded_by[command]
+    assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.tables"} & loaded_by[command] == set()
+
+
+def test_verify_loads_what_builds_a_site_only_where_there_is_one() -> None:
+    loaded = modules_loaded("weld_packets.commands.verify")
+    assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams"} & loaded == set()
 
 
 def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> None:

@@ -25,7 +25,6 @@ from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.plant.archive import archive_of
 from weld_packets.plant.folders import INSTRUCTIONS
-from weld_packets.plant.instruments import instrument_faults
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.set_ups import (
     FailedEntry,
@@ -48,7 +47,6 @@ from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.set_ups import Filed, file_from_cell
 from weld_packets.sources.reading.files import read_bytes
-from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.wording.english import counted
 
 _RECORD_LIMIT = 5_000_000
@@ -98,6 +96,8 @@ def _file(root: Path, file: Path) -> Filed:
 
 def _allowance(root: Path) -> timedelta:
     """Return how far a clock of the plant may run ahead; a record is filed also where its tables are wrong."""
+    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415 - a list needs no table
+
     try:
         return clock_allowance_of(load_workspace(root).approved.plant)
     except PacketError:
@@ -114,6 +114,9 @@ def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
     """Yield what speaks against the instruments of a set-up; nothing where the plant's tables cannot be read."""
     if not isinstance(kept, SetUp) or not kept.instruments:
         return
+    from weld_packets.plant.instruments import instrument_faults  # noqa: PLC0415 - as above
+    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415
+
     try:
         table = load_workspace(root).approved.instruments
     except PacketError:

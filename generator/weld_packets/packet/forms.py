@@ -38,17 +38,14 @@ from weld_packets.packet.records.forms import (
     StepList,
     ValueLimit,
 )
-from weld_packets.packet.steps.prove import COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED
-from weld_packets.packet.steps.stages import behind
-from weld_packets.processes.family import family_of
-from weld_packets.units.scales import mixed_up_with
 from weld_packets.wording.english import inside
 
 _DIGEST_LENGTH = 12
 _ACCEPTS: dict[tuple[StepList, str], Acceptance] = {
-    ("prove-out", COUPONS_ACCEPTED): "coupons",
-    ("prove-out", FIRST_OFF_ACCEPTED): "first-off",
+    ("prove-out", "coupon-test/accept"): "coupons",
+    ("prove-out", "first-off/accept"): "first-off",
 }
+"""The keys of the steps, and of the tasks, with which coupons and the first part are accepted."""
 
 
 def set_up_form(operation: OperationSheet) -> SetUpForm:
@@ -77,7 +74,14 @@ def task_digest(task: Task, done: Iterable[Action]) -> str:
     return step_digest(task, *done)
 
 
+def behind(task: Task, steps: Iterable[Action]) -> tuple[Action, ...]:
+    """Return the steps of a list that are done under one of its tasks."""
+    return tuple(step for step in steps if (step.task or step.key) == task.key)
+
+
 def _values(operation: OperationSheet) -> Iterator[RequiredValue]:
+    from weld_packets.processes.family import family_of  # noqa: PLC0415 - loads what computes; a list of records does not
+
     readings = family_of(operation.process).readings
     for group in operation.groups:
         for value in group.dialled:
@@ -89,6 +93,8 @@ def _values(operation: OperationSheet) -> Iterator[RequiredValue]:
 
 
 def _required(group: SettingGroup, value: Value, amount: Amount, kind: str) -> RequiredValue:
+    from weld_packets.units.scales import mixed_up_with  # noqa: PLC0415 - likewise
+
     window = value.window
     low, high = (amount.value, amount.value) if window is None else (window.low, window.high)
     step = "" if value.step is None else value.step.value

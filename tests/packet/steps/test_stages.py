@@ -8,12 +8,12 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.packet.forms import set_up_form, task_digest
+from weld_packets.packet.forms import behind, set_up_form, task_digest
 from weld_packets.packet.records import Action, Callout, OperationSheet, Packet, Task, TaskStage
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import SET_UP, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import confirm_drafts, set_up_drafts, whole
-from weld_packets.packet.steps.stages import HEAD, behind, stages
+from weld_packets.packet.steps.stages import HEAD, stages
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, as_task
 from weld_packets.processes.cell.drafts import Task as DraftTask

@@ -8,8 +8,8 @@ from datetime import date
 from functools import cached_property
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
-from weld_packets.commands.shared.worker import Worker
 from weld_packets.errors import PacketError
 from weld_packets.plant.folders import INSTRUCTIONS, SITES
 from weld_packets.revisions.register.integrity import Finding
@@ -19,6 +19,9 @@ from weld_packets.revisions.store.verification import held
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.build.verification import built_sites, files_of, list_findings, site_findings
 from weld_packets.sources.digests import OrderDigests
+
+if TYPE_CHECKING:
+    from weld_packets.commands.shared.worker import Worker
 
 _BUILT = re.compile(r"These pages were built on ([0-9]{4}-[0-9]{2}-[0-9]{2}); register ([0-9a-f:+ ]+)\.")
 _BUILD = "build it anew: packets build --all"
@@ -105,6 +108,8 @@ class SiteChecks:
 
     @cached_property
     def _worker(self) -> Worker:
+        from weld_packets.commands.shared.worker import Worker  # noqa: PLC0415 - loads all that builds a site
+
         return Worker(self._root)
 
 

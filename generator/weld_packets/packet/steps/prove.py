@@ -43,8 +43,6 @@ class Before:
 
 
 _NOTHING = Before()
-COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED = "coupon-test/accept", "first-off/accept"
-"""The keys of the steps, and of the tasks, with which coupons and the first part are accepted."""
 
 
 def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:

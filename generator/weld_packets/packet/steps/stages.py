@@ -150,8 +150,3 @@ def _title(part: _Part) -> str:
         return "All out, cell stopped"
     alone = any(each.live == "one" for _, group in part for each in group.states)
     return "One person inside" if alone else "Inside, energy on"
-
-
-def behind(task: Task, steps: Iterable[Action]) -> tuple[Action, ...]:
-    """Return the steps of a list that are done under one of its tasks."""
-    return tuple(step for step in steps if (step.task or step.key) == task.key)

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
-from weld_packets.calculation.results import safe_name
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Packet, RequiredValue
 from weld_packets.revisions.set_ups.record import ReadingEntry, SetUp, moment
@@ -64,6 +63,8 @@ class Series:
     @property
     def place(self) -> str:
         """The value of its operation as a safe name; both robots share it."""
+        from weld_packets.calculation.results import safe_name  # noqa: PLC0415 - loads what computes
+
         return safe_name(self.operation, self.value)
 
     @property

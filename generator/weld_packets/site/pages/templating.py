@@ -14,7 +14,7 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.forms import step_digest, task_digest
+from weld_packets.packet.forms import behind, step_digest, task_digest
 from weld_packets.packet.operation.card import (
     card_remarks,
     card_tables,
@@ -24,7 +24,6 @@ from weld_packets.packet.operation.card import (
 )
 from weld_packets.packet.records import Amount, Callout, ChangeLine, RunEvent, RunRule, Span, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
-from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.site.pages.qr_codes import inline_code
