@@ -392,7 +392,7 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
         "qualified": [vars(each) for each in card.qualified],
     }
     page = register_pages(Register(()), (), DAY, qualified("lk-2063", shown))["qualification.html"]
-    assert '<section class="use" id="WPQR-21-04">' in page
+    assert '<details class="use" id="WPQR-21-04">' in page
     assert '<a href="lk-2063/operation-3-qualification.html">3, Drip tray</a>' in page
     uncovered = page[page.index('id="uncovered"') :]
     assert "2, Carcass side" in uncovered
@@ -424,7 +424,7 @@ def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_o
     card["qualified"] = [vars(each) for each in plan.card.qualified]  # type: ignore[assignment]
     page = register_pages(Register(()), (), DAY, qualified("lk-2041", card))["qualification.html"]
     section = page[page.index('id="WPQR-135-21"') :]
-    line = section[: section.index("</section>")]
+    line = section[: section.index("</details>")]
     assert "<td>Rev E, not yet in force, from 2026-11-30</td>" in line
     assert 'href="lk-2041/rev-e/operation-1-qualification.html"' in line
     assert "<td>Rev D, in force</td>" in page[page.index('id="uncovered"') :]  # D names no record
@@ -447,8 +447,11 @@ def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_
         return register_pages(Register(()), (), DAY, qualified("lk-2063", shown), records)["qualification.html"]
 
     unused = page(kept)[page(kept).index('id="WPQR-99"') :]
-    assert unused.index("No order uses it.") < unused.index("</section>")
+    assert unused.index("No order uses it") < unused.index("</details>")
     assert "2027-02-26 <b>after the record ends</b>" in page(kept)
+    assert page(kept).count("<b>An order is due after that</b>") == 1
+    later = (KeptRecord("WPQR-21-04", "ISO 15614-12:2014", "tested on 2026-03-04", "2027-02-26"),)
+    assert "An order is due after that" not in page(later)
     assert "cannot be read" not in page(kept)
     unread = page(None)
     assert "cannot be read" in unread
