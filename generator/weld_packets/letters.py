@@ -13,6 +13,7 @@ _UNSEEN_SIGNS = (
 _JOINERS = "\u200c\u200d"
 """Two more, without which some languages cannot be written."""
 _UNSEEN = re.compile(f"[{_UNSEEN_SIGNS}{_JOINERS}]")
+_TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _CONTROL = "\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufff9-\uffff"
 UNWANTED = re.compile(f"[{_UNSEEN_SIGNS}{_CONTROL}]")
 """What no source may hold: signs that nobody sees, and those that control a device; line feed and tab are no such."""
@@ -37,6 +38,12 @@ def seen(text: str) -> str:
 def unseen_in(text: str) -> str:
     """Return the first sign of ``text`` that nobody sees, by its number in Unicode; empty where there is none."""
     found = _UNSEEN.search(text)
+    return f"U+{ord(found[0]):04X}" if found else ""
+
+
+def turned_in(text: str) -> str:
+    """Return the first sign of ``text`` that turns what follows round, by its number; empty where there is none."""
+    found = _TURNS.search(text)
     return f"U+{ord(found[0]):04X}" if found else ""
 
 

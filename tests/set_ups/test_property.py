@@ -23,7 +23,8 @@ from weld_packets.revisions.store.set_ups import file_from_cell
 
 FILED = datetime(2026, 12, 20, 12, tzinfo=UTC)
 CODE = Code(version="0", commit="unknown")
-WORDS = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=40)
+TURNING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+WORDS = st.text(st.characters(codec="utf-8", exclude_characters=f"\r{TURNING}"), max_size=40)
 NUMBERS = st.decimals(0, 99_999, places=2, allow_nan=False).map(str)
 
 

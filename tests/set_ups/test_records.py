@@ -340,6 +340,15 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
         "replaced.results[0].at", "before the set-up was begun",
     ),
     "a day that has not come": (change("begun", "2027-01-01T00:00:00+00:00"), "begun", "is after its filing"),
+    "a name that is read backwards": (
+        change("setter", "J. \u202eretteS"), "setter = 'J. \\u202eretteS'", "turns what follows round, U+202E",
+    ),
+    "a lot that is read backwards": (
+        change("lots/0/lot", "\u20667-L"), "lots[0].lot = '\\u20667-L'", "turns what follows round, U+2066",
+    ),
+    "a name of which nothing is seen": (
+        change("accepted/0/by", "\u3164"), "accepted[0].by", "nobody is named",
+    ),
     "an acceptance after the finish": (
         change("finished", "2026-12-02T07:45:00+00:00"), "accepted[0].at", "after the set-up was finished",
     ),
@@ -357,6 +366,11 @@ def test_what_cannot_be_is_refused_with_key_value_and_remedy(plant: Any, name: s
     assert message in answer.errors
     assert "\n    -> " in answer.errors
     assert filed_files(plant) == []
+
+
+def test_a_sign_of_a_keyboard_that_nobody_sees_loses_no_record(plant: Any) -> None:
+    form = plant.set_up(lots=[{"what": "electrode caps", "lot": "L-7 \u2714\ufe0f"}])
+    assert plant.add(form).status == 0
 
 
 FORMS: dict[str, tuple[Callable[[Form], None], str]] = {

@@ -18,6 +18,7 @@ from weld_packets.calculation.judgement import (
     number_of,
 )
 from weld_packets.errors import OutOfRangeError, Problem
+from weld_packets.letters import seen, turned_in
 from weld_packets.packet.forms import changeover_tasks, set_up_form
 from weld_packets.packet.records import OperationSheet, Packet, RequiredResult, RequiredValue, SetUpForm, SupplyCounter
 from weld_packets.packet.records.forms import Acceptance, StepList
@@ -118,6 +119,27 @@ def head_problems(set_up: SetUp | Run, entry: RegisterEntry, packet: Packet) -> 
         yield problem("order", set_up.order, f"this is order {packet.head.number}", NOT_EDITED)
 
 
+def text_problems(kept: SetUp | Run) -> Iterator[Problem]:
+    """Yield texts that a reader would read as others, since a sign turns what follows round.
+
+    Other signs that nobody sees come with the keyboard of a tablet, and are no reason to lose a record.
+    """
+    for path, text in _texts(kept.model_dump(mode="json")):
+        if sign := turned_in(text):
+            yield problem(path, text, f"holds a sign that turns what follows round, {sign}", NOT_EDITED)
+
+
+def _texts(node: object, path: str = "") -> Iterator[tuple[str, str]]:
+    if isinstance(node, str):
+        yield path, node
+    elif isinstance(node, dict):
+        for key, value in node.items():
+            yield from _texts(value, f"{path}.{key}" if path else str(key))
+    elif isinstance(node, list):
+        for index, value in enumerate(node):
+            yield from _texts(value, f"{path}[{index}]")
+
+
 def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
     """Return everything in a set-up that cannot be so; ``filed`` is the moment of filing."""
     return [
@@ -162,7 +184,7 @@ def _time_problems(set_up: SetUp, filed: datetime) -> Iterator[Problem]:
 
 def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
     """Yield the times at which the revision was not in force: those of its acceptances, else of what was done last."""
-    if set_up.status_reason.strip():
+    if seen(set_up.status_reason):
         return
     acceptances = [moment(each.at) for each in set_up.accepted]
     last = max((at for _, at in moments(set_up)), default=moment(set_up.begun))
@@ -459,7 +481,7 @@ def _acceptance_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
             yield problem(f"{place}.what", each.what, "is there twice", NOT_EDITED)
         if each.what == "first-off":
             yield from _after_coupons(place, each, by_what.get("coupons"))
-        if not each.by.strip():
+        if not seen(each.by):
             yield problem(f"{place}.by", "", f"nobody is named who accepted the {each.what}", _FROM_PAGE)
         yield from _missing(place, each, set_up, of)
 
@@ -542,7 +564,7 @@ def _unread(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> I
 
     The page holds an acceptance back for the same; see ``proof.js``. What was read again last counts.
     """
-    excused = {deviation.what for deviation in set_up.deviations if deviation.reason.strip()}
+    excused = {deviation.what for deviation in set_up.deviations if seen(deviation.reason)}
     last = last_readings(set_up.readings)
     values = {value.key: value for value in form.values}
     for value in form.values:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from weld_packets.errors import Problem
+from weld_packets.letters import seen
 from weld_packets.packet.records import RunForm, StartList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
@@ -80,7 +81,7 @@ def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:
     if (start.operation, start.cell) != (found.operation, found.cell):
         message = f"that list starts operation {found.operation} in cell {found.cell}"
         yield problem(f"{place}.operation", f"{start.operation}, {start.cell}", message, NOT_EDITED)
-    if not start.status_reason.strip() and not is_in_force_at(of.entries, start.revision, moment(start.at)):
+    if not seen(start.status_reason) and not is_in_force_at(of.entries, start.revision, moment(start.at)):
         message = f"revision {start.revision} was not in force on {start.at}, and no reason is given"
         yield problem(f"{place}.status_reason", start.status, message, "start by the revision in force")
     yield from _tick_problems(place, start, found)

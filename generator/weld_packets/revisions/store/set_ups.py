@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located
+from weld_packets.errors import PacketError, Problem, located, refuse
 from weld_packets.packet.forms import run_form
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import packet_of, released_packet
@@ -15,7 +15,7 @@ from weld_packets.revisions.records.record import Code, moment_text
 from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.register.integrity import cell_findings, record_findings
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.set_ups.checks import head_problems, of_release, release_of, set_up_problems
+from weld_packets.revisions.set_ups.checks import head_problems, of_release, release_of, set_up_problems, text_problems
 from weld_packets.revisions.set_ups.record import SetUp, content_of, read_form, read_set_up, set_up_bytes
 from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes
@@ -113,6 +113,7 @@ def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: date
     if isinstance(entry, Problem):
         raise PacketError([entry])
     packet = _packet(instructions, entry)
+    refuse(text_problems(kept))
     if isinstance(kept, Run):
         problems = [
             *head_problems(kept, entry, packet),
