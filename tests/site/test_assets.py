@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from pathlib import Path
 
+import weld_packets
 from weld_packets.site.build.assets import SharedFiles, share_assets
 
 SIGN = b"<svg/>"
@@ -48,3 +50,20 @@ def test_a_part_of_a_joined_file_is_the_plants_where_the_plant_has_one(tmp_path:
         {"assets/site.css": ("assets/look.css",)},
     )
     assert (shared.folder / "assets/site.css").read_text() == "plant"
+
+
+def test_every_class_of_the_stylesheets_is_given_by_a_template_a_script_or_a_record() -> None:
+    """A rule for a part that no page has any more is of no use. Classes of the theme begin with ``md-``."""
+    package = Path(weld_packets.__file__).parent
+    made_by = (path for path in package.rglob("*") if path.suffix in {".html", ".js", ".py"})
+    everything = "\n".join(path.read_text("utf-8") for path in made_by)
+    unused = []
+    for sheet in (package / "site").rglob("*.css"):
+        selectors = re.sub(r"/\*.*?\*/|\{[^{}]*\}", " ", sheet.read_text("utf-8"), flags=re.DOTALL)
+        for name in sorted(set(re.findall(r"\.([a-z][\w-]*)", selectors))):
+            whole = rf"(?<![\w-]){re.escape(name)}(?![\w-])"
+            starts = "|".join(re.escape(name[: hyphen.end()]) for hyphen in re.finditer("-", name))
+            made = rf"({starts})(\{{\{{|\$?\{{|\" ?[~+])" if starts else whole  # such as status-{{ word }}
+            if not name.startswith("md-") and not re.search(f"{whole}|{made}", everything):
+                unused.append(f"{sheet.name}: .{name}")
+    assert unused == []
