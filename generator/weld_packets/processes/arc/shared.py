@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, read, windowed
-from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
+from weld_packets.calculation.dial import Setting, at_step, between, set_to_nearest
 from weld_packets.calculation.formula import Source
 from weld_packets.calculation.measure import refused, shown_value, stated_range
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
@@ -24,6 +24,7 @@ from weld_packets.model.tables import Gas, Material, Plant
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.processes.arc.passes import (
     LEG_SIZE,
+    SPEED,
     THROAT_SIZE,
     Bench,
     Dial,
@@ -38,8 +39,9 @@ from weld_packets.processes.arc.passes import (
     unmade_sizes,
 )
 from weld_packets.processes.arc.seam_groups import SeamGroup, sizes_by_letter
-from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
+from weld_packets.processes.arc.size.sections import charted_throats, drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
+from weld_packets.processes.arc.wire.melting import wire_section
 from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
 
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
@@ -140,6 +142,34 @@ def _required(seam: Seam) -> tuple[str, Quantity]:
     """Return the key and the value by which the order states how much weld it wants."""
     sizes = (("throat", seam.throat), ("leg", seam.leg), ("weld cap width", seam.weld_cap_width))
     return next((key, size) for key, size in sizes if size is not None)
+
+
+def travel_speed_dial(group: SeamGroup, place: Place) -> Dial:
+    """Return the travel speeds that the chart gives and the robot reaches, at the robot's steps."""
+    lookup, window = windowed(place, "travel_speed")
+    robot = group.robot
+    speeds = between(robot.name, quantity(0.0, "mm/s"), robot.air_speed, robot.travel_speed_step)
+    return Dial(SPEED, lookup.result, window, speeds, (lookup,))
+
+
+def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tuple[int, ...] = (1,)) -> Bench:
+    """Return what seams are made with from a wire; ``counts`` are the numbers of passes that the chart is for.
+
+    Raises OutOfRangeError with every dial on which nothing can be set.
+    """
+    gathering = Gathering()
+    for dial in (feed, speed):
+        with gathering.step():
+            _ = dial.target_steps
+    gathering.finish(OutOfRangeError)
+    return Bench(
+        feed,
+        speed,
+        section=wire_section(wire_diameter=group.wire.diameter),
+        efficiency=group.wire.efficiency,
+        throats=charted_throats(place) if group.is_fillet else None,
+        counts=counts,
+    )
 
 
 def angles(group: SeamGroup, table: SeamChart) -> tuple[Figure, Figure]:

@@ -23,16 +23,15 @@ from weld_packets.processes.arc import shared as common
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
-from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
+from weld_packets.processes.arc.passes import Bench, Dial, Melt, Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.shared import flow_of
 from weld_packets.processes.arc.size.fit_up import tack_check
-from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
-from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
+from weld_packets.processes.arc.wire.melting import tungsten_load_voltage
 from weld_packets.processes.arc.wire.use import consumption, consumption_without_wire
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import TENTH
@@ -116,7 +115,7 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     gathering.finish(OutOfRangeError)
     size = size_of(group, approved.plant)
     if group.filler is None:
-        speed = common.inside(_speed(group, place))
+        speed = common.inside(common.travel_speed_dial(group, place))
         return _Job(group, chart, electrode, approved, **found, speed=speed, passes=None, size=size, melt=None)
     bench = _bench(group, place, source)
     passes = common.passes_of(group, bench, size, approved)
@@ -174,12 +173,6 @@ def _check_without_filler(group: SeamGroup) -> None:
         )
 
 
-def _speed(group: SeamGroup, place: Place) -> Dial:
-    lookup, window = windowed(place, "travel_speed")
-    robot = between(group.robot.name, quantity(0.0, "mm/s"), group.robot.air_speed, group.robot.travel_speed_step)
-    return Dial(SPEED, lookup.result, window, robot, (lookup,))
-
-
 def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Bench:
     """Return feeder, robot and wire; raise OutOfRangeError where the source feeds no wire, or nothing can be set."""
     if source.feeder is None:
@@ -192,21 +185,8 @@ def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Bench:
     feeder = source.feeder
     lookup, window = windowed(place, "wire_feed")
     feeds = between(source.name, feeder.wire_feed_from, feeder.wire_feed_to, feeder.wire_feed_step)
-    dials = (
-        Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,)),
-        _speed(group, place),
-    )
-    gathering = Gathering()
-    for dial in dials:
-        with gathering.step():
-            _ = dial.target_steps
-    gathering.finish(OutOfRangeError)
-    return Bench(
-        *dials,
-        section=wire_section(wire_diameter=group.wire.diameter),
-        efficiency=group.wire.efficiency,
-        throats=charted_throats(place) if group.is_fillet else None,
-    )
+    feed = Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,))
+    return common.bench_of(group, place, feed, common.travel_speed_dial(group, place))
 
 
 def _dialled(job: _Job) -> Iterator[Figure]:

@@ -21,10 +21,11 @@ from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
-from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
+from weld_packets.processes.arc.passes import Bench, Dial, Melt, Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.shared import (
     angles,
+    bench_of,
     flow_of,
     gauged,
     heat_of,
@@ -34,10 +35,10 @@ from weld_packets.processes.arc.shared import (
     nominal_of,
     passes_of,
     plausible,
+    travel_speed_dial,
 )
 from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check, toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
-from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import (
     LEG,
     OBTAINED,
@@ -54,7 +55,7 @@ from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
-from weld_packets.processes.arc.wire.melting import conventional_load_voltage, wire_section
+from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.processes.arc.wire.use import consumption
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
 from weld_packets.units import Quantity, kinds, quantity
@@ -154,22 +155,9 @@ def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
 
 def _bench(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Bench:
     """Return what the seams are made with; raises OutOfRangeError with every dial on which nothing can be set."""
-    still = quantity(0.0, "mm/s")
-    lookup, window = windowed(place, "travel_speed")
-    robot = between(group.robot.name, still, group.robot.air_speed, group.robot.travel_speed_step)
-    dials = feed_of(group, place, data), Dial(SPEED, lookup.result, window, robot, (lookup,))
-    gathering = Gathering()
-    for dial in dials:
-        with gathering.step():
-            _ = dial.target_steps
-    gathering.finish(OutOfRangeError)
-    return Bench(
-        *dials,
-        section=wire_section(wire_diameter=group.wire.diameter),
-        efficiency=group.wire.efficiency,
-        throats=charted_throats(place) if group.is_fillet else None,
-        counts=(1, *sorted(len(plan.passes) for plan in table.pass_plans)),
-    )
+    speed = travel_speed_dial(group, place)
+    counts = (1, *sorted(len(plan.passes) for plan in table.pass_plans))
+    return bench_of(group, place, feed_of(group, place, data), speed, counts)
 
 
 def _plan(table: ArcChart, count: int) -> PassPlan:
