@@ -28,15 +28,16 @@ def chart_for(
     as a refusal says it, with what the seam is welded. Where several fit but for thickness, the one whose rows reach
     it is meant. Raises OutOfRangeError that says of the nearest charts why they do not fit.
     """
-    misfits = {name: list(_misfits(chart, group, own_misfits(chart))) for name, chart in charts.items()}
     if named is not None:
-        if misfits[named]:
+        reasons = list(_misfits(charts[named], group, own_misfits(charts[named])))
+        if reasons:
             raise refusal(
-                f"chart {named} does not fit: {', '.join(misfits[named])}",
+                f"chart {named} does not fit: {', '.join(reasons)}",
                 "name another chart, or leave it out to let the fitting one be found",
                 value=named,
             )
         return charts[named]
+    misfits = {name: list(_misfits(chart, group, own_misfits(chart))) for name, chart in charts.items()}
     fitting = [charts[name] for name, reasons in misfits.items() if not reasons]
     if len(fitting) > 1:
         fitting = [chart for chart in fitting if _covers(chart, group)] or fitting
