@@ -41,8 +41,12 @@ def clashing_programs(orders: Iterable[Uses], named: Callable[[str], str]) -> It
     """
     known = KnownPrograms(named)
     for slug, uses in orders:
-        first = {(clash.here.place, clash.other): clash for clash in reversed(known.clashes(slug, uses))}
-        yield from reversed(first.values())
+        yield from first_of_each(known.clashes(slug, uses))
+
+
+def first_of_each(clashes: Sequence[ProgramClash]) -> Iterator[ProgramClash]:
+    """Return the first of an order's clashes for each of its keys and each other order."""
+    return reversed({(clash.here.place, clash.other): clash for clash in reversed(clashes)}.values())
 
 
 @dataclass

@@ -15,7 +15,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses, used_by_revision
 from weld_packets.plant.folders import INSTRUCTIONS, order_path
-from weld_packets.plant.numbers import KnownPrograms, Uses, has_equal_use
+from weld_packets.plant.numbers import KnownPrograms, Uses, first_of_each, has_equal_use
 from weld_packets.plant.orders import compute_operation
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.register.entries import RegisterEntry
@@ -142,8 +142,7 @@ def clashes_with_released(root: Path, slug: str, uses: Sequence[ProgramUse]) -> 
     known = KnownPrograms(str)
     for other in others.slugs:
         known.add(other, others.released(other))
-    found = reversed(list(known.against(slug, uses)))
-    return [*reversed({(clash.here.place, clash.other): clash for clash in found}.values())]
+    return list(first_of_each(list(known.against(slug, uses))))
 
 
 def _pairs_of(uses: Iterable[ProgramUse]) -> _Pairs:
