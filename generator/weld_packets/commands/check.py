@@ -135,6 +135,11 @@ class _Checked:
     problems: tuple[Problem, ...] = ()
     fault: str = ""
 
+    @property
+    def is_good(self) -> bool:
+        """Whether nothing is wrong with it by itself."""
+        return not self.problems and not self.fault
+
 
 def check(root: Path, orders: Sequence[str], *, processes: int | None = None) -> CheckReport:
     """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables.
@@ -153,12 +158,13 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         jobs = [_Job(root, slug, now, Path(folder), bool(register.of(slug))) for slug in names]
         results = for_each(jobs, _check_one, processes or processors())
         checked = list(Progress(len(names), sys.stderr).over(results))
-    checked = [replace(each, lines=(*each.lines, *_proposal_lines(register, each))) for each in checked]
     workspace = _workspace(root)
-    good = [each for each in checked if not each.problems and not each.fault]
-    programs = program_findings(workspace, [(each.slug, each.uses) for each in good])
-    checked = [replace(each, lines=(*each.lines, *programs.notes.get(each.slug, ()))) for each in checked]
-    good = [each for each in checked if not each.problems and not each.fault]
+    programs = program_findings(workspace, [(each.slug, each.uses) for each in checked if each.is_good])
+    checked = [
+        replace(each, lines=(*each.lines, *_proposal_lines(register, each), *programs.notes.get(each.slug, ())))
+        for each in checked
+    ]
+    good = [each for each in checked if each.is_good]
     refresh(workspace)
     charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
@@ -172,8 +178,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     ]
     of_people = people_lines(workspace, register) if good else ()
     instruments = due_lines(workspace.approved.instruments, now.date(), __version__)
-    of_orders = (line for each in good for line in each.lines)
-    lines = (*charts, *of_people, *instruments, *of_orders)
+    lines = (*charts, *of_people, *instruments, *(line for each in good for line in each.lines))
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 
