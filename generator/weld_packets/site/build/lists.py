@@ -28,7 +28,7 @@ _TABLES_FROM = ".tables"
 class OverAll:
     """What the pages over all orders take from the cards of the sites, each of which is read once.
 
-    ``numbers`` are those of the orders by the folder of their site; ``repeated`` finds the programs that several use.
+    ``numbers`` are those of the orders by the folder of their site; ``programs`` finds those that several use.
     """
 
     numbers: dict[str, str] = field(default_factory=dict)
