@@ -20,7 +20,7 @@ from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_process
 from weld_packets.model.tables import Gas
 from weld_packets.model.trade import QualityLevel
-from weld_packets.processes.arc import steps
+from weld_packets.processes.arc import gas_steps
 from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
@@ -167,7 +167,7 @@ class ArcFamily(Family[ArcOperation]):
     def fitted_facts(self, view: View) -> Iterator[FittedFact]:
         """Yield what is fitted at the robots, then the gas."""
         yield from feeding_of(view.operation.process).facts(view)
-        gas = steps.gas_of(view)
+        gas = gas_steps.gas_of(view)
         yield FittedFact("Gas", "", f"{gas.id}, {gas.content}")
 
     def entries(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
@@ -198,7 +198,7 @@ class ArcFamily(Family[ArcOperation]):
         """Yield what is fitted at the robots, then the cylinder."""
         yield from feeding_of(view.operation.process).locked(view, scope)
         if scope.places("gas"):
-            yield from steps.cylinder_changed(view, names(view.robots))
+            yield from gas_steps.cylinder_changed(view, names(view.robots))
 
     def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield what follows at the robots, then purging and the gas flow."""
@@ -206,43 +206,43 @@ class ArcFamily(Family[ArcOperation]):
         yield from feeding.energised(view, scope)
         purge = bool(scope.places("gas"))
         if purge or scope.wants("gas_flow"):
-            yield from steps.purged_and_set(view, feeding.flow_how(view), purge=purge)
+            yield from gas_steps.purged_and_set(view, feeding.flow_how(view), purge=purge)
 
     def opened(self, view: View) -> Iterator[Draft]:
         """Yield the cylinder valve."""
-        yield steps.cylinder_open(view)
+        yield gas_steps.cylinder_open(view)
 
     def due_locked(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield a new cylinder, or what is due at a robot."""
         if due.robot:
             yield from feeding_of(view.operation.process).due_locked(view, due)
         else:
-            yield from steps.cylinder_changed(view, f"cell {view.cell.id}")
+            yield from gas_steps.cylinder_changed(view, f"cell {view.cell.id}")
 
     def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield purging after a new cylinder, or what follows at a robot."""
         if due.robot:
             yield from feeding_of(view.operation.process).due_energised(view, due)
         else:
-            yield steps.purged()
+            yield gas_steps.purged()
 
     def run_lists(self, views: Sequence[View], kit: Kit) -> Iterator[Called]:
         """Yield the lists of what is changed at the robots, then of cylinders."""
         for feeding in dict.fromkeys(feeding_of(view.operation.process) for view in views):
             yield from feeding.run_lists([view for view in views if feeding_of(view.operation.process) is feeding], kit)
-        yield from steps.gas_lists(views, kit)
+        yield from gas_steps.gas_lists(views, kit)
 
     def at_the_end(self, views: Sequence[View]) -> Iterator[Draft]:
         """Yield the closing of the gas."""
-        yield steps.shut_at_the_end()
+        yield gas_steps.shut_at_the_end()
 
     def at_the_start(self, views: Sequence[View]) -> Iterator[Draft]:
         """Yield the opening of the gas."""
-        yield steps.open_at_the_start()
+        yield gas_steps.open_at_the_start()
 
     def cleared(self, view: View) -> Iterator[Draft]:
         """Yield the closing of the gas."""
-        yield steps.cylinder_shut()
+        yield gas_steps.cylinder_shut()
 
 
 def _judged(operation: ArcOperation, settings: WeldSettings) -> Judged:

@@ -9,11 +9,12 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
-from weld_packets.processes.arc import steps
+from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.faults import wire_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import tip_supply, wire_supply
+from weld_packets.processes.arc.wire import steps
 from weld_packets.processes.arc.wire.settings import settings_of
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import FittedFact, Kit, View, Words
@@ -79,7 +80,7 @@ class MeltingWire(Feeding):
 
     def carried(self, view: View) -> str:
         """Return torch and feeder."""
-        return f"torch and feeder for {steps.wire_of(view).designation}"
+        return f"torch and feeder for {common.wire_of(view).designation}"
 
     def fitted(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
         """Yield the wire; its contact tip goes with it."""
@@ -87,7 +88,7 @@ class MeltingWire(Feeding):
 
     def facts(self, view: View) -> Iterator[FittedFact]:
         """Yield the wire."""
-        wire = steps.wire_of(view)
+        wire = common.wire_of(view)
         yield FittedFact("Wire", "", f"{wire.id}, {{}}", wire.diameter)
 
     def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
@@ -96,11 +97,11 @@ class MeltingWire(Feeding):
 
     def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the change of the wire, and the check of the return path."""
-        polarity = steps.wire_of(view).polarity or ""
+        polarity = common.wire_of(view).polarity or ""
         if scope.places("wire"):
             yield from steps.wire_locked(view, polarity, refitted=scope.fixture)
         elif scope.fixture:
-            yield steps.work_leads_locked(view, polarity, refitted=True)
+            yield common.work_leads_locked(view, polarity, refitted=True)
 
     def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield inching, contact tip and wire end."""
