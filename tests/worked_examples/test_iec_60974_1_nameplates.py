@@ -2,7 +2,7 @@
 
 import pytest
 from weld_packets.model.machines import DutyPoint, PowerSource
-from weld_packets.model.tables import Plant
+from weld_packets.model.plant import Plant
 from weld_packets.processes.arc.machine import duty
 from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.processes.arc.wire.use import allowed_duty

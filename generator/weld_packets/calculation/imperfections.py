@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
+from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
 from weld_packets.model.trade import QualityLevel
 from weld_packets.units import Quantity, in_mm, quantity, same
 

@@ -6,34 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
-from weld_packets.model.inspection import Instruments, SampleSizes
+from weld_packets.model.charts import ArcChart, Limit, Limits, SpotChart, SpotSpacing
+from weld_packets.model.faults import Fault, Faults
+from weld_packets.model.inspection import Imperfections, Inspection, Inspections, Instruments, SampleSizes
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
+from weld_packets.model.materials import Cap, Caps, Gas, Gases, Material, Materials, Wire, Wires
 from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
+from weld_packets.model.plant import Plant
 from weld_packets.model.processes import table_kinds
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
-from weld_packets.model.tables import (
-    Cap,
-    Caps,
-    Fault,
-    Faults,
-    Gas,
-    Gases,
-    Hazard,
-    Hazards,
-    Imperfections,
-    Inspection,
-    Inspections,
-    Limit,
-    Limits,
-    Material,
-    Materials,
-    Plant,
-    Shades,
-    Table,
-    Wire,
-    Wires,
-)
+from weld_packets.model.safety import Hazard, Hazards, Shades
+from weld_packets.model.tables import Table
 from weld_packets.model.tolerances import GeneralTolerances
 
 TABLE_KINDS: Mapping[str, type[Table]] = {
@@ -64,8 +47,6 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
 """The kinds that have a field in ``ApprovedTables``; all others belong to one process family alone."""
 SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups")
 """Kinds of which a plant may have several tables, besides charts."""
-
-
 EVERY_PLANT = ("plant", "machines", "materials", "hazards", "faults", "inspections", "limits")
 """The kinds that a plant needs whatever it welds; what its operations need besides, their families say."""
 
@@ -112,13 +93,13 @@ class ApprovedTables:
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""
-        return any(getattr(table, "kind", "") == kind for table in self.tables.values())
+        return any(table.kind == kind for table in self.tables.values())
 
     def entries(self, kind: str) -> Mapping[str, Any]:
         """Return the entries of the one table of a kind by identifier; none where the plant has no such table."""
-        found = (table for table in self.tables.values() if getattr(table, "kind", "") == kind)
+        found = (table for table in self.tables.values() if table.kind == kind)
         return {entry.id: entry for table in found for entry in getattr(table, "entries", ())}
 
     def owner(self, kind: str) -> Table:
         """Return the one table of an entry kind such as ``materials``, for citing its revision."""
-        return next(table for table in self.tables.values() if getattr(table, "kind", "") == kind)
+        return next(table for table in self.tables.values() if table.kind == kind)

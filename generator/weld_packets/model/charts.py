@@ -29,7 +29,7 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
-from weld_packets.model.processes import ArcNumber, numbers
+from weld_packets.model.processes import ArcNumber, ProcessNumber, numbers
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import (
     BaseMetal,
@@ -275,3 +275,38 @@ class ArcChart(SeamChart):
     transfer: TransferMode
     pass_plans: tuple[PassPlan, ...] = ()
     rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]
+
+
+SettingKey = Literal[
+    "weld_current",
+    "weld_time",
+    "electrode_force",
+    "squeeze_time",
+    "hold_time",
+    "welding_current",
+    "arc_voltage",
+    "wire_feed_speed",
+    "travel_speed",
+    "gas_flow",
+    "contact_distance",
+    "none",
+]
+
+
+class Limit(Record):
+    """A plausibility bound of one quantity, per process and base metal, with its source."""
+
+    quantity: SettingKey | Literal["heat_input", "thickness"]
+    processes: tuple[ProcessNumber, ...]
+    bases: tuple[BaseMetal, ...]
+    coatings: tuple[Coating, ...] = ()
+    lowest: Text
+    highest: Text
+    source: Text
+
+
+class Limits(Table):
+    """Table of physical bounds: values are text with a unit, read by the kind of their quantity."""
+
+    kind: Literal["limits"]
+    entries: Annotated[tuple[Limit, ...], Field(min_length=1)]

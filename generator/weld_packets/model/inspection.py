@@ -1,4 +1,4 @@
-"""What the plant inspects with: sample sizes by its own rule, and measuring instruments with their calibration."""
+"""What the plant inspects, by which limits, with which sample sizes and which measuring instruments."""
 
 from __future__ import annotations
 
@@ -6,8 +6,24 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from weld_packets.model.fields import Day, Mark, Name, Record, Share, Text, Whole
+from weld_packets.model.fields import (
+    Angle,
+    Day,
+    Duration,
+    Flag,
+    Mark,
+    Name,
+    Number,
+    Record,
+    Share,
+    Size,
+    Text,
+    Thickness,
+    Whole,
+)
+from weld_packets.model.processes import ProcessNumber
 from weld_packets.model.tables import Table
+from weld_packets.model.trade import Joint, QualityLevel
 
 
 class Instrument(Record):
@@ -69,3 +85,91 @@ class SampleSizes(Table):
 
     kind: Literal["sample sizes"]
     entries: Annotated[tuple[SampleSize, ...], Field(min_length=1)]
+
+
+Occasion = Literal["shift start", "tip dress", "wire change", "contact-tip change", "cylinder change"]
+"""What brings a check in process besides its frequency: the list of steps for it asks for the check."""
+
+
+class Inspection(Record):
+    """One check of the plan: what, how, how often, what is accepted, to which standard.
+
+    ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
+    ``weld_diameter`` says which minimum of the operation's weld diameters it holds to, where it measures them.
+    ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
+    ``interval`` how often; left out where no time is known. ``occasions`` bring it besides. ``failure_types`` is
+    whether it is said of each coupon how its weld failed.
+    """
+
+    id: Mark
+    processes: tuple[ProcessNumber, ...]
+    stage: Literal["coupon", "first-off", "in process", "last-off"]
+    what: Text
+    how: Text
+    accept: Text
+    every: Text
+    levels: tuple[QualityLevel, ...] = ()
+    source: Text
+    joints: tuple[Joint, ...] = ()
+    limits: tuple[Mark, ...] = ()
+    weld_diameter: Literal["set-up", "production"] | None = None
+    stops_cell_for: Duration | None = None
+    stops_cell_source: Text | None = None
+    after_parts: Whole | None = None
+    interval: Duration | None = None
+    occasions: tuple[Occasion, ...] = ()
+    failure_types: Flag = False
+
+
+class Inspections(Table):
+    """Table of inspections."""
+
+    kind: Literal["inspections"]
+    entries: Annotated[tuple[Inspection, ...], Field(min_length=1)]
+
+
+class ImperfectionLimit(Record):
+    """What a quality level allows of an imperfection over one thickness and up to and including another.
+
+    One of four forms: permitted or not; a size, ``plus`` and a ``share`` of what the imperfection is measured by, at
+    most ``at_most``; an ``area`` of the weld; an ``angle`` from which on it is good. ``short``: only over a short
+    length. ``passes`` where the number of passes decides. ``from_memory``: not read in any copy of the standard.
+    """
+
+    level: QualityLevel
+    over: Thickness
+    up_to: Thickness | None = None
+    passes: Literal["one", "several"] | None = None
+    permitted: Flag | None = None
+    plus: Size | None = None
+    share: Number | None = None
+    at_most: Size | None = None
+    area: Share | None = None
+    angle: Angle | None = None
+    short: Flag = False
+    from_memory: Flag = False
+
+
+MeasuredBy = Literal["thickness", "throat", "weld thickness", "face width", "root width"]
+"""What a limit is a share of; the weld thickness is the throat of a fillet and the thickness of a butt."""
+
+
+class Imperfection(Record):
+    """One imperfection of arc welds by its ISO 6520-1 numbers, what of it is measured, and its limits."""
+
+    id: Mark
+    numbers: Annotated[tuple[Mark, ...], Field(min_length=1)]
+    name: Name
+    measure: Name = "size"
+    share_of: MeasuredBy = "thickness"
+    joints: tuple[Joint, ...] = ()
+    limits: Annotated[tuple[ImperfectionLimit, ...], Field(min_length=1)]
+    source: Text
+
+
+class Imperfections(Table):
+    """Limits of imperfections by quality level; ``short_length`` says in words how long a short imperfection may be."""
+
+    kind: Literal["imperfections"]
+    short_length: Text
+    entries: Annotated[tuple[Imperfection, ...], Field(min_length=1)]

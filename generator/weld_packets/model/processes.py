@@ -19,8 +19,9 @@ from weld_packets.units import Quantity
 
 if TYPE_CHECKING:
     from weld_packets.model.approved_tables import ApprovedTables
+    from weld_packets.model.materials import Cap
     from weld_packets.model.order import Operation
-    from weld_packets.model.tables import Cap, Table
+    from weld_packets.model.tables import Table
 
 Filler = Literal["melting wire", "cold wire", "none"]
 """How an arc process gets its filler: a wire that melts in the arc, one that is fed into the pool, or none."""

@@ -10,7 +10,7 @@ from weld_packets.drawing.signs import SIGNS
 from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
-from weld_packets.model.tables import Hazard
+from weld_packets.model.safety import Hazard
 from weld_packets.packet.changeover.lines import READINGS
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.citations import formulas_used, tables_used, trace_points

@@ -14,9 +14,10 @@ from weld_packets.calculation.results import OperationResult, of_robot, total
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.inspection import Inspection
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import Operation
-from weld_packets.model.tables import Inspection, Plant
+from weld_packets.model.plant import Plant
 from weld_packets.planning.formulas import (
     arc_share,
     move_time,

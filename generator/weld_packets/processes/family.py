@@ -21,10 +21,13 @@ from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.inspection import Inspection, Occasion
 from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.materials import Gas
 from weld_packets.model.order import Operation, Path
 from weld_packets.model.processes import FAMILIES, Fault, FittedPlace, Route, family, process
-from weld_packets.model.tables import FactName, Gas, Inspection, Occasion, Table
+from weld_packets.model.safety import FactName
+from weld_packets.model.tables import Table
 from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.cell.state import Act

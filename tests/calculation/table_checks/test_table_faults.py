@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 from weld_packets.calculation.table_checks.number_faults import number_problems
 from weld_packets.calculation.table_checks.table_faults import table_problems
-from weld_packets.model.charts import SpotChart
-from weld_packets.model.tables import Handled, Limits, MeltingLaw, MeltingPoint
+from weld_packets.model.charts import Limits, SpotChart
+from weld_packets.model.materials import MeltingLaw, MeltingPoint
+from weld_packets.model.tables import Handled
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
 

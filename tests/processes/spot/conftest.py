@@ -5,10 +5,12 @@ from typing import Any
 
 import pytest
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import SpotChart, SpotSpacing
+from weld_packets.model.charts import Limit, Limits, SpotChart, SpotSpacing
 from weld_packets.model.machines import Cell, Gun, Robot
+from weld_packets.model.materials import Cap, Material
 from weld_packets.model.order import SpotOperation
-from weld_packets.model.tables import Cap, Limit, Limits, Material, Plant, Shades
+from weld_packets.model.plant import Plant
+from weld_packets.model.safety import Shades
 
 HEAD = {"title": "of this test", "source": "invented for the test", "revision": "1"}
 

@@ -12,8 +12,11 @@ from weld_packets.calculation.reach import farthest, point_in_mm, within
 from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart, SpotChart
+from weld_packets.model.inspection import Inspections
 from weld_packets.model.machines import Machines, Robot
-from weld_packets.model.tables import Caps, Gases, Inspections, Materials, Melting, Plant, Table, Wires
+from weld_packets.model.materials import Caps, Gases, Materials, Melting, Wires
+from weld_packets.model.plant import Plant
+from weld_packets.model.tables import Table
 from weld_packets.units import as_written, magnitude, spelling
 from weld_packets.units.digits import WHOLE
 

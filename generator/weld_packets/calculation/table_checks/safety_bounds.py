@@ -13,23 +13,14 @@ from typing import Any
 from weld_packets.calculation.plausibility import BOUNDED
 from weld_packets.calculation.table_checks.figures import Bounds, Figures, fault, outside, written
 from weld_packets.errors import PacketError, Problem
+from weld_packets.model.charts import Limits
+from weld_packets.model.inspection import Inspections
 from weld_packets.model.machines import Machines
+from weld_packets.model.materials import Caps, Gases, Material, Materials, Wires
+from weld_packets.model.plant import Plant
 from weld_packets.model.processes import Process, numbers, process
-from weld_packets.model.tables import (
-    Caps,
-    Condition,
-    Gases,
-    Hazards,
-    Inspections,
-    Limits,
-    Material,
-    Materials,
-    Plant,
-    ShadeRow,
-    Shades,
-    Table,
-    Wires,
-)
+from weld_packets.model.safety import Condition, Hazards, ShadeRow, Shades
+from weld_packets.model.tables import Table
 from weld_packets.units import as_written, magnitude, parse, plain, quantity, same, with_unit
 
 _COMMON = "common practice, no source"

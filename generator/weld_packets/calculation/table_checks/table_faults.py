@@ -18,10 +18,10 @@ from weld_packets.calculation.table_checks.technique_bounds import technique_pro
 from weld_packets.errors import Problem
 from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import Chart
-from weld_packets.model.inspection import SampleSize, SampleSizes
+from weld_packets.model.charts import Chart, Limits
+from weld_packets.model.inspection import Imperfections, SampleSize, SampleSizes
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
-from weld_packets.model.tables import Imperfections, Limits, Table
+from weld_packets.model.tables import Table
 from weld_packets.units import as_written, exact
 
 _KEPT = 256

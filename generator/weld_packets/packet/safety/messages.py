@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from weld_packets.model.tables import FactName, Hazard
+from weld_packets.model.safety import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Callout, OperationFact
 from weld_packets.packet.safety.conditions import FORCE_KEY, reasons, shade_origin, shade_words

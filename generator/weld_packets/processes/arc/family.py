@@ -16,9 +16,9 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
+from weld_packets.model.materials import Gas
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_process
-from weld_packets.model.tables import Gas
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.arc import gas_steps
 from weld_packets.processes.arc.faults import seam_faults

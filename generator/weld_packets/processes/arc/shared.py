@@ -18,9 +18,10 @@ from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, 
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import SeamChart
+from weld_packets.model.materials import Gas, Material
 from weld_packets.model.order import Seam
+from weld_packets.model.plant import Plant
 from weld_packets.model.processes import arc_process
-from weld_packets.model.tables import Gas, Material, Plant
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.processes.arc.passes import (
     LEG_SIZE,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from weld_packets.model.machines import Robot
-from weld_packets.model.tables import Wire
+from weld_packets.model.materials import Wire
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import (
     Draft,

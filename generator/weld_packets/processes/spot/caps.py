@@ -10,7 +10,7 @@ from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window, Words
-from weld_packets.model.tables import Plant
+from weld_packets.model.plant import Plant
 from weld_packets.processes.spot.formulas import maximum_face
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.tools import Tools

@@ -17,7 +17,7 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import SpotChart
 from weld_packets.model.order import SpotOperation
-from weld_packets.model.tables import Plant
+from weld_packets.model.plant import Plant
 from weld_packets.processes.spot.formulas import design_weld_diameter, indentation, weld_diameter
 from weld_packets.processes.spot.spacing import spacing_of
 from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched

@@ -14,8 +14,8 @@ from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import SpotChart
+from weld_packets.model.materials import Material
 from weld_packets.model.order import Component, SpotOperation, Stack
-from weld_packets.model.tables import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
 from weld_packets.units import Quantity, as_written, distinguished, exact, in_mm, quantity, same, with_unit

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.model.machines import Gun, Robot
-from weld_packets.model.tables import Cap
+from weld_packets.model.materials import Cap
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import (
     BY_COUNT,

@@ -8,8 +8,8 @@ from weld_packets.calculation.dial import Bound, Setting, between
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Cell, Gun, Robot
+from weld_packets.model.materials import Cap
 from weld_packets.model.order import SpotOperation
-from weld_packets.model.tables import Cap
 from weld_packets.units import SPELLINGS, as_written, quantity
 
 

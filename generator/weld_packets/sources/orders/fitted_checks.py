@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.materials import Cap
 from weld_packets.model.order import FittedAtStart, Operation, Order
 from weld_packets.model.processes import FittedPlace, family, process
-from weld_packets.model.tables import Cap
 from weld_packets.sources.reading.places import KeyPath, Places, typed, unknown
 from weld_packets.units import Quantity, exact
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.tables import Material
+from weld_packets.model.materials import Material
 from weld_packets.sources.reading.places import Document, KeyPath, typed
 
 _GAUGE = re.compile(r"(?P<number>[0-9]{1,2}) *(?:ga|gauge|gage)", re.IGNORECASE)

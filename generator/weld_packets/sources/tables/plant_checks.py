@@ -9,11 +9,14 @@ from weld_packets.errors import Problem
 from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
-from weld_packets.model.inspection import Instruments, SampleSizes
+from weld_packets.model.faults import Fault, Faults
+from weld_packets.model.inspection import Inspection, Inspections, Instruments, SampleSizes
 from weld_packets.model.machines import Machines
+from weld_packets.model.materials import Wires
 from weld_packets.model.people import Act, ResponsiblePeople
+from weld_packets.model.plant import NEEDED_BY, Plant
 from weld_packets.model.processes import family, numbers, process
-from weld_packets.model.tables import NEEDED_BY, Fault, Faults, Inspection, Inspections, Plant, Table, Wires
+from weld_packets.model.tables import Table
 from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
 from weld_packets.sources.schema_words import table_word
 
@@ -28,7 +31,7 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
     owners: dict[str, str] = {}
     names: dict[str, str] = {}
     for table, places in read:
-        kind = str(getattr(table, "kind", ""))
+        kind = table.kind
         if table.table in names:
             message = f"{names[table.table]} is already a table of this name"
             yield places.problem(("table",), table.table, message, "give each table its own name")
@@ -46,9 +49,7 @@ def plant_key_problems(read: Sequence[Read]) -> Iterator[Problem]:
     """Yield keys of the plant that are missing although its machines have cells that need them."""
     tables = [table for table, _ in read]
     guns = any(getattr(table, "guns", ()) for table in tables)
-    arcs = any(
-        getattr(table, "power_sources", ()) or getattr(table, "kind", "") == "tungsten sources" for table in tables
-    )
+    arcs = any(getattr(table, "power_sources", ()) or table.kind == "tungsten sources" for table in tables)
     needed = [("arc", "power sources")] * arcs + [("spot", "guns")] * guns
     for plant, places in ((table, places) for table, places in read if isinstance(table, Plant)):
         for need, machines in needed:

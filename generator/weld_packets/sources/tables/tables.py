@@ -10,25 +10,16 @@ from typing import Any, TypeVar
 
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
-from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
-from weld_packets.model.inspection import Instruments, SampleSizes
+from weld_packets.model.charts import ArcChart, Limits, SpotChart, SpotSpacing
+from weld_packets.model.faults import Faults
+from weld_packets.model.inspection import Imperfections, Inspections, Instruments, SampleSizes
 from weld_packets.model.machines import Machines
+from weld_packets.model.materials import Caps, Gases, Materials, Wires
 from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
+from weld_packets.model.plant import Plant
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
-from weld_packets.model.tables import (
-    Caps,
-    Faults,
-    Gases,
-    Hazards,
-    Imperfections,
-    Inspections,
-    Limits,
-    Materials,
-    Plant,
-    Shades,
-    Table,
-    Wires,
-)
+from weld_packets.model.safety import Hazards, Shades
+from weld_packets.model.tables import Table
 from weld_packets.model.tolerances import GeneralTolerances
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text, refused

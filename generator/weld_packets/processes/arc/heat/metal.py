@@ -21,7 +21,7 @@ from weld_packets.calculation.formula import (
 from weld_packets.calculation.measure import separated, shown_value, stated, stated_range
 from weld_packets.calculation.readings import beside, no_number, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight, Words, in_words
-from weld_packets.model.tables import Material
+from weld_packets.model.materials import Material
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times, interpass_maximum, working_minimum
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit

@@ -14,7 +14,7 @@ from weld_packets.calculation.readings import Shown, result, rounded_result, sha
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.tables import Plant
+from weld_packets.model.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
 from weld_packets.units.digits import HUNDREDTH, TENTH

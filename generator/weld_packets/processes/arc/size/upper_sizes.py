@@ -24,8 +24,8 @@ from weld_packets.calculation.imperfections import (
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.order import Component
-from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.weld_size import (
     butt_area,

@@ -9,7 +9,7 @@ from weld_packets.calculation.chart import Place, carries, read, row_label
 from weld_packets.calculation.trace import Remark
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
-from weld_packets.model.tables import Wire
+from weld_packets.model.materials import Wire
 from weld_packets.processes.arc.chart_choice import bases_of, chart_for
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.feed import contradicts

@@ -16,7 +16,7 @@ from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
-from weld_packets.model.tables import Plant
+from weld_packets.model.plant import Plant
 from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
