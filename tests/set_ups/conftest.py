@@ -19,7 +19,7 @@ from weld_packets.packet.forms import run_form, set_up_form
 from weld_packets.packet.records import Packet, RequiredResult, RequiredValue, SetUpForm
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.set_ups.checks import together_of
+from weld_packets.revisions.set_ups.judged import together_of
 from weld_packets.revisions.set_ups.record import ReadingEntry
 from weld_packets.revisions.store.files import open_archive
 

@@ -14,7 +14,7 @@ import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.record import Code
-from weld_packets.revisions.set_ups.checks import FROM_NOTHING, unrecorded_lines
+from weld_packets.revisions.set_ups.acceptance import FROM_NOTHING, unrecorded_lines
 from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.revisions.store.set_ups import file_from_cell
 

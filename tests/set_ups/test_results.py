@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from weld_packets.packet.records.forms import RequiredResult, ResultChoice, SetUpForm
-from weld_packets.revisions.set_ups.checks import result_problems
+from weld_packets.revisions.set_ups.entered import result_problems
 from weld_packets.revisions.set_ups.record import ResultEntry
 
 CHOICES = (ResultChoice(text="symmetric plug", accepted=True), ResultChoice(text="interface", accepted=False))

@@ -17,7 +17,8 @@ from weld_packets.errors import Problem
 from weld_packets.packet.forms import changeover_tasks, set_up_form
 from weld_packets.packet.records import Control, Packet, SetUpForm
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.set_ups.checks import Of, set_up_problems
+from weld_packets.revisions.set_ups.checks import set_up_problems
+from weld_packets.revisions.set_ups.of_release import Of
 from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import gathered, write_lists

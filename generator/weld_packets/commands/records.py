@@ -38,7 +38,7 @@ from weld_packets.revisions.queries.set_ups import (
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.set_ups.checks import unrecorded_lines
+from weld_packets.revisions.set_ups.acceptance import unrecorded_lines
 from weld_packets.revisions.set_ups.drift import Series
 from weld_packets.revisions.set_ups.record import SetUp, set_up_data
 from weld_packets.revisions.set_ups.run_record import Run, run_data

@@ -15,7 +15,7 @@ from weld_packets.planning.fitted import Done, counted_from, recorded_from
 from weld_packets.plant.ran import Place, Ran, ran
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledSetUp, set_ups_of
-from weld_packets.revisions.set_ups.checks import counter_of
+from weld_packets.revisions.set_ups.counters import counter_of
 from weld_packets.wording.carried import (
     NO_PART_COUNT,
     NOT_KEPT,

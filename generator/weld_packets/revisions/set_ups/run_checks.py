@@ -12,7 +12,7 @@ from weld_packets.packet.records import RunForm, StartList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.set_ups.checks import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED, problem
 from weld_packets.revisions.set_ups.record import moment
 from weld_packets.revisions.set_ups.run_record import EventDone, Run, Start, run_moments
 from weld_packets.revisions.status.status import is_in_force_at

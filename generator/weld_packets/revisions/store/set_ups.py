@@ -15,7 +15,9 @@ from weld_packets.revisions.records.record import Code, moment_text
 from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.register.integrity import cell_findings, record_findings
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.set_ups.checks import head_problems, of_release, release_of, set_up_problems, text_problems
+from weld_packets.revisions.set_ups.checks import set_up_problems
+from weld_packets.revisions.set_ups.from_cell import head_problems, release_of, text_problems
+from weld_packets.revisions.set_ups.of_release import of_release
 from weld_packets.revisions.set_ups.record import SetUp, content_of, read_form, read_set_up, set_up_bytes
 from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes

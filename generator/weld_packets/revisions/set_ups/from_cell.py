@@ -1,0 +1,75 @@
+"""What every record from a cell must be, of a set-up or of a run: made by a release, and no text of it turned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from weld_packets.errors import Problem
+from weld_packets.letters import turned_in
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.set_ups.record import SetUp
+from weld_packets.revisions.set_ups.run_record import Run
+
+CLOCK_MAY_RUN_AHEAD = timedelta(minutes=5)
+"""By how much a device's clock may be before that of the computer that files its record; a choice of ours."""
+CLOCK = "set the clock of the device, or of this computer"
+NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
+FROM_PAGE = "enter it on the page of this revision and save the record anew"
+
+
+def problem(key: str, value: str, message: str, remedy: str) -> Problem:
+    """Return a problem of a record from a cell, whose file is filled in where it is known."""
+    return Problem("", 0, key, value, message, remedy)
+
+
+def release_of(kept: SetUp | Run, entries: Sequence[RegisterEntry]) -> RegisterEntry | Problem:
+    """Return the entry of the release that a record from a cell names, or why its order has none such."""
+    releases = {entry.revision: entry for entry in entries if entry.kind == "release"}
+    known = f"name one of: {', '.join(releases)}"
+    if not releases:
+        return problem("slug", kept.slug, "no revision of this order is released", "release it, or correct the order")
+    if not kept.revision:
+        message = "this was made by a draft, of which no record says what it required"
+        return problem("revision", kept.status, message, "set up and start by a released revision")
+    entry = releases.get(kept.revision)
+    if entry is None:
+        return problem("revision", kept.revision, "this order has no such released revision", known)
+    if kept.record_digest != entry.record_digest:
+        message = f"is not the record of revision {entry.revision}, which is {short(entry.record_digest)}"
+        owner = next((each.revision for each in releases.values() if each.record_digest == kept.record_digest), "")
+        remedy = f"that is revision {owner}: the record was edited" if owner else "take the pages of this plant"
+        return problem("record_digest", short(kept.record_digest), message, remedy)
+    return entry
+
+
+def head_problems(kept: SetUp | Run, entry: RegisterEntry, packet: Packet) -> Iterator[Problem]:
+    """Yield where a record from a cell names another packet or order than its release has."""
+    if kept.packet_digest != entry.packet_digest:
+        message = f"is not the packet of revision {entry.revision}, which is {short(entry.packet_digest)}"
+        yield problem("packet_digest", short(kept.packet_digest), message, NOT_EDITED)
+    if kept.order != packet.head.number:
+        yield problem("order", kept.order, f"this is order {packet.head.number}", NOT_EDITED)
+
+
+def text_problems(kept: SetUp | Run) -> Iterator[Problem]:
+    """Yield texts that a reader would read as others, since a sign turns what follows round.
+
+    Other signs that nobody sees come with the keyboard of a tablet, and are no reason to lose a record.
+    """
+    for path, text in _texts(kept.model_dump(mode="json")):
+        if sign := turned_in(text):
+            yield problem(path, text, f"holds a sign that turns what follows round, {sign}", NOT_EDITED)
+
+
+def _texts(node: object, path: str = "") -> Iterator[tuple[str, str]]:
+    if isinstance(node, str):
+        yield path, node
+    elif isinstance(node, dict):
+        for key, value in node.items():
+            yield from _texts(value, f"{path}.{key}" if path else str(key))
+    elif isinstance(node, list):
+        for index, value in enumerate(node):
+            yield from _texts(value, f"{path}[{index}]")
