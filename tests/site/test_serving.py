@@ -22,12 +22,15 @@ from weld_packets.site.build.serving import LiveSite
 PAGE = f"""<html><head><meta http-equiv="Content-Security-Policy" content="{policy_for("")}"></head>
 <body dir="ltr">one</body></html>"""
 
+LONGER_THAN_A_LOOK = 0.7
+
 
 @dataclass
 class Served:
     source: Path
     addresses: list[str] = field(default_factory=list)
     opened: threading.Event = field(default_factory=threading.Event)
+    builds: int = 0
 
     def tell(self, address: str) -> None:
         self.addresses.append(address)
@@ -59,8 +62,10 @@ def served(tmp_path: Path) -> Iterator[Served]:
     source.write_text("a")
 
     def rebuild() -> str:
-        (site / "index.html").write_text(PAGE.replace("one", source.read_text()))
-        return "line <3> is wrong" if "wrong" in source.read_text() else ""
+        served.builds += 1
+        said = source.read_text() if source.exists() else "no source"
+        (site / "index.html").write_text(PAGE.replace("one", said))
+        return "line <3> is wrong" if "wrong" in said else ""
 
     served = Served(source)
     live = LiveSite(site, rebuild, [orders], 0, served.tell)
@@ -117,6 +122,25 @@ def test_a_new_file_beside_a_source_is_a_change(served: Served) -> None:
     (served.source.parent / "points.csv").write_text("x")
     served.source.write_text("three")
     served.wait_for("three")
+
+
+def test_edits_are_seen_after_a_watched_folder_was_removed_and_put_back(served: Served) -> None:
+    folder = served.source.parent
+    folder.rename(aside := folder.with_name("aside"))
+    served.wait_for("no source")
+    aside.rename(folder)
+    served.wait_for(">a<")
+    served.source.write_text("edited after that")
+    served.wait_for("edited after that")
+
+
+def test_what_a_build_writes_beside_the_sources_starts_no_build(served: Served) -> None:
+    served.source.write_text("two, longer")
+    served.wait_for("two, longer")
+    time.sleep(LONGER_THAN_A_LOOK)  # the file may have been seen half written
+    built = served.builds
+    time.sleep(2 * LONGER_THAN_A_LOOK)
+    assert served.builds == built
 
 
 def test_a_fault_in_a_source_is_stated_at_the_top_of_the_page_until_it_is_corrected(served: Served) -> None:

@@ -46,11 +46,10 @@ def command(root: Path, order: str, port: int) -> None:
 
     before = OrderDigests(root).of(order)
     site = Worker(root).preview(order)
-    watched = [path for path in (root / name for name in _WATCHED) if path.exists()]
     LiveSite(
         site,
         rebuild,
-        watched,
+        [root / name for name in _WATCHED],
         port,
         lambda address: print(f"open {address} (stop with Ctrl+C)"),
         lambda: OrderDigests(root).of(order) != before,

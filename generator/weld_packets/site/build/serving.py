@@ -5,13 +5,13 @@ from __future__ import annotations
 import logging
 import os
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mkdocs.livereload import LiveReloadServer
-from watchdog.observers.polling import PollingObserver
+from watchdog.observers.polling import PollingObserverVFS
 
 from weld_packets.site.build.policy import with_last_script_allowed
 
@@ -32,7 +32,7 @@ class LiveSite:
         site: folder of the built order.
         rebuild: builds it again; returns what is wrong with the sources, or an empty text. It must not raise, since
             requests wait for the end of a build.
-        watched: files and folders whose change starts a build.
+        watched: files and folders whose change starts a build; one that is not there is watched for.
         port: port on 127.0.0.1; 0 takes any free one.
         opened: is called with the address as soon as it can be opened.
         edited: says, once every change starts a build, whether there was one since ``site`` was built.
@@ -54,10 +54,11 @@ class LiveSite:
         self._wrong = ""
         self._edited = edited
         self._server = _Server(opened, self._build, site, port)
-        self._server.observer = _Watcher(self._catch_up)
+        paths = {path.absolute() for path in watched}
+        self._server.observer = _Watcher(paths, self._catch_up)  # type: ignore[assignment]
         self._server.set_app(self._answer)
-        for path in watched:
-            self._server.watch(str(path))
+        for folder in {path.parent for path in paths}:
+            self._server.watch(str(folder))
 
     def run(self) -> None:
         """Serve and watch until `stop` or an interrupt; raise OSError where the port cannot be had."""
@@ -97,12 +98,22 @@ class LiveSite:
         return content
 
 
-class _Watcher(PollingObserver):
-    """Watches, and says so once every change from now on is seen."""
+class _Watcher(PollingObserverVFS):
+    """Watches ``paths``, and says so once every change from now on is seen.
 
-    def __init__(self, watching: Callable[[], None]) -> None:
-        super().__init__(timeout=_LOOKS_EVERY)
+    A watch of the library ends with what it watches, also where it comes back a moment later, as at a change of the
+    branch. So the folders around the paths are watched, and looked at for nothing else.
+    """
+
+    def __init__(self, paths: set[Path], watching: Callable[[], None]) -> None:
+        super().__init__(os.stat, self._entries, polling_interval=_LOOKS_EVERY)
+        self._paths = {str(path) for path in paths}
+        self._around = {str(path.parent) for path in paths}
         self._watching = watching
+
+    def _entries(self, folder: str | None) -> Iterator[os.DirEntry[str]]:
+        with os.scandir(folder) as entries:
+            yield from (one for one in entries if folder not in self._around or one.path in self._paths)
 
     def start(self) -> None:
         super().start()
