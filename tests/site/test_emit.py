@@ -104,6 +104,15 @@ def test_no_page_of_a_packet_has_a_fault(emitter: Emitter, plan: SitePlan) -> No
         ('<base target="_top">', "bring another document into the page"),
         ('<table background="https://elsewhere.example/x.png"></table>', "points outside the site"),
         ("<style>p{}</style>", "no inline style or script"),
+        ("<details open\fontoggle=x()>", "no inline style or script"),
+        ("<details open\rontoggle=x()>", "no inline style or script"),
+        ('<p title=">" onclick=x()>', "holds < or > in a value"),
+        ("<p lang='en' title='<b' onclick=x()>", "holds < or > in a value"),
+        ('<a ping="https://elsewhere.example/">x</a>', "points outside the site"),
+        ('<link imagesrcset="https://elsewhere.example/x.png 2x">', "points outside the site"),
+        ('<svg><path filter="url( https://elsewhere.example/x#a)"/></svg>', "points outside the site"),
+        ('<svg><animate attributeName="href" to="javascript:x()"/></svg>', "change attributes of the page"),
+        ('<svg><SET attributeName="onclick" to="x()"/></svg>', "change attributes of the page"),
         ('<meta http-equiv="refresh" content="0">', "lead readers away"),
         ('<p id="page">x</p>', "is on the page twice"),
     ],
@@ -116,8 +125,17 @@ def test_a_page_that_a_browser_must_not_be_given_is_found(
     assert said in finding.message
 
 
-def test_a_followed_address_of_a_source_is_allowed(emitter: Emitter, plan: SitePlan) -> None:
-    assert site_findings(emitter.emit(with_page(plan, '<a href="https://www.example.org/standard">x</a>'))) == []
+@pytest.mark.parametrize(
+    "body",
+    [
+        '<a href="https://www.example.org/standard">x</a>',
+        '<svg><path fill="url(#a)"/></svg>',
+        '<p title="&gt;" lang="en">x</p>',
+        "<settle>x</settle>",
+    ],
+)
+def test_what_a_browser_neither_fetches_nor_runs_is_allowed(emitter: Emitter, plan: SitePlan, body: str) -> None:
+    assert site_findings(emitter.emit(with_page(plan, body))) == []
 
 
 def test_a_build_killed_half_way_leaves_the_old_site(tmp_path: Path) -> None:

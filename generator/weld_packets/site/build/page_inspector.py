@@ -20,11 +20,23 @@ from weld_packets.site.pages.site_plan import ALL_ORDERS
 _TAG = re.compile(rb"<[a-zA-Z](?:[^>\"']|\"[^\"]*\"|'[^']*')*>")
 _ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
 # Each begins with plain words: a search for those is many times faster than a look at every tag.
-_WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv", "background")
-_WATCHED = tuple(re.compile(word.encode()) for word in (*_WORDS, *(f"{before}on[a-z]+\\s*=" for before in " \n\t\"'/")))
-_REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction", "background"})
-_FOREIGN = re.compile(rb"<(object|embed|iframe|frame|frameset|applet|base|portal|fencedframe)[\s/>]", re.IGNORECASE)
-"""Elements that bring another document into a page, or lead all its links elsewhere; no page of ours has one."""
+_WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv", "background", "ping", "url(")
+_EVENTS = tuple(f"{before}on[a-z]+\\s*=" for before in " \n\t\f\r\"'/")
+_WATCHED = tuple(re.compile(word.encode()) for word in (*map(re.escape, _WORDS), *_EVENTS))
+_REFERRING = frozenset(
+    {"href", "xlink:href", "src", "srcset", "imagesrcset", "poster", "action", "formaction", "background", "ping"}
+)
+_ELEMENTS = (
+    (rb"object|embed|iframe|frame|frameset|applet|base|portal|fencedframe", "bring another document into the page"),
+    (rb"animate|animatemotion|animatetransform|set", "change attributes of the page while it is read"),
+)
+"""Elements that no page of ours has, and what each would do; a base leads all links elsewhere."""
+_UNWANTED = tuple((re.compile(rb"<(" + names + rb")[\s/>]", re.IGNORECASE), does) for names, does in _ELEMENTS)
+_SIGN_IN_VALUE = re.compile(
+    rb"<[a-zA-Z][^<>\"']*(?:(?:\"[^\"<>]*\"|'[^'<>]*')[^<>\"']*)*(?:\"[^\"<>]*[<>]|'[^'<>]*[<>])"
+)
+"""A tag with < or > in the value of an attribute: what comes after it would be read as text."""
+_FETCHED = re.compile(r"url\(\s*['\"]?(?!\s*['\"]?#)", re.IGNORECASE)
 _SCRIPT = re.compile(rb"(<script(?=[\s/>])(?:[^>\"']|\"[^\"]*\"|'[^']*')*>)(.*?)</script", re.DOTALL | re.IGNORECASE)
 _NAME = re.compile(rb"<([a-zA-Z][^\s/>]*)")
 _FOLLOWED = frozenset({"a", "area"})
@@ -56,7 +68,8 @@ def page_problems(pages: Mapping[str, bytes], files: Collection[str]) -> list[Pr
                 problems += _twice(page, value, anchors[page])
                 anchors[page].add(value)
             elif name in _REFERRING:
-                references.setdefault(_Reference(folder if value[:1] != "#" else page, value, tag), page)
+                key = tag if name == "href" else f"{tag} {name}"  # nobody follows a ping: it is sent
+                references.setdefault(_Reference(folder if value[:1] != "#" else page, value, key), page)
             else:
                 problems += _unlawful_attribute(page, tag, name, value)
     for reference, page in references.items():
@@ -103,9 +116,12 @@ def _unlawful_blocks(page: str, content: bytes) -> Iterator[Problem]:
         own = "src" in attributes or attributes.get("type") == "application/json"  # a file of the site, or data
         if not own and not policy_names(content.decode(), script):
             yield _blocked(page, "<script>", script)
-    for found in _FOREIGN.finditer(content):
-        element = f"<{found[1].decode().lower()}>"
-        yield _problem(page, element, "", "would bring another document into the page", "remove it")
+    for elements, does in _UNWANTED:
+        for found in elements.finditer(content):
+            yield _problem(page, f"<{found[1].decode().lower()}>", "", f"would {does}", "remove it")
+    for found in _SIGN_IN_VALUE.finditer(content):
+        tag = found.group().decode()
+        yield _problem(page, "tag", tag, "holds < or > in a value, which hides what follows", "write &lt; or &gt;")
     if b"<style" in content.lower():
         yield _blocked(page, "<style>", "")
 
@@ -115,6 +131,8 @@ def _unlawful_attribute(page: str, tag: str, name: str, value: str) -> Iterator[
         yield _blocked(page, f"<{tag} {name}>", value)
     if name == "http-equiv" and value.lower() == "refresh":
         yield _problem(page, f"<{tag} {name}>", value, "would lead readers away", "remove it")
+    if _FETCHED.search(value):
+        yield _problem(page, f"<{tag} {name}>", value, "points outside the site", "bring the file into the site")
 
 
 def _twice(page: str, anchor: str, seen: set[str]) -> Iterator[Problem]:
