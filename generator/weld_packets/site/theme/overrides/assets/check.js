@@ -3,7 +3,8 @@
   const { records, today, isOld, old, whyOld, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
-  const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT|PROPOSED))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
+  // Both patterns read words with one blank between: a run of blanks would have them try every way to divide it.
+  const plain = /^ORDER (.+?) (?:REV (\S+)|(DRAFT|PROPOSED))\b.*? (?:DIGEST|RECORD|PACKET) ([0-9A-F ]+?)(?: SHEET (\S+))?$/i
 
   // The same without the words, as a hurried person types it from the foot: LK-2041 B 3cfa 1508 5219.
   const bare = /^(\S+) ([A-Z]{1,3}) ([0-9A-F]{4,12}(?: [0-9A-F]{1,12}){0,15})$/i
@@ -16,9 +17,10 @@
       const code = new URLSearchParams(fragment)
       return { order: code.get("order"), mark: code.get("rev"), digest: code.get("digest"), sheet: code.get("sheet") }
     }
-    const found = plain.exec(text)
-    if (found) return { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] ?? "" }
-    const typed = bare.exec(text.replace(/[\s·,]+/g, " ").trim())
+    const said = text.replace(/[\s·,]+/g, " ").trim()
+    const found = plain.exec(said)
+    if (found) return { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/ /g, ""), sheet: found[5] ?? "" }
+    const typed = bare.exec(said)
     return typed && { order: typed[1], mark: typed[2], digest: typed[3].replace(/ /g, ""), sheet: "" }
   }
 
