@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.units import as_written, plain, quantity, show, shown, step_down, step_up, to_step
+from weld_packets.units import as_written, between, exceeds, plain, quantity, show, shown, step_down, step_up, to_step
 
 
 @pytest.mark.parametrize(
@@ -54,3 +54,17 @@ def test_a_stated_number_is_printed_in_full_up_to_five_digits_and_a_longer_one_a
     number: float, printed: str
 ) -> None:
     assert as_written(quantity(number, "mm")) == f"{printed}\N{NO-BREAK SPACE}mm"
+
+
+def test_float_noise_makes_no_magnitude_larger_than_its_limit() -> None:
+    assert not exceeds(0.1 + 0.2, 0.3)
+    assert exceeds(0.301, 0.3)
+    assert not exceeds(0.299, 0.3)
+
+
+def test_float_noise_puts_no_end_of_a_range_outside_it() -> None:
+    assert between(0.3, 0.1 + 0.2, 0.4)
+    assert between(0.2, 0.1 + 0.2, 0.3)
+    assert not between(0.2, 0.301, 0.3)
+    assert not between(0.301, 0.3, 0.4)
+    assert between(0.3, 0.3, 0.3)

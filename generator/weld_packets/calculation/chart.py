@@ -7,11 +7,12 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
+from weld_packets.calculation.band import in_band
 from weld_packets.calculation.measure import refused, separated, stated
 from weld_packets.calculation.trace import Lookup, Window, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.charts import Chart, ChartRow
-from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same, spelling
+from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, quantity, same, spelling
 
 _FRACTION = Decimal("0.000001")
 
@@ -53,7 +54,7 @@ def _on_points(table: Chart, at: Quantity) -> tuple[tuple[ChartRow, ...], float]
 
 
 def _in_band(table: Chart, at: Quantity) -> tuple[tuple[ChartRow, ...], float]:
-    wanted = in_mm(at)
+    wanted = exact(at, "mm")
     found = [row for row in table.rows if _holds(row, wanted, table)]
     if not found:
         raise _outside(table, at)
@@ -67,14 +68,8 @@ def _in_band(table: Chart, at: Quantity) -> tuple[tuple[ChartRow, ...], float]:
     return (found[0],), 0.0
 
 
-def _holds(row: ChartRow, wanted: float, table: Chart) -> bool:
-    """Return whether a thickness is over one end of a band and up to the other.
-
-    A length in inches is often not exact in millimetres: 0.007 in comes out beside 0.1778 mm. So a thickness is at an
-    end within a relative 1e-9, a thousandth of a nanometre in a millimetre, to which no sheet is measured.
-    """
-    over, up_to = in_mm(_stated(row.over, table)), in_mm(_stated(row.up_to, table))
-    return (wanted > over and not same(wanted, over)) and (wanted < up_to or same(wanted, up_to))
+def _holds(row: ChartRow, wanted: Decimal, table: Chart) -> bool:
+    return in_band(wanted, _stated(row.over, table), _stated(row.up_to, table))
 
 
 def _stated(value: Quantity | None, table: Chart) -> Quantity:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_DOWN, Decimal
 
+from weld_packets.calculation.band import in_band
 from weld_packets.model.tolerances import Band, GeneralTolerances, NominalSize, ToleranceClasses
 from weld_packets.units import exact
 from weld_packets.units.digits import HUNDREDTH
@@ -32,7 +33,8 @@ def tolerance_of(size: NominalSize, classes: ToleranceClasses, table: GeneralTol
     """Return the tolerance of a size; None where the drawing names no class for it, or the standard gives none."""
     letter = classes.linear if size.kind in ("linear", "angle") else classes.form
     bands: Sequence[Band] = {"linear": table.linear, "angle": table.angular}.get(size.kind, table.form)
-    band = next((band for band in bands if _holds(band, size)), None)
+    at = exact(size.size, "mm")
+    band = next((band for band in bands if in_band(at, band.over, band.up_to)), None)
     if letter is None or band is None:
         return None
     memory, value = letter in band.memory, getattr(band, letter)
@@ -45,8 +47,3 @@ def tolerance_of(size: NominalSize, classes: ToleranceClasses, table: GeneralTol
         return Tolerance(None, deviation, deviation, letter, memory, table)
     nominal = exact(size.size, "mm")
     return Tolerance(nominal - deviation, nominal + deviation, deviation, letter, memory, table)
-
-
-def _holds(band: Band, size: NominalSize) -> bool:
-    at = exact(size.size, "mm")
-    return at > exact(band.over, "mm") and (band.up_to is None or at <= exact(band.up_to, "mm"))

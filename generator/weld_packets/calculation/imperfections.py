@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from weld_packets.calculation.band import in_band
 from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
 from weld_packets.model.trade import QualityLevel
-from weld_packets.units import Quantity, in_mm, quantity, same
+from weld_packets.units import Quantity, exact, in_mm, quantity
 
 FACE_OF_FLAT_FILLET = 2.0
 """Width of the flat face of an equal-leg fillet over its throat: leg and face each grow by the root of 2."""
@@ -33,6 +34,33 @@ class Measures:
         return known[what]
 
 
+@dataclass(frozen=True)
+class LevelLimit:
+    """What a quality level allows of an imperfection of a weld, and the number by which it was asked for."""
+
+    number: str
+    imperfection: Imperfection
+    limit: ImperfectionLimit
+    measures: Measures
+
+    @property
+    def size(self) -> Quantity | None:
+        """The largest size that is allowed; None where it is no size, or a share of what is not known yet."""
+        return size_allowed(self.limit, self.measures.of(self.imperfection.share_of))
+
+    @property
+    def source(self) -> str:
+        """Who says so, with number and level, and that it was not read where it was not."""
+        return f"{self.imperfection.source}: {self.number}, level {self.limit.level}{doubt_of(self.limit)}"
+
+
+def level_limit(number: str, table: Imperfections | None, level: QualityLevel, measures: Measures) -> LevelLimit | None:
+    """Return what a level allows of the imperfection of an ISO 6520-1 number; None where no source gives it."""
+    imperfection = numbered(number, table)
+    limit = None if imperfection is None else limit_at(imperfection, level, measures)
+    return None if imperfection is None or limit is None else LevelLimit(number, imperfection, limit, measures)
+
+
 def measures_of_fillet(*, thickness: Quantity, throat: Quantity, passes: int) -> Measures:
     """Return the measures of a fillet, its face taken as flat."""
     return Measures(thickness, throat, quantity(FACE_OF_FLAT_FILLET * in_mm(throat), "mm"), passes)
@@ -51,19 +79,14 @@ def numbered(number: str, table: Imperfections | None) -> Imperfection | None:
 
 def limit_at(imperfection: Imperfection, level: QualityLevel, measures: Measures) -> ImperfectionLimit | None:
     """Return the limit that holds for a weld; None where no source gives one for its thickness."""
+    at = exact(measures.thickness, "mm")
     passes = "one" if measures.passes == 1 else "several"
     fitting = (
         limit
         for limit in imperfection.limits
-        if limit.level == level and _covers(limit, in_mm(measures.thickness)) and limit.passes in (None, passes)
+        if limit.level == level and in_band(at, limit.over, limit.up_to) and limit.passes in (None, passes)
     )
     return next(fitting, None)
-
-
-def _covers(limit: ImperfectionLimit, thickness: float) -> bool:
-    over = in_mm(limit.over)
-    above = thickness > over and not same(thickness, over)
-    return above and (limit.up_to is None or thickness <= in_mm(limit.up_to) or same(thickness, in_mm(limit.up_to)))
 
 
 def doubt_of(limit: ImperfectionLimit) -> str:

@@ -15,13 +15,13 @@ from weld_packets.units import (
     Kind,
     Quantity,
     as_written,
+    between,
     distinguished,
     exact,
     kinds,
     magnitude,
     parse,
     plain,
-    same,
     significant,
     spelling,
     with_unit,
@@ -128,7 +128,7 @@ def _unit(text: str, kind: Kind) -> str:
 def _admits(limit: Limit, value: Quantity) -> bool:
     kind = BOUNDED[limit.quantity]
     lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), magnitude(value, kind.unit)
-    return lowest < found < highest or same(found, lowest) or same(found, highest)
+    return between(lowest, found, highest)
 
 
 def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:

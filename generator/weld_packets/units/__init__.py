@@ -11,8 +11,10 @@ from weld_packets.units.printed import with_unit
 if TYPE_CHECKING:
     from weld_packets.units.digits import (
         as_written,
+        between,
         distinguished,
         exact,
+        exceeds,
         from_decimal,
         in_mm,
         in_unit,
@@ -34,7 +36,7 @@ if TYPE_CHECKING:
     )
     from weld_packets.units.grammar import (
         bounded,
-        is_fraction,
+        is_fraction_of,
         meant_unit,
         parse,
         parse_fraction,
@@ -52,14 +54,16 @@ __all__ = [
     "Span",
     "SystemOfUnits",
     "as_written",
+    "between",
     "bounded",
     "distinguished",
     "exact",
+    "exceeds",
     "from_decimal",
     "in_brackets",
     "in_mm",
     "in_unit",
-    "is_fraction",
+    "is_fraction_of",
     "kinds",
     "known_to",
     "last_digit",

@@ -50,6 +50,16 @@ def same(one: float, other: float) -> bool:
     return abs(one - other) <= NOISE * max(abs(one), abs(other))
 
 
+def exceeds(one: float, other: float) -> bool:
+    """Return whether a magnitude is larger than another by more than float noise."""
+    return one > other and not same(one, other)
+
+
+def between(low: float, at: float, high: float) -> bool:
+    """Return whether a magnitude lies between two others or, but for float noise, at one of them."""
+    return not exceeds(low, at) and not exceeds(at, high)
+
+
 def exact(value: Quantity, unit: str) -> Decimal:
     """Return the magnitude in ``unit`` as a decimal of 12 significant digits, which drops float noise."""
     key = (value.magnitude, unit, *value.unit_items())

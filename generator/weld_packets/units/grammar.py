@@ -16,7 +16,9 @@ _FRACTION = re.compile(r"(?:(?P<whole>[0-9]{1,4}) )?(?P<over>[0-9]{1,3})/(?P<und
 """A fraction of an inch, with whole inches before it or none."""
 _FINEST = 64
 """Rules and drills are marked down to sixty-fourths of an inch."""
-_IN_FRACTIONS = re.compile(rf"(?P<number>{_FRACTION.pattern}) *(?P<unit>in|ft)")
+_OF_FRACTIONS = ("in", "ft")
+"""Units of which a fraction may be written."""
+_IN_FRACTIONS = re.compile(rf"(?P<number>{_FRACTION.pattern}) *(?P<unit>{'|'.join(_OF_FRACTIONS)})")
 _QUANTITY = re.compile(rf"(?P<number>{_NUMBER.pattern}) *(?P<unit>[^\s0-9+\-.,*][^\s*]*)", re.ASCII)
 
 
@@ -75,9 +77,9 @@ def parse(text: str, kind: Kind) -> Quantity:
     return bounded(float(match["number"]), match["unit"], kind, text)
 
 
-def is_fraction(text: str) -> bool:
-    """Say whether ``text`` is written as a fraction, such as ``3/16`` or ``1 1/2``."""
-    return _FRACTION.fullmatch(text.strip()) is not None
+def is_fraction_of(unit: str, text: str) -> bool:
+    """Return whether ``text`` is written as a fraction of a unit, such as ``3/16`` or ``1 1/2`` of inches."""
+    return unit in _OF_FRACTIONS and _FRACTION.fullmatch(text.strip()) is not None
 
 
 def parse_fraction(text: str) -> Decimal:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from weld_packets.calculation.band import in_band
 from weld_packets.calculation.qualification.groups import group_of_subgroup
 from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, THICKNESSES, Case, Sizes, Terms, Tested
 from weld_packets.model.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
@@ -82,10 +83,10 @@ def _conditions(rule: Rule, proved: Tested, case: Case) -> Iterator[bool]:
     if rule.outside_diameter_over is not None:
         tubes = case.has.get(OUTSIDE_DIAMETER)
         yield isinstance(tubes, Sizes) and tubes.sizes[0] > exact(rule.outside_diameter_over, "mm")
-    yield _in_band(rule, proved)
+    yield _is_of_band(rule, proved)
 
 
-def _in_band(rule: Rule, proved: Tested) -> bool:
+def _is_of_band(rule: Rule, proved: Tested) -> bool:
     """Return whether the thinnest component of the test lies over one thickness and up to and including another.
 
     A rule on outside diameters has bands of those.
@@ -94,7 +95,4 @@ def _in_band(rule: Rule, proved: Tested) -> bool:
         return True
     of = (OUTSIDE_DIAMETER,) if rule.variable == OUTSIDE_DIAMETER else THICKNESSES
     smallest = next((min(found.sizes) for each in of if isinstance(found := proved.get(each), Sizes)), None)
-    if smallest is None:
-        return False
-    over = rule.over is None or smallest > exact(rule.over, "mm")
-    return over and (rule.up_to is None or smallest <= exact(rule.up_to, "mm"))
+    return smallest is not None and in_band(smallest, rule.over, rule.up_to)

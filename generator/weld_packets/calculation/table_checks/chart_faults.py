@@ -11,7 +11,7 @@ from weld_packets.calculation.plausibility import admitting_limit
 from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.model.charts import Chart, ChartRow, Limit
-from weld_packets.units import Quantity, as_written, in_mm, same
+from weld_packets.units import Quantity, as_written, exceeds, in_mm, same
 
 _MAY_BE_NOTHING = ("squeeze", "cool", "hold")
 _FORMS: dict[tuple[bool, ...], str] = {
@@ -87,7 +87,7 @@ def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
 
 
 def _point_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
-    if after.low <= before.low or same(after.low, before.low):
+    if not exceeds(after.low, before.low):
         yield fault(
             f"rows[{after.index}].thickness",
             row_label(after.row),

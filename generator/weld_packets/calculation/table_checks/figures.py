@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from weld_packets.errors import Problem
 from weld_packets.model.tables import Table
-from weld_packets.units import as_written, magnitude, plain, same
+from weld_packets.units import as_written, exceeds, magnitude, plain
 
 
 @dataclass(frozen=True)
@@ -26,8 +26,8 @@ class Bounds:
 
     def admit(self, number: float) -> bool:
         """Return whether ``number`` of the unit lies inside, float noise of a conversion apart."""
-        above = self.lowest is None or number > self.lowest or same(number, self.lowest)
-        return above and (self.highest is None or number < self.highest or same(number, self.highest))
+        above = self.lowest is None or not exceeds(self.lowest, number)
+        return above and (self.highest is None or not exceeds(number, self.highest))
 
     def hold(self, value: Any) -> bool:
         """Return whether a quantity or bare number lies inside; one that is not given breaks nothing."""
@@ -38,6 +38,16 @@ class Bounds:
 
 Figures = Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]]
 """Which figures of which tables are bounded: by the lists and records that lead to them, joined by dots, and field."""
+
+
+OwnRules = Mapping[type[Table], Callable[[Any], Iterator[Problem]]]
+"""What one kind of table alone is asked, by its kind."""
+
+
+def own_problems(table: Table, rules: OwnRules) -> Iterator[Problem]:
+    """Yield what the rule for its kind finds in a table; nothing of a kind without a rule."""
+    rule = rules.get(type(table))
+    return iter(()) if rule is None else rule(table)
 
 
 def outside(table: Table, figures: Figures) -> Iterator[tuple[str, Any, Bounds]]:

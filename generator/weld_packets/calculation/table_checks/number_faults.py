@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
 from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.reach import farthest, point_in_mm, within
-from weld_packets.calculation.table_checks.figures import fault
+from weld_packets.calculation.table_checks.figures import OwnRules, fault, own_problems
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.model.inspection import Inspections
@@ -73,11 +73,7 @@ def number_problems(table: Table) -> Iterator[Problem]:
     for name, fields in _RISING.get(type(table), {}).items():
         for key, entry in _entries(table, name):
             yield from (problem for field in fields for problem in _swapped(entry, field, key))
-    yield from _OWN_RULES.get(type(table), _no_rule)(table)
-
-
-def _no_rule(_table: Any) -> Iterator[Problem]:
-    return iter(())
+    yield from own_problems(table, _OWN_RULES)
 
 
 def _entries(table: Table, name: str) -> Iterator[tuple[str, Any]]:
@@ -186,15 +182,19 @@ def _plant(table: Plant) -> Iterator[Problem]:
             yield fault(field, as_written(squeeze), message, "check the number and its unit")
     if table.visible_indentation is not None:
         yield from _above(table.visible_indentation, _WHOLE_SHARE, "visible indentation")
-    if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
-        message = "a worn face is never smaller than the chart's"
-        yield fault("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
+    yield from _worn_face(table.cap_face_at_most)
     if table.size_margin is not None:
         yield from _above(table.size_margin, _MAXIMUM_MARGIN, "size margin")
         yield from (
             fault("size margin", problem.value, problem.message, problem.remedy)
             for problem in _nothing(table, "size_margin", "")
         )
+
+
+def _worn_face(share: Any) -> Iterator[Problem]:
+    if share is not None and magnitude(share, "%") < _WHOLE_SHARE:
+        message = "a worn face is never smaller than the chart's"
+        yield fault("cap face at most", as_written(share), message, "write 100 % or more")
 
 
 def _arc(table: ArcChart) -> Iterator[Problem]:
@@ -213,9 +213,7 @@ def _tolerances(table: SpotChart | ArcChart) -> Iterator[Problem]:
 
 def _spot(table: SpotChart) -> Iterator[Problem]:
     yield from _tolerances(table)
-    if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
-        message = "a worn face is never smaller than the chart's"
-        yield fault("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
+    yield from _worn_face(table.cap_face_at_most)
     factors, limits = table.weld_diameter, table.stack_limits
     if not 0 < factors.minimum <= factors.target <= _MAXIMUM_FACTOR:
         message = f"minimum and target factor must rise from above 0 to at most {_MAXIMUM_FACTOR}"
@@ -226,7 +224,7 @@ def _spot(table: SpotChart) -> Iterator[Problem]:
             yield fault(f"stack limits.{field}", str(value), "a limit below 1 allows no stack", "check the number")
 
 
-_OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
+_OWN_RULES: OwnRules = {
     Wires: _wires,
     Machines: _guns,
     Caps: _lives,

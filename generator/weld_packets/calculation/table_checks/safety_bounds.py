@@ -5,13 +5,21 @@ Every bound is here once, with the document it is from. The tables of charts hav
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
 from weld_packets.calculation.plausibility import BOUNDED
-from weld_packets.calculation.table_checks.figures import Bounds, Figures, fault, outside, written
+from weld_packets.calculation.table_checks.figures import (
+    Bounds,
+    Figures,
+    OwnRules,
+    fault,
+    outside,
+    own_problems,
+    written,
+)
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.charts import Limits
 from weld_packets.model.inspection import Inspections
@@ -21,7 +29,7 @@ from weld_packets.model.plant import Plant
 from weld_packets.model.processes import Process, numbers, process
 from weld_packets.model.safety import Condition, Hazards, ShadeRow, Shades
 from weld_packets.model.tables import Table
-from weld_packets.units import as_written, magnitude, parse, plain, quantity, same, with_unit
+from weld_packets.units import as_written, exceeds, magnitude, parse, plain, quantity, with_unit
 
 _COMMON = "common practice, no source"
 _FORCE = Bounds(
@@ -96,11 +104,7 @@ FIGURES: Figures = {
 def safety_problems(table: Table) -> Iterator[Problem]:
     """Yield every safety figure of a table that its source does not allow; keys are paths within the table."""
     yield from (_refused(*found) for found in outside(table, FIGURES))
-    yield from _OWN_RULES.get(type(table), _no_rule)(table)
-
-
-def _no_rule(_table: Any) -> Iterator[Problem]:
-    return iter(())
+    yield from own_problems(table, _OWN_RULES)
 
 
 def _outside(value: Any, bounds: Bounds, key: str) -> Iterator[Problem]:
@@ -153,7 +157,7 @@ def _overlapping(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
     """Yield each range that runs into the next one: two shades would hold there; ``rows`` by rising current."""
     for before, index in pairwise(rows):
         end, begin = table.rows[before].up_to, table.rows[index].over
-        if table.rows[before].over < begin < end and not same(magnitude(begin, "A"), magnitude(end, "A")):
+        if table.rows[before].over < begin and exceeds(magnitude(end, "A"), magnitude(begin, "A")):
             message = f"the range of the next row begins at {as_written(begin)} already"
             yield fault(f"rows[{before}].up to", written(end), message, "let each range end where the next begins")
 
@@ -247,7 +251,7 @@ def _limits(table: Limits) -> Iterator[Problem]:
         yield from _outside(highest, _FORCE, f"entries[{index}].highest")
 
 
-_OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
+_OWN_RULES: OwnRules = {
     Shades: _shades,
     Materials: _materials,
     Wires: _wires,

@@ -22,6 +22,7 @@ from weld_packets.units import (
     Kind,
     Quantity,
     as_written,
+    between,
     exact,
     from_decimal,
     in_mm,
@@ -29,7 +30,6 @@ from weld_packets.units import (
     magnitude,
     plain,
     quantity,
-    same,
     step_down,
     step_up,
     with_unit,
@@ -242,7 +242,7 @@ def _carries(bench: Bench, sections: Sections, count: int) -> bool:
         return True
     wanted = in_mm(_throat(sections.required, count))
     low, high = (in_mm(end) for end in (bench.throats.low, bench.throats.high) if end is not None)
-    return low <= wanted <= high or same(low, wanted) or same(high, wanted)
+    return between(low, wanted, high)
 
 
 def _throat(required: Worked, count: int) -> Quantity:

@@ -22,7 +22,7 @@ from weld_packets.processes.spot.formulas import electrode_pressure
 from weld_packets.processes.spot.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Quantity, as_written, kinds, magnitude, quantity, same, spelling
+from weld_packets.units import Quantity, as_written, exceeds, kinds, magnitude, quantity, spelling
 from weld_packets.units.digits import WHOLE
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
@@ -136,7 +136,7 @@ def _widened(window: Window, force: Quantity, tools: Tools) -> bool:
     repeats = 0.0 if tools.gun.force_repeatability is None else magnitude(tools.gun.force_repeatability, "1")
     reach = repeats * magnitude(force, "kN")
     sides = [abs(magnitude(end, "kN") - magnitude(force, "kN")) for end in (window.low, window.high) if end is not None]
-    return any(side < reach and not same(side, reach) for side in sides)
+    return any(exceeds(reach, side) for side in sides)
 
 
 def _pulsed(place: Place, count: int, tools: Tools) -> Iterable[Figure]:

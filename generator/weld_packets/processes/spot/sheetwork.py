@@ -22,7 +22,7 @@ from weld_packets.processes.spot.formulas import design_weld_diameter, indentati
 from weld_packets.processes.spot.spacing import spacing_of
 from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched
 from weld_packets.processes.spot.strength import strength_figures
-from weld_packets.units import exact, in_mm, kinds, quantity, same, spelling
+from weld_packets.units import exact, exceeds, in_mm, kinds, quantity, spelling
 from weld_packets.units.digits import HUNDREDTH
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
@@ -123,7 +123,7 @@ def _governing_figure(stack: SheetStack, chart: SpotChart, governed: Worked) -> 
 def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
     """Yield a warning for three sheets that another published rule would refuse; the chart's own limits decide."""
     multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
-    if stack.has_three and multiple > _MAXIMUM_MULTIPLE and not same(multiple, _MAXIMUM_MULTIPLE):
+    if stack.has_three and exceeds(multiple, _MAXIMUM_MULTIPLE):
         words = (
             f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MAXIMUM_MULTIPLE:g}"
         )

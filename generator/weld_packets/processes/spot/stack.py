@@ -18,7 +18,7 @@ from weld_packets.model.materials import Material
 from weld_packets.model.order import Component, SpotOperation, Stack
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
-from weld_packets.units import Quantity, as_written, distinguished, exact, in_mm, quantity, same, with_unit
+from weld_packets.units import Quantity, as_written, distinguished, exact, exceeds, in_mm, quantity, with_unit
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import quantum_of
 
@@ -129,7 +129,7 @@ def limit_verdicts(stack: SheetStack, chart: SpotChart) -> tuple[Verdict, ...]:
     gathering = Gathering()
     verdicts: list[Verdict] = []
     for key, text, found, limit in _limits(stack, chart):
-        if found < limit or same(found, limit):
+        if not exceeds(found, limit):
             verdicts.append(Verdict(key, f"stack {stack.id}", text, passed=True, source=chart.stack_limits.source))
             continue
         with gathering.step():

@@ -10,15 +10,13 @@ from dataclasses import dataclass
 from weld_packets.errors import Gathering, PacketError, Problem, SourceError, shorten
 from weld_packets.sources.reading.out_of_use import COLUMNS, words_for_old
 from weld_packets.sources.reading.places import capped
-from weld_packets.units import Kind, is_fraction, meant_unit, parse_number
+from weld_packets.units import Kind, is_fraction_of, meant_unit, parse_number
 
-OPERATION_LIMIT = 5_000
+_ROW_LIMIT = 5_000
 _COLUMN_LIMIT = 50
 _HEADING_LIMIT = 100
 _DELIMITERS = {",": "a comma", ";": "a semicolon", "\t": "a tab"}
 _HEADING = re.compile(r"(?P<name>[^()\[\]]+?) *(?:[(\[] *(?P<unit>[^()\[\]]+?) *[)\]])?")
-_FRACTIONS = ("in", "ft")
-"""Units of columns in which a cell may be a fraction, such as 3/16."""
 _QUOTED = re.compile(r'"[^"]*"')
 
 
@@ -82,7 +80,7 @@ def read_sheet(text: str, file: str, columns: Sequence[Column], *, what: str = "
     head = _line(header, delimiter, first, file)
     gathering = Gathering()
     grid = [(first, head)]
-    for number, line in numbered[1 : OPERATION_LIMIT + 2]:
+    for number, line in numbered[1 : _ROW_LIMIT + 2]:
         with gathering.step():
             grid.append((number, _line(line, delimiter, number, file)))
     return read_grid(grid, file, columns, what=what, found=gathering.problems)
@@ -92,8 +90,8 @@ def read_grid(grid: Grid, file: str, columns: Sequence[Column], *, what: str, fo
     """Return the rows of a ``grid`` of cells, as ``read_sheet`` does; ``found`` is what is wrong with it already."""
     (first, header), body = grid[0], grid[1:]
     headings = _headings(header, first, file, columns)
-    if not (body or found) or len(body) > OPERATION_LIMIT:
-        many = f"more than {OPERATION_LIMIT:,} lines", "make several lists"
+    if not (body or found) or len(body) > _ROW_LIMIT:
+        many = f"more than {_ROW_LIMIT:,} lines", "make several lists"
         fault, remedy = many if body else ("there is no row below the header", f"write one line for each {what}")
         raise SourceError([Problem(file, first, "", "", fault, remedy)])
     return _body(body, headings, file, found)
@@ -223,7 +221,7 @@ def _value(cell: Cell, heading: _Heading) -> dict[str, str]:
         return {name: cell.text}
     if "," in cell.text:
         raise _fault("a comma is not a decimal sign here", f"write {cell.text.replace(',', '.', 1)!r}")
-    if not (heading.unit in _FRACTIONS and is_fraction(cell.text)):
+    if not is_fraction_of(heading.unit, cell.text):
         parse_number(cell.text)
     if cell.as_text:
         raise _fault("the number is kept as text", "make the cell a number in the spreadsheet program")

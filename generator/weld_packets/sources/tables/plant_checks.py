@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, get_args
 
 from weld_packets.errors import Problem
@@ -73,32 +73,22 @@ def entry_problems(read: Sequence[Read]) -> Iterator[Problem]:
 
 
 def approved_problems(approved: ApprovedTables, read: Sequence[Read]) -> Iterator[Problem]:
-    """Yield every name in a table that leads nowhere."""
+    """Yield every name in a table that leads nowhere, and what is at odds with itself in a list of people or dates."""
     for table, places in read:
-        if isinstance(table, SpotChart):
-            yield from unknown(places, ("spacing",), table.spacing, approved.spot_spacings, "spot spacing table")
-            for index, name in enumerate(table.spacing_also):
-                yield from unknown(places, ("spacing also", index), name, approved.spot_spacings, "spot spacing table")
-            yield from unknown(places, ("hold from",), table.hold_from, approved.spot_charts, "spot chart")
-        elif isinstance(table, ArcChart):
-            yield from unknown(places, ("gas",), table.gas, approved.gases, "gas")
-        elif isinstance(table, Wires):
-            yield from _wires(table, approved, places)
-        elif isinstance(table, Machines):
-            yield from _machines(table, approved, places)
-        elif isinstance(table, Faults | Inspections):
-            yield from _limits(table, approved, places)
-        elif isinstance(table, SampleSizes | Instruments):
-            yield from _inspecting(table, approved, places)
-        elif isinstance(table, ResponsiblePeople):
-            yield from _responsible(table, places)
+        problems_of = _OF_KIND.get(type(table))
+        if problems_of is not None:
+            yield from problems_of(table, approved, places)
 
 
-def _inspecting(table: SampleSizes | Instruments, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
-    if isinstance(table, Instruments):
-        yield from _instruments(table, approved, places)
-    else:
-        yield from _sampled(table, approved, places)
+def _spot_chart(table: SpotChart, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    yield from unknown(places, ("spacing",), table.spacing, approved.spot_spacings, "spot spacing table")
+    for index, name in enumerate(table.spacing_also):
+        yield from unknown(places, ("spacing also", index), name, approved.spot_spacings, "spot spacing table")
+    yield from unknown(places, ("hold from",), table.hold_from, approved.spot_charts, "spot chart")
+
+
+def _arc_chart(table: ArcChart, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    yield from unknown(places, ("gas",), table.gas, approved.gases, "gas")
 
 
 def _sampled(table: SampleSizes, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
@@ -119,7 +109,7 @@ def _instruments(table: Instruments, approved: ApprovedTables, places: Places) -
             yield places.problem(("entries", index, "calibration due"), value, message, "correct one of the two days")
 
 
-def _responsible(table: ResponsiblePeople, places: Places) -> Iterator[Problem]:
+def _responsible(table: ResponsiblePeople, _approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     """Yield names that mean one person, keys of two people, periods that never are, and what nobody may do."""
     names: dict[str, str] = {}
     keys: dict[str, str] = {}
@@ -185,3 +175,16 @@ def _machines(table: Machines, approved: ApprovedTables, places: Places) -> Iter
                 yield from unknown(places, key, name, approved.gases, "gas")
     for index, gun in enumerate(table.guns):
         yield from unknown(places, ("guns", index, "cap"), gun.cap, approved.caps, "electrode cap")
+
+
+_OF_KIND: Mapping[type[Table], Callable[[Any, ApprovedTables, Places], Iterator[Problem]]] = {
+    SpotChart: _spot_chart,
+    ArcChart: _arc_chart,
+    Wires: _wires,
+    Machines: _machines,
+    Faults: _limits,
+    Inspections: _limits,
+    SampleSizes: _sampled,
+    Instruments: _instruments,
+    ResponsiblePeople: _responsible,
+}

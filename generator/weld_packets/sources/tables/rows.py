@@ -19,7 +19,7 @@ from weld_packets.sources.reading.files import neighbour, read_text
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
 from weld_packets.sources.reading.sheet import Column, Sheet, read_grid, read_sheet
-from weld_packets.units import is_fraction, meant_unit, parse_number
+from weld_packets.units import is_fraction_of, meant_unit, parse_number
 
 CSV, WORKBOOK = ".csv", ".xlsx"
 SHEETS = (CSV, WORKBOOK, ".xls", ".xlsm", ".ods")
@@ -29,8 +29,6 @@ _KEYS = ("workbook", "sheet", "range")
 _FORM = "write 'rows: {workbook: chart.xlsx, sheet: Chart, range: A1:I20}'"
 WORDS, COUNTS = "text", "number"
 """What is written in place of a unit over a column of words, and of numbers without a unit."""
-_FRACTIONS = ("in", "ft")
-"""Units of columns in which a cell may be a fraction, such as 3/16."""
 LEFT_OUT = "none"
 """The cell of a column of numbers that gives no value."""
 
@@ -220,6 +218,6 @@ def _cell(cell: Any, name: str, unit: str) -> dict[str, str]:
         return {name: cell}
     if cell == LEFT_OUT:
         return {}
-    if not (unit in _FRACTIONS and is_fraction(cell)):
+    if not is_fraction_of(unit, cell):
         parse_number(cell)
     return {name: cell if unit == COUNTS else f"{cell} {unit}"}

@@ -78,8 +78,13 @@ def temperature_figures(group: SeamGroup) -> Iterator[Figure]:
             yield ordered(name, found.value, f"table of materials: {found.source}", spread=READ_TO)
 
 
+def in_celsius(value: Quantity) -> float:
+    """Return a temperature in degrees Celsius."""
+    return magnitude(value, "°C")
+
+
 def _celsius(found: Temperature | Given) -> float:
-    return magnitude(found.value, "°C")
+    return in_celsius(found.value)
 
 
 @formula("Q * (1 + s)", symbol="Q_s", source=KNOWN_TO, Q="heat", s="share")

@@ -22,7 +22,14 @@ from weld_packets.calculation.measure import separated, shown_value, stated, sta
 from weld_packets.calculation.readings import beside, no_number, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight, Words, in_words
 from weld_packets.model.materials import Material
-from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times, interpass_maximum, working_minimum
+from weld_packets.processes.arc.heat.cooling import (
+    LONGEST,
+    SHORTEST,
+    cooling_times,
+    in_celsius,
+    interpass_maximum,
+    working_minimum,
+)
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit
 
@@ -310,7 +317,7 @@ def _not_in(what: str, value: Quantity, kind: Kind, low: float, high: float) -> 
 
 
 def _cooling(group: SeamGroup, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
-    start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
+    start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=in_celsius)
     words = "20 °C ambient; no preheat calculated" if preheat.value is None else "preheat, or a room at 20 °C"
     origin = Given("temperature before welding", start, "°C", words)
     warmest = interpass_maximum(group)
@@ -318,7 +325,3 @@ def _cooling(group: SeamGroup, preheat: Figure, heat: Quantity, known: float, pa
     if passes > 1 and warmest is not None:
         again = Given("temperature before a further pass", warmest.value, "°C", warmest.source)
     return cooling_times(group, origin, heat, known, again)
-
-
-def _celsius(value: Quantity) -> float:
-    return magnitude(value, "°C")

@@ -8,7 +8,7 @@ from decimal import ROUND_FLOOR
 
 from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.imperfections import doubt_of, limit_at, measures_of_fillet, numbered, size_allowed
+from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
@@ -16,7 +16,7 @@ from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
+from weld_packets.units import Quantity, as_written, exceeds, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import HUNDREDTH, TENTH
 
 ROOT_GAP = Name("root_gap", "Root gap, maximum", "g", kinds.LENGTH)
@@ -103,16 +103,12 @@ def _costs_throat(left: Quantity, required: Quantity, kept: Quantity) -> Remark:
 
 
 def _level_allows(group: SeamGroup, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
-    entry = numbered(GAP_NUMBER, approved.imperfections)
-    if entry is None:
-        return None
     measures = measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
-    limit = limit_at(entry, group.quality, measures)
-    maximum = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
-    if limit is None or maximum is None:
+    found = level_limit(GAP_NUMBER, approved.imperfections, group.quality, measures)
+    if found is None or found.size is None:
         return None
-    source = f"{entry.source}: {GAP_NUMBER}{doubt_of(limit)}"
-    return Given(f"root gap at level {group.quality}", maximum, "mm", source)
+    source = f"{found.imperfection.source}: {GAP_NUMBER}{doubt_of(found.limit)}"
+    return Given(f"root gap at level {group.quality}", found.size, "mm", source)
 
 
 # ---------------------------------------------------------------- tacks
@@ -143,7 +139,7 @@ def tack_check(group: SeamGroup) -> Iterator[Verdict]:
     found, wanted = lengths(long, minimum, TENTH)
     said = (found, " long, structural plate asks for ", wanted)
     verdict = Verdict("tacks", "tacks", said, passed=True, source=str(TACK_LENGTH))
-    short = long < minimum and not same(long, minimum)
+    short = exceeds(minimum, long)
     yield replace(verdict, passed=None, warns=True, act=MEASURE_TACKS) if short else verdict
 
 

@@ -8,12 +8,12 @@ from typing import cast
 
 from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
-from weld_packets.calculation.imperfections import doubt_of, limit_at, measures_of_fillet, numbered, size_allowed
+from weld_packets.calculation.imperfections import LevelLimit, level_limit, measures_of_fillet
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.readings import beside, ordered, result, share_of_size, share_of_stated, value_of
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.model.inspection import Imperfections
 from weld_packets.model.order import Seam
 from weld_packets.model.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -32,7 +32,7 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_leg,
 )
 from weld_packets.processes.arc.wire.melting import BALANCE
-from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
+from weld_packets.units import Quantity, as_written, exceeds, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import TENTH, WHOLE
 
 THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
@@ -171,15 +171,10 @@ def largest_throat(
 
     None where the table of imperfections gives no limit, or one from memory: that warns and never refuses.
     """
-    entry, limit = _limit_of_throat(group, throat, passes, table)
-    if entry is None or limit is None or limit.permitted or limit.from_memory:
+    found = _limit_of_throat(group, throat, passes, table)
+    if found is None or found.size is None or found.limit.permitted or found.limit.from_memory:
         return None
-    measures = measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
-    more = size_allowed(limit, measures.of(entry.share_of))
-    if more is None:
-        return None
-    origin = f"largest throat, {entry.source}: {TOO_LARGE}, level {group.quality}"
-    return quantity(in_mm(throat) + in_mm(more), "mm"), origin
+    return quantity(in_mm(throat) + in_mm(found.size), "mm"), f"largest throat, {found.source}"
 
 
 @dataclass(frozen=True)
@@ -243,25 +238,15 @@ def _not_too_large(
     made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
     said = ("throat up to ", made, " inside the allowed range, ", wanted, " required")
     verdict = Verdict("throat", "throat", said, passed=None, source="table of imperfections")
-    entry, limit = _limit_of_throat(group, required, passes, table)
-    if entry is None or limit is None:
+    found = _limit_of_throat(group, required, passes, table)
+    if found is None:
         return replace(verdict, said=(*said, f"; no limit of {TOO_LARGE} for level {group.quality} is in the table"))
-    source = f"{entry.source}: {TOO_LARGE}, level {group.quality}{doubt_of(limit)}"
-    verdict = replace(verdict, source=source)
-    allowed = size_allowed(
-        limit, measures_of_fillet(thickness=group.governing, throat=required, passes=passes).of(entry.share_of)
-    )
-    if limit.permitted or (allowed is not None and (excess <= in_mm(allowed) or same(excess, in_mm(allowed)))):
+    verdict = replace(verdict, source=found.source)
+    if found.limit.permitted or (found.size is not None and not exceeds(excess, in_mm(found.size))):
         return replace(verdict, passed=True)
     return replace(verdict, warns=True, act=MEASURE_THROAT)
 
 
-def _limit_of_throat(
-    group: SeamGroup, throat: Quantity, passes: int, table: Imperfections | None
-) -> tuple[Imperfection | None, ImperfectionLimit | None]:
-    entry = numbered(TOO_LARGE, table)
-    if entry is None:
-        return None, None
-    return entry, limit_at(
-        entry, group.quality, measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
-    )
+def _limit_of_throat(group: SeamGroup, throat: Quantity, passes: int, table: Imperfections | None) -> LevelLimit | None:
+    measures = measures_of_fillet(thickness=group.governing, throat=throat, passes=passes)
+    return level_limit(TOO_LARGE, table, group.quality, measures)

@@ -13,7 +13,7 @@ from weld_packets.errors import refusal
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, shown
+from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, quantity, same, shown
 from weld_packets.units.digits import HUNDREDTH
 
 BY_RATIO = Source("ratio of two thicknesses", standing=Standing.GEOMETRY)
@@ -73,7 +73,7 @@ def _within_ratio(group: SeamGroup, table: ArcChart, plant: Plant) -> Verdict:
         return replace(verdict, said=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
     verdict = replace(verdict, source=rule.source)
     maximum = float(rule.ratio)
-    if ratio(group) <= maximum or same(ratio(group), maximum):
+    if not exceeds(ratio(group), maximum):
         return replace(verdict, said=f"{text}; at most {rule.ratio} times is planned", passed=True)
     text = f"{text}, and at most {rule.ratio} times is planned: lack of fusion (401) on the thicker side"
     if rule.beyond == "refuse":

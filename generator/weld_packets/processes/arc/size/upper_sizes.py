@@ -13,18 +13,11 @@ from typing import cast
 
 from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
-from weld_packets.calculation.imperfections import (
-    Measures,
-    doubt_of,
-    limit_at,
-    measures_of_butt,
-    numbered,
-    size_allowed,
-)
+from weld_packets.calculation.imperfections import level_limit, measures_of_butt
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.model.inspection import ImperfectionLimit, Imperfections
 from weld_packets.model.order import Component
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.weld_size import (
@@ -35,7 +28,7 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
-from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same
+from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, quantity, same
 from weld_packets.units.digits import TENTH
 
 EXCESS = "502"
@@ -105,8 +98,7 @@ def upper_sizes(group: SeamGroup, nominal: AllNominal, passes: int, approved: Ap
 
 
 def _beyond(area: Quantity, maximum: Quantity) -> bool:
-    found, limit = magnitude(area, "mm²"), magnitude(maximum, "mm²")
-    return found > limit and not same(found, limit)
+    return exceeds(magnitude(area, "mm²"), magnitude(maximum, "mm²"))
 
 
 def _verdict(group: SeamGroup, bound: Bound, largest: Quantity, reinforcement: Quantity) -> Verdict:
@@ -168,17 +160,13 @@ def cap_bound(group: SeamGroup, passes: int, table: Imperfections | None) -> Bou
         return None
     width = group.seam.weld_cap_width
     measures = measures_of_butt(thickness=group.governing, cap_width=width, passes=passes)
-    found = _limit(group, measures, table)
-    if found is None or width is None:
-        return None
-    entry, limit = found
-    size = size_allowed(limit, measures.of(entry.share_of))
-    if size is None:
+    found = level_limit(EXCESS, table, group.quality, measures)
+    if found is None or found.size is None or width is None:
         return None
     gap = cast("Quantity", group.seam.gap)
-    area = butt_area(gap=gap, thickness=group.governing, cap_width=width, cap_height=size)
-    source = _cited(entry, limit, group)
-    return Bound("cap_height", "excess weld metal", area, size, source, limit.from_memory, MEASURE_CAP)
+    area = butt_area(gap=gap, thickness=group.governing, cap_width=width, cap_height=found.size)
+    from_memory = found.limit.from_memory
+    return Bound("cap_height", "excess weld metal", area, found.size, found.source, from_memory, MEASURE_CAP)
 
 
 def _cap_unknown(group: SeamGroup, largest: Quantity, passes: int, table: Imperfections | None) -> Verdict:
@@ -188,13 +176,12 @@ def _cap_unknown(group: SeamGroup, largest: Quantity, passes: int, table: Imperf
     text = ("up to ", in_mm2(quantity(above, "mm²")), " of weld metal lie above the sheet; the order states no cap")
     verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
     measures = measures_of_butt(thickness=group.governing, cap_width=None, passes=passes)
-    found = _limit(group, measures, table)
+    found = level_limit(EXCESS, table, group.quality, measures)
     if found is None or above <= 0:
         return verdict
-    entry, limit = found
-    width = length(minimum_width(above, limit), TENTH)
+    width = length(minimum_width(above, found.limit), TENTH)
     said = (*text, f"; to keep the height of level {group.quality} the cap must be at least ", width, " wide")
-    return replace(verdict, said=said, source=_cited(entry, limit, group))
+    return replace(verdict, said=said, source=found.source)
 
 
 def minimum_width(above: float, limit: ImperfectionLimit) -> float:
@@ -207,16 +194,3 @@ def minimum_width(above: float, limit: ImperfectionLimit) -> float:
     share = 0.0 if limit.share is None else float(limit.share)
     sloped = (sqrt(plus**2 + 4 * share * section) - plus) / (2 * share) if share else section / plus
     return sloped if limit.at_most is None else max(sloped, section / in_mm(limit.at_most))
-
-
-def _limit(
-    group: SeamGroup, measures: Measures, table: Imperfections | None
-) -> tuple[Imperfection, ImperfectionLimit] | None:
-    """Return what the quality level allows of excess weld metal; None where no source gives it."""
-    entry = numbered(EXCESS, table)
-    limit = None if entry is None else limit_at(entry, group.quality, measures)
-    return None if entry is None or limit is None else (entry, limit)
-
-
-def _cited(entry: Imperfection, limit: ImperfectionLimit, group: SeamGroup) -> str:
-    return f"{entry.source}: {EXCESS}, level {group.quality}{doubt_of(limit)}"
