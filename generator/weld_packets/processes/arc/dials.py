@@ -1,0 +1,94 @@
+"""What is dialled for an arc weld, in whole steps: what a chart gives of it, and what the machine can be set to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from weld_packets.calculation.dial import Setting, span_words
+from weld_packets.calculation.trace import Name, Remark, Step, Window
+from weld_packets.errors import OutOfRangeError, refusal
+from weld_packets.processes.arc.feed_and_speed import Steps
+from weld_packets.units import Quantity, as_written, exact, from_decimal, magnitude, step_down, step_up
+
+
+@dataclass(frozen=True)
+class Dial:
+    """One thing that is dialled: what a chart gives of it, and what the machine can be set to.
+
+    ``middle`` is where the chart means it to be; ``trace`` says how that came about. ``aims`` is the range in which it
+    may be set at first, where that is less than the whole one.
+    """
+
+    name: Name
+    middle: Quantity
+    window: Window
+    setting: Setting
+    trace: tuple[Step, ...]
+    remarks: tuple[Remark, ...] = ()
+    aims: Window | None = None
+
+    def quantity(self, steps: int) -> Quantity:
+        """Return a number of steps as a quantity."""
+        return from_decimal(self.number(steps), self.setting.unit)
+
+    def number(self, steps: int) -> Decimal:
+        """Return a number of steps in the unit of the machine."""
+        return self.setting.width * steps
+
+    @cached_property
+    def steps(self) -> Steps:
+        """The steps that both chart and machine allow.
+
+        Raises OutOfRangeError where no step lies inside the chart's range, where the machine does not reach it, and
+        where no step is left but the ends.
+        """
+        found = self._steps_in(self.window)
+        if found.inner().high < found.inner().low:
+            raise self._too_fine("no step but the ends", self.window)
+        return found
+
+    @cached_property
+    def target_steps(self) -> Steps:
+        """The steps at which it may be set at first; raises OutOfRangeError where there are none."""
+        whole = self.steps
+        return whole if self.aims is None else self._steps_in(self.aims)
+
+    def _steps_in(self, window: Window) -> Steps:
+        width, unit = self.setting.width, self.setting.unit
+        ends = [end for end in (window.low, window.high) if end is not None]
+        charted = Steps(int(step_up(ends[0], width, unit) / width), int(step_down(ends[-1], width, unit) / width))
+        if charted.high < charted.low:
+            raise self._too_fine("no step", window)
+        bounds = (self.setting.low, self.setting.high)
+        low, high = (None if bound is None else exact(bound.at, unit) for bound in bounds)
+        found = Steps(
+            charted.low if low is None else max(charted.low, -int(-low // width)),
+            charted.high if high is None else min(charted.high, int(high // width)),
+        )
+        if found.high < found.low:
+            raise refusal(
+                f"{self.name.label} {span_words(window)} ({window.origin}) is outside what "
+                f"{self.setting.machine} can be set to",
+                "give the welds to a robot whose equipment reaches it, or use another chart",
+                value=span_words(window),
+            )
+        return found
+
+    def nearest(self) -> Decimal:
+        """Return the number nearest to the middle that lies well inside what chart and machine allow."""
+        inner, aims = self.steps.inner(), self.target_steps
+        inner = Steps(max(inner.low, aims.low), min(inner.high, aims.high))
+        if inner.high < inner.low:
+            raise self._too_fine("no step but the ends", self.window)
+        middle = magnitude(self.middle, self.setting.unit) / float(self.setting.width)
+        return self.number(min(range(inner.low, inner.high + 1), key=lambda step: abs(step - middle)))
+
+    def _too_fine(self, what: str, window: Window) -> OutOfRangeError:
+        return refusal(
+            f"{self.name.label}: {what} of {as_written(self.setting.step)} of {self.setting.machine} lies inside "
+            f"{span_words(window)} ({window.origin})",
+            "use a machine with finer steps, or a chart with a wider range",
+            value=span_words(window),
+        )
