@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.operation.welds import geometry, shown_sizes, weld_columns, weld_lines
-from weld_packets.processes.family import Weld
+from weld_packets.processes.answers import Weld
 from weld_packets.units import quantity
 
 

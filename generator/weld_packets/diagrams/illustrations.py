@@ -27,7 +27,7 @@ from weld_packets.packet.settings.values import amount_of
 from weld_packets.planning import OrderPlan
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import OperationPlan
-from weld_packets.processes.family import Weld
+from weld_packets.processes.answers import Weld
 from weld_packets.units import SystemOfUnits, in_mm, magnitude, quantity, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import sheet_amount

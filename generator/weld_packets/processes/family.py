@@ -1,243 +1,47 @@
 """What a family of processes answers: every question that another package may ask of an operation.
 
 A family is one folder of this package with an object ``FAMILY``; ``model.processes`` names its module. No other package
-asks which family an operation has. What is the same for all is computed and written where it always was, from what the
-answers below hand on.
+asks which family an operation has. ``answers.py`` has the records that it answers with; what is the same for all is
+computed and written from them elsewhere. A family writes its steps from what ``view.py`` shows it.
 """
 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
-from typing import Any, Generic, Literal, NamedTuple, Protocol, TypeVar, cast
+from typing import Any, Generic, Literal, TypeVar, cast
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.imperfections import Measures
-from weld_packets.calculation.path import end_mm, start_mm
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.results import OperationResult, WeldSettings
-from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import Inspection, Occasion
-from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.inspection import Inspection
+from weld_packets.model.machines import Robot
 from weld_packets.model.materials import Gas
-from weld_packets.model.order import Operation, Path
+from weld_packets.model.order import Operation
 from weld_packets.model.processes import FAMILIES, Fault, FittedPlace, Route, family, process
 from weld_packets.model.safety import FactName
 from weld_packets.model.tables import Table
-from weld_packets.model.trade import Joint, QualityLevel
+from weld_packets.model.trade import QualityLevel
+from weld_packets.processes.answers import (
+    FailureType,
+    FamilyWords,
+    Fitted,
+    FittedFact,
+    Judged,
+    MachineFact,
+    Measured,
+    Weld,
+)
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
-from weld_packets.processes.cell.state import Act
 from weld_packets.processes.procedure import NO_PROCEDURE, Procedure
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import Quantity, in_mm
+from weld_packets.processes.view import Kit, View
+from weld_packets.units import Quantity
 
 OperationType = TypeVar("OperationType", bound=Operation)
-
-
-@dataclass(frozen=True)
-class Weld:
-    """One weld of an operation, whatever made it.
-
-    Attributes:
-        id: its identifier.
-        robot: the robot that makes it.
-        components: what it joins.
-        path: where a weld along a line runs; None for one at a point.
-        point: where a weld at a point is: x, y and z in the fixture datum; None for one along a line.
-        joint: the joint of a weld along a line; None at a point.
-        position: its ISO 6947 position; empty at a point.
-        sizes: the sizes that the order requires, each with its letter.
-        group: what a weld at a point belongs to, such as its stack; empty along a line.
-        numbered_at: the key path within the operation of its weld schedule number.
-
-    """
-
-    id: str
-    robot: str
-    components: tuple[str, ...]
-    path: Path | None = None
-    point: tuple[Quantity, Quantity, Quantity] | None = None
-    joint: Joint | None = None
-    position: str = ""
-    sizes: tuple[tuple[str, Quantity], ...] = ()
-    group: str = ""
-    numbered_at: str = ""
-
-    @property
-    def ends(self) -> tuple[Point, Point]:
-        """Where it starts and stops, in mm; a weld at a point does both there."""
-        if self.path is not None:
-            return start_mm(self.path), end_mm(self.path)
-        if self.point is None:
-            raise ValueError(self.id)
-        x, y, z = (in_mm(each) for each in self.point)
-        return (x, y, z), (x, y, z)
-
-
-@dataclass(frozen=True)
-class Words:
-    """Words of a family inside steps and tables that all families share.
-
-    Attributes:
-        weld: a weld in the singular, such as seam.
-        group: what welds at points belong to, as the head of a column; empty for welds along lines.
-        stops: the places of the welds that a dry run stops at.
-        tool_point: what meets the pointer when the tool centre point is checked.
-        closing: what moves besides the robot in a dry run, with where hands must not be; empty for nothing.
-        runaway: what is seen of a weld that must be stopped at once, after ``Stop if``.
-        tools: what hands go to, ``worn`` what is changed there, ``handed_over`` what is written down of it at the end.
-        again: what to do with a coupon below its limit; empty where nothing is dressed.
-        frees: how a robot is freed before it moves, and ``sticks`` what is done first where it cannot be; or nothing.
-        on_fixture: what the family connects to a fixture besides air and plugs: off before it goes, on when one comes.
-        opened: what is opened before anything welds; empty for nothing.
-
-    """
-
-    weld: str
-    stops: str
-    tool_point: str
-    runaway: str
-    tools: tuple[str, ...]
-    worn: tuple[str, ...]
-    handed_over: tuple[str, ...]
-    group: str = ""
-    closing: str = ""
-    again: str = ""
-    frees: str = ""
-    sticks: str = ""
-    on_fixture: tuple[str, ...] = ()
-    opened: str = ""
-
-
-class Fitted(NamedTuple):
-    """Something that is fitted: the word of the consumable, the robot or cell, its identifier in its table."""
-
-    word: str
-    place: str
-    item: str
-
-
-@dataclass(frozen=True)
-class FittedFact:
-    """Something fitted in a cell that a changeover compares: ``text`` with ``{}`` in place of ``size``, if any.
-
-    ``robot`` is empty for what the whole cell shares.
-    """
-
-    label: str
-    robot: str
-    text: str
-    size: Quantity | None = None
-
-
-@dataclass(frozen=True)
-class Measured:
-    """A size of a weld that is measured on a coupon or on the first part.
-
-    Attributes:
-        what: what is measured.
-        figure: the figure that is its minimum.
-        stages: when it is measured.
-        excess: the imperfection whose limit says how far it may be above that; empty where nothing limits it.
-        in_plan: the minimum that a check of the stage must name for it to be measured then; None where it always is.
-
-    """
-
-    what: str
-    figure: str
-    stages: tuple[Literal["coupon", "first-off"], ...]
-    excess: str = ""
-    in_plan: Literal["set-up", "production"] | None = None
-
-
-class MachineFact(NamedTuple):
-    """Something that a setter must know of both machines: of each what is stated, empty for nothing, and by whom."""
-
-    name: str
-    values: tuple[str, str]
-    source: str = ""
-
-
-@dataclass(frozen=True)
-class FailureType:
-    """How a weld of a coupon may fail in a destructive test, whether that is accepted, and who names it so."""
-
-    text: str
-    accepted: bool
-    source: str
-
-
-@dataclass(frozen=True)
-class Judged:
-    """Welds that are set the same, their joint, and what the limits of their imperfections are shares of."""
-
-    settings: WeldSettings
-    joint: Joint
-    measures: Measures
-
-
-class View(Protocol):
-    """What a packet shows of an operation, from which a family writes its steps; numbers are texts in both systems."""
-
-    @property
-    def operation(self) -> Any:
-        """The operation as the order states it."""
-
-    @property
-    def approved(self) -> ApprovedTables:
-        """The tables."""
-
-    @property
-    def cell(self) -> Cell:
-        """The cell."""
-
-    @property
-    def robots(self) -> tuple[Robot, ...]:
-        """Both robots, side A first."""
-
-    def length(self, length: Quantity) -> str:
-        """Return a nominal length in both systems."""
-
-    def stated(self, value: Quantity) -> str:
-        """Return a quantity as its table states it."""
-
-    def flow(self, value: Quantity) -> str:
-        """Return a flow of water in both systems."""
-
-    def amounts(self, key: str, robot: str = "") -> tuple[str, ...]:
-        """Return the values of a setting, each once: of all welds, or of those of a robot."""
-
-    def listed(self, names: Iterable[str]) -> str:
-        """Return names as a sentence lists them, each once."""
-
-    def by_value(self, key: str, how: str) -> Iterator[tuple[str, str, str]]:
-        """Yield robots, value and what to see, once for each value and allowed range that some settings share."""
-
-
-class Kit(Protocol):
-    """What the lists of a run share, whatever is changed: how one goes in, comes out, and proves what is new."""
-
-    def go_in(self) -> Draft:
-        """Return the step that goes in and locks out by the list for it."""
-
-    def take_lock_off(self) -> Iterator[Draft]:
-        """Yield the steps that give a locked cell its energy back."""
-
-    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
-        """Yield the steps that come out, run again, make ``checks`` of the next part and note ``what`` was done."""
-
-    def checks(self, views: Sequence[View], occasion: Occasion) -> Iterator[Draft]:
-        """Yield what the plan of inspections requires of the next part after something was done."""
-
-    def coupons(self, view: View) -> Act:
-        """Return the act of proving coupons as a whole."""
-
-    def cells(self, views: Iterable[View]) -> str:
-        """Return the cells of some operations as a list names them."""
 
 
 class Family(ABC, Generic[OperationType]):
@@ -329,7 +133,7 @@ class Family(ABC, Generic[OperationType]):
     # ---- what is shown: asked by the packet
 
     @abstractmethod
-    def words(self, operation: OperationType) -> Words:
+    def words(self, operation: OperationType) -> FamilyWords:
         """Return its words inside shared steps."""
 
     @abstractmethod

@@ -27,10 +27,12 @@ from weld_packets.model.machines import Robot
 from weld_packets.model.order import Operation
 from weld_packets.model.processes import FittedPlace, MaximumCurrent, Process, Route
 from weld_packets.model.tables import Table
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Weld
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Scope, names, step_key
-from weld_packets.processes.family import Family, Fitted, FittedFact, View, Weld, Words
+from weld_packets.processes.family import Family
 from weld_packets.processes.supplies import Supply
+from weld_packets.processes.view import View
 from weld_packets.units import Quantity, in_mm, kinds, quantity, spelling
 
 ENTRY = Process(
@@ -272,9 +274,9 @@ class ProjectionFamily(Family[ProjectionOperation]):
                 change=f"Change both dies ({ram.die})",
             )
 
-    def words(self, operation: ProjectionOperation) -> Words:
+    def words(self, operation: ProjectionOperation) -> FamilyWords:
         """Return its words."""
-        return Words(
+        return FamilyWords(
             weld="projection weld",
             stops="every projection weld",
             tool_point="The fixed die",

@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from weld_packets.processes.answers import Fitted
 from weld_packets.processes.arc import FAMILY
-from weld_packets.processes.family import Fitted
 from weld_packets.units import quantity
 
 

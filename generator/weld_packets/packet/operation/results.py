@@ -14,7 +14,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, SizeLine, Value, WeldLimit
 from weld_packets.packet.records.forms import RequiredResult, ResultChoice, Stage, SupplyCounter
 from weld_packets.planning import OrderPlan
-from weld_packets.processes.family import Measured
+from weld_packets.processes.answers import Measured
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import exact, in_unit, plain, rounded, working
 from weld_packets.units.digits import STATED_DIGITS, THOUSANDTH

@@ -18,7 +18,8 @@ from weld_packets.packet.operation.weld_limits import weld_limits
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing, largest_allowed
-from weld_packets.processes.family import Family, Weld, Words, family_of
+from weld_packets.processes.answers import FamilyWords, Weld
+from weld_packets.processes.family import Family, family_of
 from weld_packets.units import Quantity, as_written, kinds
 from weld_packets.units.scales import sheet_amount, stated_amount
 from weld_packets.wording.english import capital, joined, listed
@@ -95,7 +96,7 @@ class OperationView:
         return family_of(self.operation.process)
 
     @cached_property
-    def words(self) -> Words:
+    def words(self) -> FamilyWords:
         """Its words inside steps that all families share."""
         return self.family.words(self.operation)
 

@@ -12,8 +12,8 @@ from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Amount, ComponentOutline, SettingGroup, WeldGeometry, WeldLine
+from weld_packets.processes.answers import Weld
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
-from weld_packets.processes.family import Weld
 from weld_packets.units import Quantity, SystemOfUnits, exact, plain, rounded, spelling
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import converted, minimum_amount, quantum_elsewhere, quantum_of, sheet_amount

@@ -8,18 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.steps.entry import (
-    count_out_to_automatic,
-    lock_out,
-    stop_and_open,
-    to_automatic,
-    to_manual,
-)
+from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, to_automatic, to_manual
 from weld_packets.packet.steps.welding import makes_fume, plant_checks
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Lead
 from weld_packets.processes.cell.state import Act
-from weld_packets.processes.family import View, families
+from weld_packets.processes.family import families
+from weld_packets.processes.view import View
 from weld_packets.wording.english import listed
 
 GO_IN, RUN_AGAIN = "Go in and lock out", "Come out and run again"

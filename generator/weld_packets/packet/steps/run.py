@@ -29,7 +29,8 @@ from weld_packets.packet.steps.stops import after_stop, coupons, end, start_agai
 from weld_packets.packet.steps.welding import judged
 from weld_packets.processes.cell.drafts import Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
-from weld_packets.processes.family import View, families
+from weld_packets.processes.family import families
+from weld_packets.processes.view import View
 from weld_packets.wording.english import inside
 
 RUNNING = replace(

@@ -9,14 +9,15 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import stop_and_open, to_manual
 from weld_packets.packet.steps.going_in import cells_of, extraction, out_last, whole_list
+from weld_packets.processes.answers import FamilyWords
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft
-from weld_packets.processes.family import Words, families
+from weld_packets.processes.family import families
 from weld_packets.units import as_written
 from weld_packets.wording.english import joined
 
 
-def words_of(views: Sequence[OperationView]) -> list[Words]:
+def words_of(views: Sequence[OperationView]) -> list[FamilyWords]:
     """Return the words of the families of an order, each once, in the order of the families."""
     every = families(view.operation.process for view in views)
     return list(dict.fromkeys(view.words for family in every for view in views if view.family is family))

@@ -20,6 +20,7 @@ from weld_packets.model.materials import Gas
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_process
 from weld_packets.model.trade import QualityLevel
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, Measured, Weld
 from weld_packets.processes.arc import gas_steps
 from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
@@ -33,8 +34,9 @@ from weld_packets.processes.arc.tungsten.records import Electrodes, TungstenChar
 from weld_packets.processes.arc.wire.feeding import MeltingWire
 from weld_packets.processes.arc.wire.use import arc_weld_time
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
-from weld_packets.processes.family import Family, Fitted, FittedFact, Judged, Kit, Measured, View, Weld, Words
+from weld_packets.processes.family import Family
 from weld_packets.processes.supplies import Supply
+from weld_packets.processes.view import Kit, View
 from weld_packets.units import in_mm, quantity
 
 FEEDINGS: Mapping[Filler, Feeding] = {
@@ -150,7 +152,7 @@ class ArcFamily(Family[ArcOperation]):
         """Yield seams that are equal in all that a qualification record is compared by."""
         return arc_cases(found, approved)
 
-    def words(self, operation: ArcOperation) -> Words:
+    def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words."""
         return feeding_of(operation.process).words(operation)
 

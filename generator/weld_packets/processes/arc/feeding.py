@@ -10,10 +10,11 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
-from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Supply
+from weld_packets.processes.view import Kit, View
 
 
 class Feeding(ABC):
@@ -50,7 +51,7 @@ class Feeding(ABC):
         """Yield what is fitted at a robot."""
 
     @abstractmethod
-    def words(self, operation: ArcOperation) -> Words:
+    def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words inside shared steps."""
 
     @abstractmethod

@@ -7,12 +7,8 @@ from collections.abc import Iterable, Sequence
 from weld_packets.model.machines import Robot
 from weld_packets.model.materials import Wire
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import (
-    Draft,
-    names,
-    step_key,
-)
-from weld_packets.processes.family import View
+from weld_packets.processes.cell.drafts import Draft, names, step_key
+from weld_packets.processes.view import View
 
 
 def wire_of(view: View) -> Wire:

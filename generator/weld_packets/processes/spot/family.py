@@ -17,28 +17,19 @@ from weld_packets.model.materials import Cap, CapLife
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.safety import FactName
+from weld_packets.processes.answers import FailureType, FamilyWords, Fitted, FittedFact, MachineFact, Measured, Weld
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
-from weld_packets.processes.family import (
-    FailureType,
-    Family,
-    Fitted,
-    FittedFact,
-    Kit,
-    MachineFact,
-    Measured,
-    View,
-    Weld,
-    Words,
-)
+from weld_packets.processes.family import Family
 from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
 from weld_packets.processes.supplies import Supply
+from weld_packets.processes.view import Kit, View
 from weld_packets.units import Quantity, in_mm, kinds, magnitude, quantity
 
 _CURRENT_TYPES = {"AC": "alternating current (AC)", "MFDC": "medium-frequency direct current (MFDC)"}
-_WORDS = Words(
+_WORDS = FamilyWords(
     weld="spot",
     group="Stack",
     stops="every spot",
@@ -185,7 +176,7 @@ class SpotFamily(Family[SpotOperation]):
         strengths = [approved.materials[sheet.material].tensile_strength for sheet in sheets]
         return failure_types([sheet.thickness for sheet in sheets], strengths)
 
-    def words(self, operation: SpotOperation) -> Words:
+    def words(self, operation: SpotOperation) -> FamilyWords:
         """Return its words."""
         return _WORDS
 

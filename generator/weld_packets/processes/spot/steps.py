@@ -19,7 +19,7 @@ from weld_packets.processes.cell.drafts import (
     names,
     step_key,
 )
-from weld_packets.processes.family import Kit, View
+from weld_packets.processes.view import Kit, View
 
 
 def gun_of(view: View, robot: Robot) -> Gun:

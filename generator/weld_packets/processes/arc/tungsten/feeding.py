@@ -10,6 +10,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.faults import inert_gas_faults, wire_faults
 from weld_packets.processes.arc.feeding import Feeding
@@ -20,11 +21,11 @@ from weld_packets.processes.arc.tungsten.chart_choice import charts
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenSource
 from weld_packets.processes.arc.tungsten.settings import tungsten_settings
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, Task, as_task, names
-from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Recorded, Supply, share
+from weld_packets.processes.view import Kit, View
 from weld_packets.units import Quantity, as_written, kinds
 
-_WITH_WIRE = Words(
+_WITH_WIRE = FamilyWords(
     weld="seam",
     stops="every start and stop",
     tool_point="The electrode tip",
@@ -36,7 +37,7 @@ _WITH_WIRE = Words(
     on_fixture=("work clamps",),
     opened="the gas",
 )
-_WITHOUT = Words(
+_WITHOUT = FamilyWords(
     weld="seam",
     stops="every start and stop",
     tool_point="The electrode tip",
@@ -136,7 +137,7 @@ class Tungsten(Feeding):
             turns_key="grindings",
         )
 
-    def words(self, operation: ArcOperation) -> Words:
+    def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words."""
         return _WITH_WIRE if self.with_wire else _WITHOUT
 

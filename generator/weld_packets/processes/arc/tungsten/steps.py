@@ -8,7 +8,7 @@ from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.tungsten.records import Electrode
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, Task, as_task, names, step_key
-from weld_packets.processes.family import Kit, View
+from weld_packets.processes.view import Kit, View
 
 
 def electrode_words(view: View, electrode: Electrode) -> str:

@@ -9,6 +9,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.faults import wire_faults
 from weld_packets.processes.arc.feeding import Feeding
@@ -17,10 +18,10 @@ from weld_packets.processes.arc.supplies import tip_supply, wire_supply
 from weld_packets.processes.arc.wire import steps
 from weld_packets.processes.arc.wire.settings import settings_of
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
-from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Supply
+from weld_packets.processes.view import Kit, View
 
-_WORDS = Words(
+_WORDS = FamilyWords(
     weld="seam",
     stops="every start and stop",
     tool_point="The wire end",
@@ -74,7 +75,7 @@ class MeltingWire(Feeding):
         yield wire_supply(operation, robot, total(settings, "wire_mass", "kg"), approved)
         yield tip_supply(operation, robot, total(settings, "arc_time", "s"), approved)
 
-    def words(self, operation: ArcOperation) -> Words:
+    def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words."""
         return _WORDS
 

@@ -18,17 +18,8 @@ from weld_packets.processes.arc.steps import (
     work_leads_locked,
 )
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import (
-    BY_COUNT,
-    ROBOT,
-    Called,
-    Draft,
-    Task,
-    as_task,
-    names,
-    step_key,
-)
-from weld_packets.processes.family import Kit, View
+from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, Task, as_task, names, step_key
+from weld_packets.processes.view import Kit, View
 
 
 def wire_locked(view: View, polarity: str, *, refitted: bool) -> Iterator[Draft]:

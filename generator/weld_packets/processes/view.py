@@ -1,0 +1,73 @@
+"""What a family writes its steps from: an operation as a packet shows it, and what the lists of a run share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any, Protocol
+
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.inspection import Occasion
+from weld_packets.model.machines import Cell, Robot
+from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.state import Act
+from weld_packets.units import Quantity
+
+
+class View(Protocol):
+    """What a packet shows of an operation, from which a family writes its steps; numbers are texts in both systems."""
+
+    @property
+    def operation(self) -> Any:
+        """The operation as the order states it."""
+
+    @property
+    def approved(self) -> ApprovedTables:
+        """The tables."""
+
+    @property
+    def cell(self) -> Cell:
+        """The cell."""
+
+    @property
+    def robots(self) -> tuple[Robot, ...]:
+        """Both robots, side A first."""
+
+    def length(self, length: Quantity) -> str:
+        """Return a nominal length in both systems."""
+
+    def stated(self, value: Quantity) -> str:
+        """Return a quantity as its table states it."""
+
+    def flow(self, value: Quantity) -> str:
+        """Return a flow of water in both systems."""
+
+    def amounts(self, key: str, robot: str = "") -> tuple[str, ...]:
+        """Return the values of a setting, each once: of all welds, or of those of a robot."""
+
+    def listed(self, names: Iterable[str]) -> str:
+        """Return names as a sentence lists them, each once."""
+
+    def by_value(self, key: str, how: str) -> Iterator[tuple[str, str, str]]:
+        """Yield robots, value and what to see, once for each value and allowed range that some settings share."""
+
+
+class Kit(Protocol):
+    """What the lists of a run share, whatever is changed: how one goes in, comes out, and proves what is new."""
+
+    def go_in(self) -> Draft:
+        """Return the step that goes in and locks out by the list for it."""
+
+    def take_lock_off(self) -> Iterator[Draft]:
+        """Yield the steps that give a locked cell its energy back."""
+
+    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
+        """Yield the steps that come out, run again, make ``checks`` of the next part and note ``what`` was done."""
+
+    def checks(self, views: Sequence[View], occasion: Occasion) -> Iterator[Draft]:
+        """Yield what the plan of inspections requires of the next part after something was done."""
+
+    def coupons(self, view: View) -> Act:
+        """Return the act of proving coupons as a whole."""
+
+    def cells(self, views: Iterable[View]) -> str:
+        """Return the cells of some operations as a list names them."""
