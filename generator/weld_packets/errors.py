@@ -7,6 +7,9 @@ from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field, replace
 from typing import NamedTuple
 
+MessageAndRemedy = tuple[str, str]
+"""What is wrong, and what to do."""
+
 
 class ProblemWords(NamedTuple):
     """What a problem says in one system of units."""
@@ -88,6 +91,11 @@ def refusal(message: str, remedy: str, *, key: str = "", value: object = "") -> 
     """Return an OutOfRangeError whose place is filled in later by ``located`` or ``Gathering``."""
     as_typed = str(value).replace("\N{NO-BREAK SPACE}", " ")
     return OutOfRangeError([Problem("", 0, key, as_typed, message, remedy)])
+
+
+def unread(message: str, remedy: str) -> SourceError:
+    """Return a SourceError of a value whose place, and what is written there, are filled in later."""
+    return SourceError([Problem("", 0, "", "", message, remedy)])
 
 
 @contextmanager

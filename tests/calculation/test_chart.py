@@ -3,7 +3,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.chart import carries, locate, read, read_count, windowed
-from weld_packets.calculation.table_checks.chart_faults import chart_problems
+from weld_packets.calculation.table_checks.chart_problems import chart_problems
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.charts import SpotChart, SpotSpacing
 from weld_packets.units import Quantity, quantity

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.calculation.dial import Setting, between, set_inside, target
-from weld_packets.calculation.trace import Name, Window
+from weld_packets.calculation.trace import AllowedRange, Name
 from weld_packets.errors import OutOfRangeError
 from weld_packets.units import kinds, quantity
 
@@ -23,41 +23,41 @@ def span(step: float = 0.1, low: float = 1, high: float = 20) -> Setting:
 
 
 def test_a_value_goes_to_the_nearest_step_and_the_window_to_the_steps_inside_it() -> None:
-    figure = set_inside(FEED, feed(3.14), Window(feed(2.83), feed(3.46), "chart"), span(), ())
+    figure = set_inside(FEED, feed(3.14), AllowedRange(feed(2.83), feed(3.46), "chart"), span(), ())
     assert (str(figure.text), figure.window is not None) == ("3.1", True)
     assert figure.window is not None
     assert (figure.window.low, figure.window.high) == (feed(2.9), feed(3.4))
 
 
 def test_a_nearest_step_outside_a_narrow_window_gives_way_to_one_inside() -> None:
-    figure = set_inside(FEED, feed(3.14), Window(feed(3.12), feed(3.3), "chart"), span(), ())
+    figure = set_inside(FEED, feed(3.14), AllowedRange(feed(3.12), feed(3.3), "chart"), span(), ())
     assert figure.text == Decimal("3.2")
 
 
 def test_no_step_inside_the_window_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match=r"no step of 0\.1"):
-        set_inside(FEED, feed(3.14), Window(feed(3.12), feed(3.18), "chart"), span(), ())
+        set_inside(FEED, feed(3.14), AllowedRange(feed(3.12), feed(3.18), "chart"), span(), ())
 
 
 def test_an_open_window_is_closed_by_the_machine() -> None:
-    figure = set_inside(FEED, feed(3.14), Window(None, None, "chart"), span(0.5, 1.2, 4.8), ())
+    figure = set_inside(FEED, feed(3.14), AllowedRange(None, None, "chart"), span(0.5, 1.2, 4.8), ())
     assert figure.window is not None
     assert (figure.window.low, figure.window.high) == (feed(1.5), feed(4.5))
 
 
 def test_a_window_that_the_machine_cuts_says_so() -> None:
-    figure = set_inside(FEED, feed(3.14), Window(feed(2.5), feed(4), "chart"), span(0.1, 1, 3.5), ())
+    figure = set_inside(FEED, feed(3.14), AllowedRange(feed(2.5), feed(4), "chart"), span(0.1, 1, 3.5), ())
     assert figure.window is not None
     assert (figure.window.high, figure.window.origin) == (feed(3.5), "chart; upper end: feeder")
 
 
 def test_beyond_the_machine_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="below the minimum of feeder"):
-        set_inside(FEED, feed(3.14), Window(feed(2), feed(4), "chart"), span(0.1, 5, 10), ())
+        set_inside(FEED, feed(3.14), AllowedRange(feed(2), feed(4), "chart"), span(0.1, 5, 10), ())
 
 
-def window(low: float | None, high: float | None) -> Window:
-    return Window(None if low is None else feed(low), None if high is None else feed(high), "chart")
+def window(low: float | None, high: float | None) -> AllowedRange:
+    return AllowedRange(None if low is None else feed(low), None if high is None else feed(high), "chart")
 
 
 @pytest.mark.parametrize(
@@ -106,14 +106,14 @@ def test_the_ends_of_the_machine_are_ends_of_the_range() -> None:
 
 
 def test_a_setting_inside_shows_the_steps_of_the_range_and_where_it_was_wanted() -> None:
-    figure = set_inside(FEED, feed(3.6), Window(feed(2.83), feed(3.66), "chart"), span(), ())
+    figure = set_inside(FEED, feed(3.6), AllowedRange(feed(2.83), feed(3.66), "chart"), span(), ())
     assert figure.window is not None
     assert (str(figure.text), figure.window.low, figure.window.high) == ("3.4", feed(2.9), feed(3.6))
 
 
 def test_a_range_without_an_inner_step_is_refused_with_what_would_widen_it() -> None:
     with pytest.raises(OutOfRangeError, match=r"no step of 0\.1.*between the ends of 3\.1") as caught:
-        set_inside(FEED, feed(3.15), Window(feed(3.1), feed(3.2), "chart"), span(), ())
+        set_inside(FEED, feed(3.15), AllowedRange(feed(3.1), feed(3.2), "chart"), span(), ())
     assert "wider than 0.1\N{NO-BREAK SPACE}m/min" in caught.value.problems[0].remedy
 
 
@@ -122,7 +122,7 @@ def test_a_range_without_an_inner_step_is_refused_with_what_would_widen_it() -> 
 )
 def test_a_setting_is_not_moved_to_where_the_machine_ends(low: float, high: float, said: str) -> None:
     with pytest.raises(OutOfRangeError, match=said):
-        set_inside(FEED, feed(3.1), Window(feed(2), feed(4), "chart"), span(0.1, low, high), ())
+        set_inside(FEED, feed(3.1), AllowedRange(feed(2), feed(4), "chart"), span(0.1, low, high), ())
 
 
 @given(

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.acts import MEASURE_CAP
 from weld_packets.calculation.readings import charted, doubts, no_number, ordered, result, value_of
-from weld_packets.calculation.trace import Lookup, Name, Remark, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Lookup, Name, Remark, Weight
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.units import kinds, quantity
 
@@ -21,11 +21,11 @@ def test_a_chart_value_keeps_honest_digits_and_its_window_is_rounded_inward() ->
     current = Name("welding_current", "Welding current", "I", kinds.CURRENT)
     middle = quantity(145.5678, "A")
     lookup = Lookup("t", "1", "s", "current", quantity(2, "mm"), (), (), None, middle)
-    window = Window(quantity(127.8, "A"), quantity(163.4, "A"), "chart")
+    window = AllowedRange(quantity(127.8, "A"), quantity(163.4, "A"), "chart")
     figure = charted(current, lookup, window, Decimal(1))
-    assert (str(figure.text), figure.window) == ("146", Window(quantity(128, "A"), quantity(163, "A"), "chart"))
-    open_ended = charted(current, lookup, Window(None, None, "chart"), Decimal(1))
-    assert open_ended.window == Window(None, None, "chart")
+    assert (str(figure.text), figure.window) == ("146", AllowedRange(quantity(128, "A"), quantity(163, "A"), "chart"))
+    open_ended = charted(current, lookup, AllowedRange(None, None, "chart"), Decimal(1))
+    assert open_ended.window == AllowedRange(None, None, "chart")
 
 
 def test_a_stated_value_never_shows_an_exponent() -> None:

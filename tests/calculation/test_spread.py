@@ -7,15 +7,17 @@ from decimal import Decimal
 import pytest
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.readings import beside, moved, share_of, share_of_size, share_of_stated, spread_of
-from weld_packets.calculation.trace import Figure, Window
+from weld_packets.calculation.trace import AllowedRange, Figure
 from weld_packets.processes.arc.heat.heat import arc_energy
 from weld_packets.units import distinguished, kinds, known_to, last_digit, quantity
 from weld_packets.units.digits import TENTH
 
-ALLOWED = Window(quantity(128.0, "A"), quantity(163.0, "A"), "chart")
+ALLOWED = AllowedRange(quantity(128.0, "A"), quantity(163.0, "A"), "chart")
 
 
-def current(text: str, window: Window | None = None, step: str | None = None, spread: float | None = None) -> Figure:
+def current(
+    text: str, window: AllowedRange | None = None, step: str | None = None, spread: float | None = None
+) -> Figure:
     value = quantity(float(text), "A")
     last = None if step is None else Decimal(step)
     return Figure("current", "Current", "I", kinds.CURRENT, "A", value, Decimal(text), window, last, spread=spread)
@@ -62,7 +64,7 @@ def test_a_length_just_below_its_limit_never_reads_as_the_limit() -> None:
         (current("146", ALLOWED, "5"), 5.0),  # a set value: the step of its machine
         (current("146", ALLOWED), 17.5),  # a reading: half of 128 A to 163 A
         (current("146"), 1.0),  # a stated number: its last digit
-        (current("14.6", Window(None, quantity(20.0, "A"), "chart")), 0.1),  # a range with one end says nothing
+        (current("14.6", AllowedRange(None, quantity(20.0, "A"), "chart")), 0.1),  # a range with one end says nothing
     ],
 )
 def test_a_figure_is_known_to_what_it_was_made_with(figure: Figure, known: float) -> None:

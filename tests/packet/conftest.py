@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.results import OperationResult, SeamKind, SpotKind, WeldSettings
-from weld_packets.calculation.trace import Figure, Rounded, Verdict, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Rounded, Verdict
 from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
@@ -200,7 +200,7 @@ def _figure(
         trace = (*trace, Rounded(value, number, unit, Decimal(step), machine))
     return Figure(
         key, key.replace("_", " "), "x", kind, unit, value, number,
-        Window(ends[0], ends[1], "table t revision B") if low or high else None,
+        AllowedRange(ends[0], ends[1], "table t revision B") if low or high else None,
         Decimal(step) if step else None, trace, **more,
     )  # fmt: skip
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from weld_packets.packet.records import Holder, OperationSheet, People
 from weld_packets.revisions.queries.set_ups import FiledSetUp
-from weld_packets.revisions.set_ups.checks import qualification_problems
+from weld_packets.revisions.set_ups.checks import setter_problems
 from weld_packets.revisions.set_ups.record import SetterQualified, SetUp, set_up_bytes
 
 SETTER = Holder(number="W-031", duties=("setter", "operator"), tested="2024-10-14", valid_until="2027-10-13")
@@ -25,12 +25,12 @@ LISTED = sheet(People(needs="ISO 14732:2013, process 21", kept=True, holders=(SE
 
 def problems(of: OperationSheet, **changes: str) -> list[tuple[str, str]]:
     named = SetterQualified.model_validate({**NAMED, **changes})
-    return [(problem.key, problem.message) for problem in qualification_problems(named, of)]
+    return [(problem.key, problem.message) for problem in setter_problems(named, of)]
 
 
 def test_a_qualification_of_a_setter_of_the_release_is_taken_with_its_last_day() -> None:
     assert problems(LISTED) == []
-    assert list(qualification_problems(None, LISTED)) == []
+    assert list(setter_problems(None, LISTED)) == []
 
 
 @pytest.mark.parametrize("of", [LISTED, sheet(None), sheet(People(needs="x", kept=False))])

@@ -208,7 +208,7 @@ def test_a_slip_in_a_list_is_reported_once_with_its_line(tables: Path, text: str
 
 
 def test_what_two_rows_say_against_each_other_is_reported_with_their_line_of_the_list(tables: Path) -> None:
-    from weld_packets.calculation.table_checks.table_faults import table_problems  # noqa: PLC0415
+    from weld_packets.calculation.table_checks.table_problems import table_problems  # noqa: PLC0415
 
     write(tables, "rows: chart.csv\n")
     (tables / "chart.csv").write_text(CSV.replace("1.5,", "0.5,"), encoding="utf-8")

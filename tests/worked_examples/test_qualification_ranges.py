@@ -20,7 +20,7 @@ from weld_packets.calculation.qualification.judging import covered, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of, lines_for
 from weld_packets.calculation.qualification.values import Case, Ranges, Sizes, Terms, Value
-from weld_packets.calculation.table_checks.qualification_faults import rules_problems
+from weld_packets.calculation.table_checks.qualification_problems import rules_problems
 from weld_packets.model.qualification import QualificationRecord, Variable, WeldType
 from weld_packets.sources.tables.tables import brought_groups, brought_rules
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.calculation.plausibility import check_plausible, limit_problems
-from weld_packets.calculation.table_checks.chart_faults import chart_problems
+from weld_packets.calculation.table_checks.chart_problems import chart_problems
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ChartRow
 from weld_packets.model.safety import Condition, Hazard, ShadeRow

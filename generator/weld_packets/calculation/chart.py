@@ -9,7 +9,7 @@ from typing import Any
 
 from weld_packets.calculation.band import in_band
 from weld_packets.calculation.measure import refused, separated, stated
-from weld_packets.calculation.trace import Lookup, Window, Words
+from weld_packets.calculation.trace import AllowedRange, Lookup, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, quantity, same, spelling
@@ -142,7 +142,7 @@ def worded(column: str) -> str:
     return column.replace("_", " ")
 
 
-def read(place: Place, column: str) -> tuple[Lookup, Window | None]:
+def read(place: Place, column: str) -> tuple[Lookup, AllowedRange | None]:
     """Return the value of ``column`` at a place, and the range where the chart states one.
 
     The value of a range is its middle. Between two points both value and range are interpolated linearly.
@@ -155,7 +155,7 @@ def read(place: Place, column: str) -> tuple[Lookup, Window | None]:
         )
     unit = spelling(cells[0][0])
     ends = [_between([cell[side] for cell in cells], place.share, unit) for side in range(len(cells[0]))]
-    window = Window(ends[0], ends[1], origin(place)) if len(ends) > 1 else None
+    window = AllowedRange(ends[0], ends[1], origin(place)) if len(ends) > 1 else None
     return _looked_up(place, column, cells, quantity(sum(end.magnitude for end in ends) / len(ends), unit)), window
 
 
@@ -187,7 +187,7 @@ def origin(place: Place) -> str:
     return f"table {place.table.table}, row {' to '.join(place.labels)}"
 
 
-def windowed(place: Place, column: str) -> tuple[Lookup, Window]:
+def windowed(place: Place, column: str) -> tuple[Lookup, AllowedRange]:
     """Return value and window of ``column`` at a place.
 
     A range is the window, as wide at least as the table's tolerance of its middle where it states one for the column.
@@ -201,14 +201,14 @@ def windowed(place: Place, column: str) -> tuple[Lookup, Window]:
     return lookup, window
 
 
-def _widened(window: Window, minimum: Window) -> Window:
+def _widened(window: AllowedRange, minimum: AllowedRange) -> AllowedRange:
     """Return a window that reaches at least as far as another one on either side."""
     lows, highs = (window.low, minimum.low), (window.high, minimum.high)
     low, high = min(end for end in lows if end is not None), max(end for end in highs if end is not None)
-    return window if (low, high) == (window.low, window.high) else Window(low, high, minimum.origin)
+    return window if (low, high) == (window.low, window.high) else AllowedRange(low, high, minimum.origin)
 
 
-def _toleranced(place: Place, column: str, value: Quantity) -> Window:
+def _toleranced(place: Place, column: str, value: Quantity) -> AllowedRange:
     table: Any = place.table
     share = getattr(table, "tolerance", {}).get(worded(column))
     if share is None:
@@ -219,4 +219,4 @@ def _toleranced(place: Place, column: str, value: Quantity) -> Window:
     part = magnitude(share, "1")
     unit = spelling(value)
     low, high = (quantity(value.magnitude * factor, unit) for factor in (1 - part, 1 + part))
-    return Window(low, high, f"{origin(place)}, ± {as_written(share)} ({table.tolerance_source})")
+    return AllowedRange(low, high, f"{origin(place)}, ± {as_written(share)} ({table.tolerance_source})")

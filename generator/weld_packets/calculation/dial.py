@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, Decimal
 from functools import cached_property
 
-from weld_packets.calculation.trace import Figure, Name, Remark, Rounded, Step, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Rounded, Step
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.units import (
     Quantity,
@@ -59,7 +59,7 @@ def between(machine: str, low: Quantity, high: Quantity, step: Quantity) -> Sett
     return Setting(machine, step, Bound(low, machine), Bound(high, machine))
 
 
-def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
+def set_inside(name: Name, wanted: Quantity, window: AllowedRange, setting: Setting, trace: tuple[Step, ...]) -> Figure:
     """Return the figure at the target step inside a window, never at an end of it: see ``target``.
 
     Raises OutOfRangeError where the machine cannot reach ``wanted``, or where no step lies inside both ends.
@@ -77,7 +77,7 @@ def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, t
     return _set(name, wanted, text, setting, trace, settable(window, setting))
 
 
-def target(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
+def target(wanted: Quantity, window: AllowedRange, setting: Setting) -> Decimal | None:
     """Return the target step of the machine, in its unit, inside a window cut to what the machine can be set to.
 
     It is the step nearest to ``wanted`` that lies at least ``MARGIN`` steps inside every end. Where the range is too
@@ -99,7 +99,7 @@ def _holds(number: Decimal, first: Decimal | None, last: Decimal | None) -> bool
     return (first is None or number >= first) and (last is None or number <= last)
 
 
-def _nearest_middle(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
+def _nearest_middle(wanted: Quantity, window: AllowedRange, setting: Setting) -> Decimal | None:
     width, unit = setting.width, setting.unit
     low, high = (exact(end, unit) for end in closed_ends(_cut(window, setting)))
     below = ((low + high) / 2 / width).to_integral_value(rounding=ROUND_FLOOR) * width
@@ -108,25 +108,25 @@ def _nearest_middle(wanted: Quantity, window: Window, setting: Setting) -> Decim
     return min(inner, key=lambda number: (abs(number - middle), abs(number - ideal), number), default=None)
 
 
-def closed_ends(window: Window) -> tuple[Quantity, Quantity]:
+def closed_ends(window: AllowedRange) -> tuple[Quantity, Quantity]:
     """Return both ends of a window; raise ValueError with its origin where one is open."""
     if window.low is None or window.high is None:
         raise ValueError(window.origin)
     return window.low, window.high
 
 
-def _cut(window: Window, setting: Setting) -> Window:
+def _cut(window: AllowedRange, setting: Setting) -> AllowedRange:
     """Return the window cut to the machine's own ends, which need not lie on a step."""
     unit, low, high = setting.unit, window.low, window.high
     if setting.low is not None and (low is None or exact(low, unit) < exact(setting.low.at, unit)):
         low = setting.low.at
     if setting.high is not None and (high is None or exact(high, unit) > exact(setting.high.at, unit)):
         high = setting.high.at
-    return Window(low, high, window.origin)
+    return AllowedRange(low, high, window.origin)
 
 
 def at_step(  # noqa: PLR0917 - the parts of one figure
-    name: Name, wanted: Quantity, text: Decimal, window: Window, setting: Setting, trace: tuple[Step, ...]
+    name: Name, wanted: Quantity, text: Decimal, window: AllowedRange, setting: Setting, trace: tuple[Step, ...]
 ) -> Figure:
     """Return the figure at a step already chosen, with the steps that the window and the machine both allow.
 
@@ -149,14 +149,14 @@ def set_to_nearest(name: Name, wanted: Quantity, setting: Setting, trace: tuple[
     return _set(name, wanted, to_step(wanted, setting.width, setting.unit), setting, trace, None)
 
 
-def span_words(window: Window) -> str:
+def span_words(window: AllowedRange) -> str:
     """Return both ends of a window in words."""
     ends = [(end, spelling(end)) for end in (window.low, window.high) if end is not None]
     return " to ".join(with_unit(plain(significant(exact(end, unit), 4).normalize()), unit) for end, unit in ends)
 
 
 def _set(  # noqa: PLR0917 - the parts of one figure
-    name: Name, wanted: Quantity, text: Decimal, setting: Setting, trace: tuple[Step, ...], window: Window | None
+    name: Name, wanted: Quantity, text: Decimal, setting: Setting, trace: tuple[Step, ...], window: AllowedRange | None
 ) -> Figure:
     rounded = Rounded(wanted, text, setting.unit, setting.width, setting.machine)
     value = from_decimal(text, setting.unit)
@@ -164,7 +164,7 @@ def _set(  # noqa: PLR0917 - the parts of one figure
     return name.figure(setting.unit, value, text, window, step=setting.width, trace=steps)
 
 
-def settable(window: Window, setting: Setting) -> Window:
+def settable(window: AllowedRange, setting: Setting) -> AllowedRange:
     """Return the window cut to the machine's range, both ends on a step inside it; the origin names what cuts it."""
     unit, width, words = setting.unit, setting.width, [window.origin]
     low = None if window.low is None else step_up(window.low, width, unit)
@@ -176,7 +176,7 @@ def settable(window: Window, setting: Setting) -> Window:
         high = step_down(setting.high.at, width, unit)
         words.append(f"upper end: {setting.high.origin}")
     ends = [None if end is None else from_decimal(end, unit) for end in (low, high)]
-    return Window(ends[0], ends[1], "; ".join(words))
+    return AllowedRange(ends[0], ends[1], "; ".join(words))
 
 
 def _refuse_beyond(name: Name, text: Decimal, setting: Setting) -> None:

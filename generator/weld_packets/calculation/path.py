@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, dist, pi
 
-from weld_packets.calculation.reach import point_in_mm
+from weld_packets.calculation.millimetres import point_in_mm
 from weld_packets.errors import located, refusal
 from weld_packets.geometry.arcs import Arc, arc_through
 from weld_packets.geometry.vectors import Point, along, minus

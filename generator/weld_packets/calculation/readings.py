@@ -16,6 +16,7 @@ from typing import Any
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import (
     Act,
+    AllowedRange,
     Figure,
     Given,
     Lookup,
@@ -25,7 +26,6 @@ from weld_packets.calculation.trace import (
     Step,
     Verdict,
     Weight,
-    Window,
     Words,
 )
 from weld_packets.model.tables import Table
@@ -128,7 +128,7 @@ def result(
     return name.figure(unit, worked.result, text, trace=trace, spread=spread, minimum=minimum, **more)
 
 
-def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure:
+def charted(name: Name, lookup: Lookup, window: AllowedRange, last: Decimal) -> Figure:
     """Return a figure that a chart gives and a display shows to ``last``; its window is rounded inward to it."""
     unit = spelling(lookup.result)
     text = rounded(exact(lookup.result, unit), last)
@@ -136,11 +136,11 @@ def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure
     return name.figure(unit, lookup.result, text, inward, trace=(lookup,))
 
 
-def rounded_inward(window: Window, last: Decimal, unit: str) -> Window:
+def rounded_inward(window: AllowedRange, last: Decimal, unit: str) -> AllowedRange:
     """Return a window whose ends are whole numbers of ``last`` in ``unit`` and lie no further out."""
     low = None if window.low is None else from_decimal(step_up(window.low, last, unit), unit)
     high = None if window.high is None else from_decimal(step_down(window.high, last, unit), unit)
-    return Window(low, high, window.origin)
+    return AllowedRange(low, high, window.origin)
 
 
 def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
@@ -193,7 +193,7 @@ def rounded_result(
     shown: Shown,
     trace: tuple[Step, ...],
     *,
-    window: Window | None = None,
+    window: AllowedRange | None = None,
     remarks: tuple[Remark, ...] = (),
 ) -> Figure:
     """Return a figure that is read, not dialled, rounded as ``shown`` says; its value is the rounded one."""

@@ -55,7 +55,7 @@ Step = Given | Lookup | Worked | Rounded
 
 
 @dataclass(frozen=True)
-class Window:
+class AllowedRange:
     """What is allowed: both ends inclusive; an open end is None."""
 
     low: Quantity | None
@@ -108,7 +108,7 @@ class Name:
     kind: Kind
 
     def figure(
-        self, unit: str, value: Quantity | None, text: Decimal | None, window: Window | None = None, **more: Any
+        self, unit: str, value: Quantity | None, text: Decimal | None, window: AllowedRange | None = None, **more: Any
     ) -> Figure:
         """Return a figure of this name; ``more`` is what else it has, such as its trace."""
         return Figure(self.key, self.label, self.symbol, self.kind, unit, value, text, window, **more)
@@ -143,7 +143,7 @@ class Figure:
     unit: str
     value: Quantity | None
     text: Decimal | None
-    window: Window | None = None
+    window: AllowedRange | None = None
     step: Decimal | None = None
     trace: tuple[Step, ...] = ()
     remarks: tuple[Remark, ...] = field(default=())

@@ -23,7 +23,7 @@ from weld_packets.drawing.shapes import (
     rectangle,
     unit,
 )
-from weld_packets.drawing.sheet import Layer, Sheet, Style, Words
+from weld_packets.drawing.sheet import Layer, Sheet, Style, TextLine
 
 DIMENSION = Style(INK, 0.8)
 _HEAD = Style(None, 0, INK)
@@ -53,7 +53,7 @@ class Dimension:
     low: Spot2
     high: Spot2
     form: Form
-    words: Words
+    words: TextLine
 
     @property
     def line(self) -> Box:
@@ -127,24 +127,24 @@ def _line(sheet: Sheet, thought: Dimension, along: Spot2) -> None:
     sheet.draw(arrowhead(thought.high, inner, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
 
 
-def _words_on(low: Spot2, high: Spot2, text: str, shift: float, *, steep: bool) -> Words:
+def _words_on(low: Spot2, high: Spot2, text: str, shift: float, *, steep: bool) -> TextLine:
     x, y = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
     if steep:
-        return Words((x + _MIDDLE - shift, y), clean(text), NOTE_SIZE, "center", angle=90)
-    return Words((x, y + _MIDDLE + shift), clean(text), NOTE_SIZE, "center")
+        return TextLine((x + _MIDDLE - shift, y), clean(text), NOTE_SIZE, "center", angle=90)
+    return TextLine((x, y + _MIDDLE + shift), clean(text), NOTE_SIZE, "center")
 
 
-def _words_above(low: Spot2, high: Spot2, text: str) -> Words:
+def _words_above(low: Spot2, high: Spot2, text: str) -> TextLine:
     x, y = min(low, high, key=lambda end: end[1])
-    return Words((x - 4, y - _SHORT_TAIL - 2), clean(text), NOTE_SIZE)
+    return TextLine((x - 4, y - _SHORT_TAIL - 2), clean(text), NOTE_SIZE)
 
 
-def _words_beyond(high: Spot2, along: Spot2, text: str, side: float) -> Words:
+def _words_beyond(high: Spot2, along: Spot2, text: str, side: float) -> TextLine:
     end = ahead(high, along, _HEAD_LENGTH + _TAIL + 3)
     if abs(along[0]) < _STEEP:
         drop = NOTE_SIZE if along[1] > 0 else 0.0
-        return Words((end[0] - 4 * side, end[1] + drop), clean(text), NOTE_SIZE, "left" if side > 0 else "right")
-    return Words((end[0], end[1] + _MIDDLE), clean(text), NOTE_SIZE, "left" if along[0] > 0 else "right")
+        return TextLine((end[0] - 4 * side, end[1] + drop), clean(text), NOTE_SIZE, "left" if side > 0 else "right")
+    return TextLine((end[0], end[1] + _MIDDLE), clean(text), NOTE_SIZE, "left" if along[0] > 0 else "right")
 
 
 def nice_length(longest: float, unit_length: float) -> float:

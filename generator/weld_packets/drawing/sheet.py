@@ -40,7 +40,7 @@ class Style:
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class TextLine:
     """One line of text, placed by its baseline; ``angle`` turns it counter-clockwise in degrees."""
 
     at: Spot2
@@ -69,7 +69,7 @@ class Sheet:
     width: float
     height: float
     shapes: dict[tuple[Layer, int, Style], list[Shape]] = field(default_factory=dict)
-    words: list[Words] = field(default_factory=list)
+    words: list[TextLine] = field(default_factory=list)
 
     def draw(self, shape: Shape, style: Style, layer: Layer, rank: int = 0) -> None:
         """Put a shape on a layer, over those of lower rank; shapes of one layer, rank and style become one path."""
@@ -87,7 +87,7 @@ class Sheet:
         angle: float = 0.0,
     ) -> Box:
         """Write a line of text over everything else and return the box that it takes."""
-        words = Words(at, clean(text), size, anchor, bold, colour, angle)
+        words = TextLine(at, clean(text), size, anchor, bold, colour, angle)
         if words.text:
             self.words.append(words)
         return words.box

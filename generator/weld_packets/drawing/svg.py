@@ -15,7 +15,7 @@ from itertools import islice
 from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK_INSIDE, PAPER
 from weld_packets.drawing.shapes import CLOSE, CURVE, LINE, MOVE, Shape
-from weld_packets.drawing.sheet import Sheet, Style, Words
+from weld_packets.drawing.sheet import Sheet, Style, TextLine
 
 KEY = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 """What a figure's key may be: it becomes part of ids on the page."""
@@ -127,7 +127,7 @@ def _look(style: Style) -> str:
     return look + (f' stroke-linejoin="{style.join}"' if style.join != "round" else "")
 
 
-def _lettering(words: Sequence[Words]) -> Iterator[str]:
+def _lettering(words: Sequence[TextLine]) -> Iterator[str]:
     """Yield a group for each manner of lettering with its texts, the manner that is met first before the others."""
     groups: dict[str, list[str]] = {}
     for one in words:
@@ -136,14 +136,14 @@ def _lettering(words: Sequence[Words]) -> Iterator[str]:
         yield f"<g{manner}>{''.join(texts)}</g>"
 
 
-def _manner(words: Words) -> str:
+def _manner(words: TextLine) -> str:
     """Return the attributes of a text; text outside marks has a white edge where lines cross it."""
     weight = ' font-weight="700"' if words.bold else ""
     halo = "" if words.colour in (PAPER, INK_INSIDE) else _HALO
     return f' font-size="{_plain(words.size)}"{weight}{_ANCHORS[words.anchor]} fill="{words.colour}"{halo}'
 
 
-def _text(words: Words) -> str:
+def _text(words: TextLine) -> str:
     x, y = (_plain(round(value, 1)) for value in words.at)
     turn = f' transform="rotate({_plain(-words.angle)} {x} {y})"' if words.angle else ""
     return f'<text x="{x}" y="{y}"{turn}>{escape(words.text, quote=False)}</text>'

@@ -189,7 +189,7 @@ Route = tuple[str, ...]
 """Keys from an operation down to names; ``*`` goes to every item of a list."""
 
 
-class Fault(NamedTuple):
+class Misstatement(NamedTuple):
     """Something that an operation says and cannot mean: where it says it, the value, what is wrong, what to do.
 
     A quantity is printed as a source writes it.
@@ -245,7 +245,7 @@ class Written(Protocol):
     def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
         """Return the machines that a robot may carry for a process."""
 
-    def faults(self, operation: Any, approved: ApprovedTables) -> Iterator[Fault]:
+    def misstatements(self, operation: Any, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield what an operation says against itself."""
 
     def places(self, operation: Any, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:

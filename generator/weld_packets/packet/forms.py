@@ -23,6 +23,9 @@ from weld_packets.packet.records import (
     Value,
 )
 from weld_packets.packet.records.forms import (
+    ACCEPT,
+    COUPON_TEST,
+    FIRST_OFF,
     Acceptance,
     ChangeoverTask,
     DueEvent,
@@ -42,8 +45,8 @@ from weld_packets.wording.english import inside
 
 _DIGEST_LENGTH = 12
 _ACCEPTS: dict[tuple[StepList, str], Acceptance] = {
-    ("prove-out", "coupon-test/accept"): "coupons",
-    ("prove-out", "first-off/accept"): "first-off",
+    ("prove-out", f"{COUPON_TEST}/{ACCEPT}"): "coupons",
+    ("prove-out", f"{FIRST_OFF}/{ACCEPT}"): "first-off",
 }
 """The keys of the steps, and of the tasks, with which coupons and the first part are accepted."""
 

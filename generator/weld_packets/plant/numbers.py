@@ -9,14 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from weld_packets.errors import Problem
+from weld_packets.errors import MessageAndRemedy, Problem
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.plant.folders import order_path
 
 Uses = tuple[str, Sequence[ProgramUse]]
 """The folder name of an order, and what it uses the programs of its robots for."""
-_Words = tuple[str, str]
-"""What is wrong, and what to do."""
 _Key = tuple[str, str]
 """A robot and the number of one of its programs: each robot's controller has numbers of its own."""
 
@@ -107,7 +105,7 @@ def _content(use: ProgramUse) -> ProgramUse:
     return replace(use, place="", revision="")
 
 
-def _words(there: str, other: ProgramUse, use: ProgramUse) -> _Words | None:
+def _words(there: str, other: ProgramUse, use: ProgramUse) -> MessageAndRemedy | None:
     """Return what is wrong between two uses of a program, and what to do; ``there`` calls the order of the other."""
     found = _parted(there, other, use) or (_between_coupons(there, other, use) if use.coupon else None)
     if found is None or not use.revision:
@@ -116,7 +114,7 @@ def _words(there: str, other: ProgramUse, use: ProgramUse) -> _Words | None:
     return f"revision {use.revision}: {message}", remedy
 
 
-def _parted(there: str, other: ProgramUse, use: ProgramUse) -> _Words | None:
+def _parted(there: str, other: ProgramUse, use: ProgramUse) -> MessageAndRemedy | None:
     if use.coupon and not other.coupon:
         message = f"{there} welds the part on {use.robot} with this program"
         return message, "give the coupon program a number of its own"
@@ -135,7 +133,7 @@ def _parted(there: str, other: ProgramUse, use: ProgramUse) -> _Words | None:
     return message, remedy
 
 
-def _between_coupons(there: str, other: ProgramUse, use: ProgramUse) -> _Words | None:
+def _between_coupons(there: str, other: ProgramUse, use: ProgramUse) -> MessageAndRemedy | None:
     if use.weld_schedule != other.weld_schedule:
         message = f"in {there} this coupon program of {use.robot} calls {_called(other)}, here {_called(use)}"
         return message, "give the coupon program of another weld schedule a number of its own"

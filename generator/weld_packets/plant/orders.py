@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 
 from weld_packets.calculation.results import OperationResult
-from weld_packets.calculation.table_checks.table_faults import table_problems
+from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Operation, Order

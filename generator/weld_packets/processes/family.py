@@ -21,7 +21,7 @@ from weld_packets.model.inspection import Inspection
 from weld_packets.model.machines import Robot
 from weld_packets.model.materials import Gas
 from weld_packets.model.order import Operation
-from weld_packets.model.processes import FAMILIES, Fault, FittedPlace, Route, family, process
+from weld_packets.model.processes import FAMILIES, FittedPlace, Misstatement, Route, family, process
 from weld_packets.model.safety import FactName
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import QualityLevel
@@ -94,7 +94,7 @@ class Family(ABC, Generic[OperationType]):
     def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
         """Return the identifiers of the machines that a robot may carry for one process."""
 
-    def faults(self, operation: OperationType, approved: ApprovedTables) -> Iterator[Fault]:
+    def misstatements(self, operation: OperationType, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield what an operation says too much, too little or against itself."""
         return iter(())
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.calculation.table_checks.table_faults import table_problems
+from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.calculation.table_checks.technique_bounds import FIGURES, technique_problems
 from weld_packets.model.materials import MeltingLaw
 from weld_packets.model.tables import Table

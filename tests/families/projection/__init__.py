@@ -16,7 +16,7 @@ from weld_packets.calculation.dial import between, set_inside
 from weld_packets.calculation.formula import Duration, Number, Source, Standing, Time, Worked, formula
 from weld_packets.calculation.readings import result, value_of
 from weld_packets.calculation.results import NamedKind, OperationResult, WeldSettings, of_robot, safe_name
-from weld_packets.calculation.trace import Figure, Given, Name, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart, ChartRow
@@ -154,7 +154,7 @@ def _dialled(name: Name, column: str, number: int, place: Place, ram: Ram) -> Fi
         CURRENT: lambda: between(f"ram {ram.id}", ram.current_from, ram.current_to, ram.current_step),
         TIME: lambda: between(f"ram {ram.id}", ram.time_step, quantity(1000.0, "ms"), ram.time_step),
     }[name]()
-    return set_inside(name, _times(lookup.result, number), Window(low, high, of), setting, (lookup,))
+    return set_inside(name, _times(lookup.result, number), AllowedRange(low, high, of), setting, (lookup,))
 
 
 def _charts(approved: ApprovedTables) -> dict[str, ProjectionChart]:

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.acts import PEEL
-from weld_packets.calculation.trace import Figure, Verdict, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.spot.operation import spot_operation
 
@@ -33,7 +33,7 @@ def rule(build: Any, reliability: str = "published") -> dict[str, Any]:
     return {"cap_face_at_most": share, "cap_face_source": "a rule", "cap_face_reliability": reliability}
 
 
-def ends(window: Window | None) -> tuple[str, str]:
+def ends(window: AllowedRange | None) -> tuple[str, str]:
     assert window is not None
     assert window.low is not None
     assert window.high is not None

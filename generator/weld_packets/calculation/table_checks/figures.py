@@ -84,6 +84,6 @@ def written(value: Any) -> str:
     return plain(Decimal(value)) if _is_bare(value) else as_written(value)
 
 
-def fault(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
+def table_problem(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
     """Return a problem of a table: key path and value as its file has them, fields with blanks for underscores."""
     return Problem("", 0, key.replace("_", " "), value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)

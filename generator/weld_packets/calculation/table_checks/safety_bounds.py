@@ -15,9 +15,9 @@ from weld_packets.calculation.table_checks.figures import (
     Bounds,
     Figures,
     OwnRules,
-    fault,
     outside,
     own_problems,
+    table_problem,
     written,
 )
 from weld_packets.errors import PacketError, Problem
@@ -114,7 +114,7 @@ def _outside(value: Any, bounds: Bounds, key: str) -> Iterator[Problem]:
 
 def _refused(key: str, value: Any, bounds: Bounds) -> Problem:
     name = key.rpartition(".")[2].replace("_", " ")
-    return fault(key, written(value), f"{name} must be {_words(bounds)} ({bounds.source})")
+    return table_problem(key, written(value), f"{name} must be {_words(bounds)} ({bounds.source})")
 
 
 def _words(bounds: Bounds) -> str:
@@ -131,12 +131,14 @@ def _shades(table: Shades) -> Iterator[Problem]:
         by_process.setdefault(row.process, []).append(index)
         if row.up_to <= row.over:
             message = f"the range ends at its beginning {as_written(row.over)} or below"
-            yield fault(f"rows[{index}].up to", written(row.up_to), message, "give a range of current that rises")
+            yield table_problem(
+                f"rows[{index}].up to", written(row.up_to), message, "give a range of current that rises"
+            )
         yield from _outside(row.up_to, _largest_current(process(row.process)), f"rows[{index}].up to")
         minimum, suggested = _shade_of(row, "minimum_shade"), _shade_of(row, "suggested_shade")
         if minimum is not None and suggested is not None and suggested < minimum:
             message = f"the suggested shade is lighter than the minimum of its row, {minimum}"
-            yield fault(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
+            yield table_problem(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
     for rows in by_process.values():
         rising = sorted(rows, key=lambda index: table.rows[index].over)
         yield from _lighter(table, rising)
@@ -150,7 +152,7 @@ def _lighter(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
         for (_, before), (index, shade) in pairwise(given):
             if shade < before:
                 message = f"a larger current needs no lighter shade: the row for less current gives {before}"
-                yield fault(f"rows[{index}].{field}", str(shade), message, "check the shades of both rows")
+                yield table_problem(f"rows[{index}].{field}", str(shade), message, "check the shades of both rows")
 
 
 def _overlapping(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
@@ -159,7 +161,9 @@ def _overlapping(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
         end, begin = table.rows[before].up_to, table.rows[index].over
         if table.rows[before].over < begin and exceeds(magnitude(end, "A"), magnitude(begin, "A")):
             message = f"the range of the next row begins at {as_written(begin)} already"
-            yield fault(f"rows[{before}].up to", written(end), message, "let each range end where the next begins")
+            yield table_problem(
+                f"rows[{before}].up to", written(end), message, "let each range end where the next begins"
+            )
 
 
 def _shade_of(row: ShadeRow, field: str) -> int | None:
@@ -182,7 +186,7 @@ def _composition(material: Material, key: str) -> Iterator[Problem]:
     whole = sum(shares.values(), Decimal(0))
     if not odd and whole > 100:  # noqa: PLR2004 - per cent
         message = f"the elements add up to {plain(whole)} %, more than the whole"
-        yield fault(key, "", message, "check every share; they are in per cent of the mass")
+        yield table_problem(key, "", message, "check every share; they are in per cent of the mass")
     elif "Cr" not in odd:
         yield from _chromium(material, f"{key}.Cr")
 
@@ -199,7 +203,7 @@ def _chromium(material: Material, key: str) -> Iterator[Problem]:
 
 def _no_chromium(key: str) -> Problem:
     message = "a stainless steel states its chromium: the message about chromium(VI) goes by it"
-    return fault(key, "", message, "add the share of chromium in per cent of the mass, from the certificate")
+    return table_problem(key, "", message, "add the share of chromium in per cent of the mass, from the certificate")
 
 
 def _wires(table: Wires) -> Iterator[Problem]:
@@ -222,7 +226,7 @@ def _hazards(table: Hazards) -> Iterator[Problem]:
             yield from _outside(getattr(hazard.when, field), bounds, f"entries[{index}].when.{field}")
         if _HELMET in hazard.signs and "filter shade" not in hazard.facts:
             message = f"this message shows sign {_HELMET}, welding helmet, and gives no filter shade"
-            yield fault(f"entries[{index}].facts", "", message, "add 'facts: [filter shade]'")
+            yield table_problem(f"entries[{index}].facts", "", message, "add 'facts: [filter shade]'")
 
 
 _HELMET = "M019"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from weld_packets.calculation.table_checks.figures import Bounds, Figures, fault, outside, written
+from weld_packets.calculation.table_checks.figures import Bounds, Figures, outside, table_problem, written
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.inspection import Imperfections, Inspections
@@ -223,7 +223,7 @@ def technique_problems(table: Table) -> Iterator[Problem]:
     bases = _bases(table) if isinstance(table, Machines) else ()
     for key, value, bounds in (*outside(table, FIGURES), *bases):
         ends = f"{bounds.lowest:g} to {bounds.highest:g} {bounds.unit}".rstrip()
-        yield fault(key, written(value), f"this is from {ends}")
+        yield table_problem(key, written(value), f"this is from {ends}")
     if isinstance(table, Plant):
         yield from _tolerances(table)
 
@@ -242,4 +242,4 @@ def _tolerances(table: Plant) -> Iterator[Problem]:
     warned, refused = table.seam_tolerance, table.seam_refused_over
     if warned is not None and refused is not None and magnitude(refused, "mm") < magnitude(warned, "mm"):
         message = f"a seam is refused from here on, before 'seam tolerance', {as_written(warned)}, warns of it"
-        yield fault("seam refused over", as_written(refused), message, "write the larger one here")
+        yield table_problem("seam refused over", as_written(refused), message, "write the larger one here")

@@ -11,6 +11,8 @@ Stage = Literal["coupon", "first-off"]
 StepList = Literal["set-up", "prove-out"]
 NumberWhat = Literal["program", "weld schedule", "coupon program"]
 Acceptance = Literal["coupons", "first-off"]
+ACCEPT, COUPON_TEST, FIRST_OFF = "accept", "coupon-test", "first-off"
+"""Key of the step, and of the task, with which somebody accepts, and the two parts of a prove-out that have one."""
 
 
 class OtherUnit(Plain):

@@ -9,7 +9,7 @@ from itertools import chain
 from typing import Literal
 
 from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
-from weld_packets.calculation.trace import Figure, Window
+from weld_packets.calculation.trace import AllowedRange, Figure
 from weld_packets.packet.records import LinkedLimit, PassLine
 from weld_packets.packet.settings.values import Showing, amount_of, value_of
 from weld_packets.units import exact, from_decimal, kinds, limit_digits, printed_unit, rounded, with_unit
@@ -36,7 +36,7 @@ def _at_times(settings: WeldSettings, together: CurrentAndTime, showing: Showing
     time, current = settings.figure(TIME), settings.figure(CURRENT)
     for each in together.at:
         low, high = (from_decimal(end, together.current_unit) for end in (each.low, each.high))
-        window = Window(low, high, "")
+        window = AllowedRange(low, high, "")
         allowed = value_of(replace(current, window=window, remarks=(), trace=()), showing, "").allowed
         at = value_of(_at(time, each.time, together.time_unit), showing, "").text
         yield f"at {at}{' as set' if each.time == time.text else ''} {allowed}"

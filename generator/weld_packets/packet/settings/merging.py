@@ -10,7 +10,7 @@ from itertools import chain
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import WeldKind, WeldSettings
-from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Weight
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.packet.settings.limits import coupled_lines, linked_limits, load_lines, pass_lines
 from weld_packets.packet.settings.values import Showing, check_of, value_of
@@ -91,7 +91,7 @@ def merged_figure(figures: Sequence[Figure]) -> Figure:
     return first if kept else replace(first, trace=trace, window=window)
 
 
-def _merged_window(windows: Sequence[Window]) -> Window:
+def _merged_window(windows: Sequence[AllowedRange]) -> AllowedRange:
     origins = {window.origin for window in windows}
     return windows[0] if len(origins) == 1 else replace(windows[0], origin=_names(each.origin for each in windows))
 

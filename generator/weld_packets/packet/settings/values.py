@@ -11,7 +11,7 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.readings import value_of as number_of
 from weld_packets.calculation.results import safe_name
-from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Verdict, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.packet.records import Amount, Check, PutIn, Remark, Span, TracePoint, Value
 from weld_packets.units import (
@@ -122,7 +122,7 @@ class _BothEnds:
     other: Ends | None
 
 
-def _ends(figure: Figure, window: Window, scale: Scale) -> _BothEnds:
+def _ends(figure: Figure, window: AllowedRange, scale: Scale) -> _BothEnds:
     own = _own_ends(figure, window, scale)
     other = inward(window.low, window.high, scale.other, scale.other_quantum) if scale.other else None
     return _BothEnds(own, other and _at_the_value(figure, own, other, scale))
@@ -136,14 +136,14 @@ def _at_the_value(figure: Figure, own: Ends, other: Ends, scale: Scale) -> Ends:
     return Ends(same if own.low == figure.text else other.low, same if own.high == figure.text else other.high)
 
 
-def _own_ends(figure: Figure, window: Window, scale: Scale) -> Ends:
+def _own_ends(figure: Figure, window: AllowedRange, scale: Scale) -> Ends:
     if figure.step is not None:
         return inward(window.low, window.high, scale.own, figure.step)
     tries = [inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER]
     return next((ends for ends in tries if _are_near(ends, figure, window, scale.own)), tries[-1])
 
 
-def _are_near(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
+def _are_near(ends: Ends, figure: Figure, window: AllowedRange, unit: str) -> bool:
     """Return whether rounded ends still hold the value, and are within half a per cent of the true ones."""
     pairs = ((ends.low, window.low), (ends.high, window.high))
     near = (
@@ -174,7 +174,7 @@ def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) 
     return ends.other.hold(second) if ends and ends.other else second
 
 
-def _span(window: Window, ends: _BothEnds, scale: Scale) -> Span:
+def _span(window: AllowedRange, ends: _BothEnds, scale: Scale) -> Span:
     own, other = ends.own, ends.other or Ends(None, None)
     texts = [(_text(low, unit), _text(high, unit)) for low, high, unit in (
         (_read(own.low, scale), _read(own.high, scale), scale.own), (other.low, other.high, scale.other),

@@ -9,6 +9,7 @@ from weld_packets.packet.operation.inspections import acceptances, inspections_a
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import CouponProgram, OperationWarning, Value
+from weld_packets.packet.records.forms import ACCEPT, COUPON_TEST
 from weld_packets.packet.steps.coupons_dry import dry_drafts, interpass_maxima, programs_of, robots_of, schedules_called
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import steps_of_warnings
@@ -31,7 +32,7 @@ def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = 
     """Yield the steps from an empty fixture to accepted coupons."""
     yield from under("coupons-dry", dry_drafts(view))
     yield from under("coupons", _coupons_welded(view))
-    yield from under("coupon-test", _coupons_tested(view, warnings))
+    yield from under(COUPON_TEST, _coupons_tested(view, warnings))
 
 
 def _rounds(view: OperationView) -> list[list[CouponProgram]]:
@@ -158,7 +159,7 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
     yield from out_of_the_cell(view, "coupons", "the coupons are tested")
     checks = tuple(steps_of_warnings(warnings, "coupon"))
     task = Task(
-        "accept",
+        ACCEPT,
         "Test every coupon, enter the results and accept them.",
         f"Every result inside its limit, signed. If one fails within the allowed ranges, call {view.call}.",
         enter="coupon",
@@ -174,7 +175,7 @@ def _coupons_accepted(view: OperationView) -> Draft:
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_COUPONS,),
-        key="accept",
+        key=ACCEPT,
     )
 
 

@@ -9,6 +9,7 @@ from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
 from weld_packets.packet.records import OperationWarning, PairSheet
+from weld_packets.packet.records.forms import ACCEPT, FIRST_OFF
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import steps_of_warnings
 from weld_packets.packet.steps.welding import (
@@ -34,7 +35,7 @@ def first_part_drafts(
     """Yield the steps from accepted coupons to an accepted first-off part; ``pair`` is how its robots keep apart."""
     yield from under("first-part-dry", _dry(view, warnings))
     yield from under("first-part", _welded(view, pair))
-    yield from under("first-off", _inspected(view, warnings))
+    yield from under(FIRST_OFF, _inspected(view, warnings))
 
 
 def _dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
@@ -227,7 +228,7 @@ def _accepted(view: OperationView) -> Draft:
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),
-        key="accept",
+        key=ACCEPT,
     )
 
 

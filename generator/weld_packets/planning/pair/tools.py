@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import ceil, cos, pi
 
+from weld_packets.calculation.millimetres import point_in_mm
 from weld_packets.calculation.path import length_mm, pieces_of, points_mm
-from weld_packets.calculation.reach import point_in_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.geometry.arcs import Arc

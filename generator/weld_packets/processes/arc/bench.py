@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.trace import Window
+from weld_packets.calculation.trace import AllowedRange
 from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.feed_and_speed import Region, Slopes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
@@ -34,7 +34,7 @@ class Bench:
     speed: Dial
     section: Quantity
     efficiency: Quantity
-    throats: Window | None = None
+    throats: AllowedRange | None = None
     counts: tuple[int, ...] = (1,)
 
     def slope(self, area: Quantity) -> float:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from weld_packets.calculation.dial import Setting, span_words
-from weld_packets.calculation.trace import Name, Remark, Step, Window
+from weld_packets.calculation.trace import AllowedRange, Name, Remark, Step
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.feed_and_speed import Steps
 from weld_packets.units import Quantity, as_written, exact, from_decimal, magnitude, step_down, step_up
@@ -23,11 +23,11 @@ class Dial:
 
     name: Name
     middle: Quantity
-    window: Window
+    window: AllowedRange
     setting: Setting
     trace: tuple[Step, ...]
     remarks: tuple[Remark, ...] = ()
-    aims: Window | None = None
+    aims: AllowedRange | None = None
 
     def quantity(self, steps: int) -> Quantity:
         """Return a number of steps as a quantity."""
@@ -55,7 +55,7 @@ class Dial:
         whole = self.steps
         return whole if self.aims is None else self._steps_in(self.aims)
 
-    def _steps_in(self, window: Window) -> Steps:
+    def _steps_in(self, window: AllowedRange) -> Steps:
         width, unit = self.setting.width, self.setting.unit
         ends = [end for end in (window.low, window.high) if end is not None]
         charted = Steps(int(step_up(ends[0], width, unit) / width), int(step_down(ends[-1], width, unit) / width))
@@ -85,7 +85,7 @@ class Dial:
         middle = magnitude(self.middle, self.setting.unit) / float(self.setting.width)
         return self.number(min(range(inner.low, inner.high + 1), key=lambda step: abs(step - middle)))
 
-    def _too_fine(self, what: str, window: Window) -> OutOfRangeError:
+    def _too_fine(self, what: str, window: AllowedRange) -> OutOfRangeError:
         return refusal(
             f"{self.name.label}: {what} of {as_written(self.setting.step)} of {self.setting.machine} lies inside "
             f"{span_words(window)} ({window.origin})",

@@ -18,12 +18,12 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.materials import Gas
 from weld_packets.model.order import ArcOperation
-from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_process
+from weld_packets.model.processes import Filler, FittedPlace, Misstatement, Route, arc_process
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, Measured, Weld
 from weld_packets.processes.arc import gas_steps
-from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.misstatements import seam_misstatements
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
 from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
@@ -96,10 +96,10 @@ class ArcFamily(Family[ArcOperation]):
         """Return the power sources."""
         return feeding_of(number).machines(approved)
 
-    def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+    def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield consumables of another process, and seams that say too much or too little of their size."""
-        yield from feeding_of(operation.process).faults(operation, approved)
-        yield from seam_faults(operation)
+        yield from feeding_of(operation.process).misstatements(operation, approved)
+        yield from seam_misstatements(operation)
 
     def places(
         self, operation: ArcOperation, approved: ApprovedTables

@@ -9,7 +9,7 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
-from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
@@ -35,7 +35,7 @@ class Feeding(ABC):
         """Return the charts that an operation may name, and what such a chart is called."""
 
     @abstractmethod
-    def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+    def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield consumables that an operation lacks or has too many of, and those of another process."""
 
     @abstractmethod

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 
 from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
 from weld_packets.calculation.measure import lengths, refused
+from weld_packets.calculation.millimetres import farthest, within
 from weld_packets.calculation.path import end_mm, points_mm, start_mm
-from weld_packets.calculation.reach import farthest, within
 from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from weld_packets.calculation.dial import at_step
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
-from weld_packets.calculation.trace import Figure, Name, Remark, Step, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Step, Weight
 from weld_packets.processes.arc.bench import Bench, Sections
 from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.feed_and_speed import Region, Steps
@@ -115,7 +115,7 @@ def _figure(  # noqa: PLR0917 - the parts of one figure
         words.append(f"lower end: {ends[0]}")
     if allowed.high < whole.high:
         words.append(f"upper end: {ends[1]}")
-    window = Window(dial.quantity(allowed.low), dial.quantity(allowed.high), "; ".join(words))
+    window = AllowedRange(dial.quantity(allowed.low), dial.quantity(allowed.high), "; ".join(words))
     return at_step(dial.name, wanted, dial.number(step), window, dial.setting, trace)
 
 

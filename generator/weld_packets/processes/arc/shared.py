@@ -14,7 +14,7 @@ from weld_packets.calculation.measure import refused, shown_value, stated_range
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, result, share_of, value_of
 from weld_packets.calculation.results import SeamKind
-from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Verdict, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, InBoth, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import SeamChart
@@ -261,13 +261,13 @@ def flow_of(gas: Gas, flow: Figure) -> Figure:
     return replace(flow, window=None if flow.window is None else _cut(flow.window, gas))
 
 
-def _cut(window: Window, gas: Gas) -> Window:
+def _cut(window: AllowedRange, gas: Gas) -> AllowedRange:
     low, high, origin = window.low, window.high, window.origin
     if low is not None and _litres(low) < _litres(gas.flow_from):
         low, origin = gas.flow_from, f"{origin}; lower end: gas {gas.id}"
     if high is not None and _litres(high) > _litres(gas.flow_to):
         high, origin = gas.flow_to, f"{origin}; upper end: gas {gas.id}"
-    return Window(low, high, origin)
+    return AllowedRange(low, high, origin)
 
 
 def _litres(flow: Quantity) -> float:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import origin, read
 from weld_packets.calculation.measure import lengths, refused
-from weld_packets.calculation.reach import within
+from weld_packets.calculation.millimetres import within
 from weld_packets.calculation.readings import value_of
-from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window, Words
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Name, Step, Verdict, Words
 from weld_packets.model.plant import Plant
 from weld_packets.processes.spot.formulas import maximum_face
 from weld_packets.processes.spot.sheetwork import SheetWork
@@ -52,7 +52,9 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
         verdict = _held(face, minimum, maximum, words)
     given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
     window = (
-        Window(minimum, None, rule) if maximum is None else Window(minimum, maximum.face, f"{rule}; {maximum.origin}")
+        AllowedRange(minimum, None, rule)
+        if maximum is None
+        else AllowedRange(minimum, maximum.face, f"{rule}; {maximum.origin}")
     )
     unit = spelling(face)
     figure = CAP_FACE.figure(

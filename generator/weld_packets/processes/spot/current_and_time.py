@@ -15,7 +15,7 @@ from weld_packets.calculation.dial import Setting, closed_ends, set_inside, sett
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import result, value_of
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
-from weld_packets.calculation.trace import Figure, Lookup, Name, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Lookup, Name
 from weld_packets.processes.spot.formulas import (
     current_of_joule_integral,
     joule_integral,
@@ -40,14 +40,14 @@ class Bounds:
     """What a row of a chart allows of current and weld time, and of both together."""
 
     current: Lookup
-    currents: Window
+    currents: AllowedRange
     time: Lookup
-    times: Window
+    times: AllowedRange
     pulses: Quantity
     weakest: Worked
     strongest: Worked
 
-    def currents_at(self, time: Quantity) -> Window:
+    def currents_at(self, time: Quantity) -> AllowedRange:
         """Return the currents that are allowed at a weld time."""
         ends = [
             current_of_joule_integral(joule_integral=bound, pulses=self.pulses, weld_time=time)
@@ -55,7 +55,7 @@ class Bounds:
         ]
         return _narrowed(self.currents, ends[0], ends[1], "at this weld time")
 
-    def times_at(self, current: Quantity) -> Window:
+    def times_at(self, current: Quantity) -> AllowedRange:
         """Return the weld times that are allowed at a current."""
         ends = [
             time_of_joule_integral(joule_integral=bound, pulses=self.pulses, weld_current=current)
@@ -111,7 +111,7 @@ def _current(bounds: Bounds, time: Figure, dial: Setting) -> Figure:
     return set_inside(CURRENT, bounds.current.result, bounds.currents_at(value_of(time)), dial, (bounds.current,))
 
 
-def _narrowed(window: Window, low: Quantity, high: Quantity, where: str) -> Window:
+def _narrowed(window: AllowedRange, low: Quantity, high: Quantity, where: str) -> AllowedRange:
     """Return a window cut to what the Joule integral leaves; the origin says which end that cuts, and where."""
     first, last = closed_ends(window)
     words, unit = [window.origin], spelling(first)
@@ -121,12 +121,12 @@ def _narrowed(window: Window, low: Quantity, high: Quantity, where: str) -> Wind
     if exact(high, unit) < exact(last, unit):
         last = quantity(magnitude(high, unit), unit)
         words.append(f"upper end: I²t {where}")
-    return Window(first, last, "; ".join(words))
+    return AllowedRange(first, last, "; ".join(words))
 
 
 def _heat(bounds: Bounds, current: Figure, time: Figure) -> Figure:
     worked = joule_integral.work(pulses=bounds.pulses, weld_current=value_of(current), weld_time=value_of(time))
-    window = Window(bounds.weakest.result, bounds.strongest.result, f"{BASIS}; {STANDING}")
+    window = AllowedRange(bounds.weakest.result, bounds.strongest.result, f"{BASIS}; {STANDING}")
     return result(JOULE_INTEGRAL, worked, before=(bounds.weakest, bounds.strongest), window=window)
 
 
@@ -151,7 +151,7 @@ def _allowed(bounds: Bounds, dial: Setting, clock: Setting, at: Decimal) -> Curr
     )
 
 
-def _steps(window: Window, setting: Setting) -> tuple[Decimal, Decimal]:
+def _steps(window: AllowedRange, setting: Setting) -> tuple[Decimal, Decimal]:
     """Return the first and the last step of a machine inside a range that is closed at both ends."""
     low, high = closed_ends(settable(window, setting))
     return to_step(low, setting.width, setting.unit), to_step(high, setting.width, setting.unit)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from weld_packets.calculation.readings import Shown, rounded_result
-from weld_packets.calculation.trace import Figure, Given, Name, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.processes.spot.formulas import (
     current_on_time,
@@ -88,8 +88,8 @@ def _times(tools: Tools) -> Given:
     return Given("gun and move time", both, "s", f"robot {tools.robot.id}: {tools.robot.times_source}")
 
 
-def _maximum(limit: Quantity, tools: Tools) -> Window:
-    return Window(None, limit, f"rating of gun {tools.gun.id}")
+def _maximum(limit: Quantity, tools: Tools) -> AllowedRange:
+    return AllowedRange(None, limit, f"rating of gun {tools.gun.id}")
 
 
 def _refuse_above_windows(figures: tuple[Figure, ...], tools: Tools) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.acts import EDGES
 from weld_packets.calculation.measure import length, lengths, likewise, refused
-from weld_packets.calculation.reach import flat_shapes, within
+from weld_packets.calculation.millimetres import flat_shapes, within
 from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.calculation.wrong_unit import Drawing, drawings, wrong_scale
 from weld_packets.errors import Gathering, OutOfRangeError, Problem

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from weld_packets.calculation.acts import PITCH
 from weld_packets.calculation.measure import lengths
-from weld_packets.calculation.reach import SLACK, within
+from weld_packets.calculation.millimetres import SLACK, within
 from weld_packets.calculation.trace import Verdict, Words
 from weld_packets.geometry.nearest import pairs_closer
 from weld_packets.model.order import Component

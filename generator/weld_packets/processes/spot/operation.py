@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from weld_packets.calculation.reach import spot_point
+from weld_packets.calculation.millimetres import spot_point
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal

@@ -11,7 +11,7 @@ from weld_packets.calculation.dial import set_inside
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.results import SpotKind, WeldSettings, safe_name
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import SpotOperation
@@ -118,7 +118,7 @@ def _force(place: Place, tools: Tools) -> Figure:
     return replace(figure, remarks=(Remark(Weight.NOTE, words),))
 
 
-def _repeatable(window: Window, force: Quantity, tools: Tools) -> Window:
+def _repeatable(window: AllowedRange, force: Quantity, tools: Tools) -> AllowedRange:
     """Return a range of force, at least as wide on both sides as the gun repeats the force."""
     low, high, repeats = window.low, window.high, tools.gun.force_repeatability
     if repeats is None or not _widened(window, force, tools):
@@ -128,10 +128,10 @@ def _repeatable(window: Window, force: Quantity, tools: Tools) -> Window:
     low = ends[0] if low is None else min(low, ends[0])
     high = ends[1] if high is None else max(high, ends[1])
     words = f"± {as_written(repeats)} of gun {tools.gun.id} ({tools.gun.force_repeatability_source})"
-    return Window(low, high, f"{window.origin}; widened to {words}")
+    return AllowedRange(low, high, f"{window.origin}; widened to {words}")
 
 
-def _widened(window: Window, force: Quantity, tools: Tools) -> bool:
+def _widened(window: AllowedRange, force: Quantity, tools: Tools) -> bool:
     """Return whether a range of force is narrower than the gun repeats the force."""
     repeats = 0.0 if tools.gun.force_repeatability is None else magnitude(tools.gun.force_repeatability, "1")
     reach = repeats * magnitude(force, "kN")

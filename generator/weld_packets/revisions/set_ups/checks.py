@@ -12,7 +12,7 @@ from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.set_ups.acceptance import acceptance_problems
 from weld_packets.revisions.set_ups.counters import counter_problems
 from weld_packets.revisions.set_ups.entered import (
-    number_problems,
+    compared_problems,
     reading_problems,
     replaced_problems,
     result_problems,
@@ -34,12 +34,12 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *changeover_problems(set_up, of.packet, filed),
         *reading_problems(set_up.readings, of.form),
         *together_problems(set_up, of.form),
-        *number_problems(set_up.numbers, of.form),
+        *compared_problems(set_up.numbers, of.form),
         *result_problems(set_up.results, of.form),
         *replaced_problems(set_up, of.form),
         *acceptance_problems(set_up, of),
         *counter_problems(set_up, of.form),
-        *qualification_problems(set_up.qualification, of.sheet),
+        *setter_problems(set_up.qualification, of.sheet),
     ]
 
 
@@ -73,7 +73,7 @@ def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
             return
 
 
-def qualification_problems(named: SetterQualified | None, sheet: OperationSheet) -> Iterator[Problem]:
+def setter_problems(named: SetterQualified | None, sheet: OperationSheet) -> Iterator[Problem]:
     """Yield where a record names a qualification that its release does not list for a setter, or another last day.
 
     One that has expired is no such problem: what was done is filed, and the lists of records say it.

@@ -65,7 +65,7 @@ def together_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
         yield problem("together", "", message, "save the record anew from the page of this revision")
 
 
-def number_problems(entries: Sequence[NumberEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
+def compared_problems(entries: Sequence[NumberEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
     """Yield what cannot be so in the numbers that were compared, or in those that were ``replaced``."""
     known = {(number.robot, number.what, number.number) for number in form.numbers}
     for place, entry in _placed("numbers", entries, replaced=replaced):
@@ -144,7 +144,7 @@ def replaced_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     if set_up.replaced is None:
         return
     yield from reading_problems(set_up.replaced.readings, form, replaced=True)
-    yield from number_problems(set_up.replaced.numbers, form, replaced=True)
+    yield from compared_problems(set_up.replaced.numbers, form, replaced=True)
     yield from result_problems(set_up.replaced.results, form, replaced=True)
     entries: tuple[_Entry, ...] = (*set_up.readings, *set_up.numbers, *set_up.results)
     later = {_of_entry(entry): entry.at for entry in entries}

@@ -54,7 +54,7 @@ def head_problems(kept: SetUp | Run, entry: RegisterEntry, packet: Packet) -> It
         yield problem("order", kept.order, f"this is order {packet.head.number}", NOT_EDITED)
 
 
-def text_problems(kept: SetUp | Run) -> Iterator[Problem]:
+def turned_text_problems(kept: SetUp | Run) -> Iterator[Problem]:
     """Yield texts that a reader would read as others, since a sign turns what follows round.
 
     Other signs that nobody sees come with the keyboard of a tablet, and are no reason to lose a record.

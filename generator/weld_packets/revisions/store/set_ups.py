@@ -16,7 +16,7 @@ from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, R
 from weld_packets.revisions.register.integrity import cell_findings, record_findings
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
-from weld_packets.revisions.set_ups.from_cell import head_problems, release_of, text_problems
+from weld_packets.revisions.set_ups.from_cell import head_problems, release_of, turned_text_problems
 from weld_packets.revisions.set_ups.of_release import of_release
 from weld_packets.revisions.set_ups.record import SetUp, content_of, read_form, read_set_up, set_up_bytes
 from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
@@ -115,7 +115,7 @@ def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: date
     if isinstance(entry, Problem):
         raise PacketError([entry])
     packet = _packet(instructions, entry)
-    refuse(text_problems(kept))
+    refuse(turned_text_problems(kept))
     if isinstance(kept, Run):
         problems = [
             *head_problems(kept, entry, packet),

@@ -32,9 +32,9 @@ def order_problems(order: Order, approved: ApprovedTables, places: Places) -> It
             yield from _sheet(component, (*path, "components", number), approved, places)
             for position, outline in enumerate(component.outlines):
                 yield from _outline(outline, (*path, "components", number, "outlines", position), places)
-        for fault in family(process(operation.process).family).faults(operation, approved):
-            value = fault.value if isinstance(fault.value, str) else typed(fault.value)
-            yield places.problem((*path, *fault.path), value, fault.message, fault.remedy)
+        for each in family(process(operation.process).family).misstatements(operation, approved):
+            value = each.value if isinstance(each.value, str) else typed(each.value)
+            yield places.problem((*path, *each.path), value, each.message, each.remedy)
     yield from _coupon_problems(order, places, strangers)
     yield from fitted_problems(order, approved, places)
 

@@ -31,8 +31,6 @@ _RIGHT_ANGLES = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}
 """Cosine and sine of the turns that leave every coordinate exact."""
 _KNOWN_TO = Decimal("0.0001")
 """Of a millimetre: to what a coordinate turned by another angle is rounded, as those of drawings are."""
-_PLACED = frozenset({*_AXES, "path"})
-"""Keys of a weld that a move changes."""
 Point = tuple[Decimal, Decimal, Decimal]
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Any, Protocol
 
+from weld_packets.errors import MessageAndRemedy
 from weld_packets.model.processes import FAMILIES, family, numbers, process
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, table_word
@@ -16,8 +17,6 @@ AWS_POSITIONS = {
 }  # fmt: skip
 """Plate positions of AWS A3.0 in ISO 6947, after two published comparisons (docgo.net, welding-position;
 materialwelding.com, ISO 6947 welding positions; both read). Another one maps 4F to PE, which is wrong."""
-Words = tuple[str, str]
-"""What is wrong, and what to do."""
 
 
 class Complained(Protocol):
@@ -47,7 +46,7 @@ def either(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 
-def words_for(complaint: Complained) -> Words:
+def words_for(complaint: Complained) -> MessageAndRemedy:
     """Return message and remedy for a complaint of the model."""
     if "remedy" in complaint.details:
         return complaint.message, str(complaint.details["remedy"])
@@ -55,7 +54,7 @@ def words_for(complaint: Complained) -> Words:
     return words(complaint) if words else (complaint.message, "write it as the guide to orders and tables shows")
 
 
-def _missing(complaint: Complained) -> Words:
+def _missing(complaint: Complained) -> MessageAndRemedy:
     last = complaint.path[-1]
     if isinstance(last, int) and complaint.path[-2:-1] == ("robots",):
         return "an operation has a pair of robots, and one is named", "write both robots of the cell, as [C1A, C1B]"
@@ -74,7 +73,7 @@ def _meaning(key: str, path: tuple[str | int, ...]) -> str:
     return "" if several or not (in_order or in_table) else f" ({in_order or in_table})"
 
 
-def _unknown(complaint: Complained) -> Words:
+def _unknown(complaint: Complained) -> MessageAndRemedy:
     key = str(complaint.path[-1])
     welds_of = _welds_of()
     own = next((welds for welds in welds_of if welds in complaint.keys), "")
@@ -86,7 +85,7 @@ def _unknown(complaint: Complained) -> Words:
     return "this key is not known here", nearest(key, complaint.keys)
 
 
-def _choice(complaint: Complained) -> Words:
+def _choice(complaint: Complained) -> MessageAndRemedy:
     value = complaint.value if isinstance(complaint.value, str) else ""
     offered = _quoted(complaint.details["expected"])
     if complaint.path[-1] == "position" and value.upper() in AWS_POSITIONS:
@@ -101,7 +100,7 @@ def _choice(complaint: Complained) -> Words:
     return "this is not an allowed word here", nearest(value, offered)
 
 
-def _process(value: str) -> Words:
+def _process(value: str) -> MessageAndRemedy:
     """Return what to write for the process that a word means, or what is covered."""
     meant = [number for number in numbers() if value.upper() in process(number).called]
     listed = [f"{number} ({process(number).name})" for number in meant or numbers()]
@@ -110,7 +109,7 @@ def _process(value: str) -> Words:
     return "this process is not covered", f"covered are: {', '.join(listed)}"
 
 
-def _tag(complaint: Complained) -> Words:
+def _tag(complaint: Complained) -> MessageAndRemedy:
     words = _quoted(complaint.details["expected_tags"])
     if set(words) == set(numbers()) and not complaint.details["tag"].startswith("["):
         return _process(complaint.details["tag"])
@@ -122,12 +121,12 @@ def _tag(complaint: Complained) -> Words:
     return "this is not an allowed word here", nearest(complaint.details["tag"], words)
 
 
-def _no_tag(complaint: Complained) -> Words:
+def _no_tag(complaint: Complained) -> MessageAndRemedy:
     key = complaint.details["discriminator"].strip("'")
     return f"the key {key!r} is missing", f"add '{key}: ...'"
 
 
-def _pattern(complaint: Complained) -> Words:
+def _pattern(complaint: Complained) -> MessageAndRemedy:
     if complaint.details["pattern"].startswith("^[a-z0-9]"):
         return (
             "this name becomes a path, so that only some characters are allowed in it",
@@ -139,7 +138,7 @@ def _pattern(complaint: Complained) -> Words:
     )
 
 
-def _list_length(complaint: Complained) -> Words:
+def _list_length(complaint: Complained) -> MessageAndRemedy:
     details = complaint.details
     minimum, maximum = details.get("min_length"), details.get("max_length")
     if minimum is not None:
@@ -151,14 +150,14 @@ def _list_length(complaint: Complained) -> Words:
     return f"at most {maximum} values are allowed here", "delete what is too many, or split it"
 
 
-def _text_length(complaint: Complained) -> Words:
+def _text_length(complaint: Complained) -> MessageAndRemedy:
     minimum, maximum = complaint.details.get("min_length"), complaint.details.get("max_length")
     if minimum is not None:
         return "the text is empty", "write it, or leave the key out"
     return f"the text has more than {maximum} characters", "shorten it"
 
 
-def _list_expected(complaint: Complained) -> Words:
+def _list_expected(complaint: Complained) -> MessageAndRemedy:
     if isinstance(complaint.value, dict):
         return (
             "a list is expected here",
@@ -167,11 +166,11 @@ def _list_expected(complaint: Complained) -> Words:
     return "a list is expected here", "write it as [a, b], or each value on its own line after '- '"
 
 
-def _keys_expected(_: Complained) -> Words:
+def _keys_expected(_: Complained) -> MessageAndRemedy:
     return "keys with values are expected here", "write 'key: value' lines below, further indented"
 
 
-def _text_expected(_: Complained) -> Words:
+def _text_expected(_: Complained) -> MessageAndRemedy:
     return "one value is expected here, not a list or keys", "write one value; put text that holds ': ' in quotes"
 
 
@@ -179,7 +178,7 @@ def _quoted(text: str) -> list[str]:
     return re.findall(r"'([^']*)'", text)
 
 
-_WORDS: dict[str, Callable[[Complained], Words]] = {
+_WORDS: dict[str, Callable[[Complained], MessageAndRemedy]] = {
     "missing": _missing,
     "extra_forbidden": _unknown,
     "literal_error": _choice,

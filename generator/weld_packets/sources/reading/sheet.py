@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from weld_packets.errors import Gathering, PacketError, Problem, SourceError, shorten
+from weld_packets.errors import Gathering, PacketError, Problem, SourceError, shorten, unread
 from weld_packets.sources.reading.out_of_use import COLUMNS, words_for_old
 from weld_packets.sources.reading.places import capped
 from weld_packets.units import Kind, is_fraction_of, meant_unit, parse_number
@@ -144,34 +144,30 @@ def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _He
     if match is None or column is None:
         raise _stranger(_name_in(cell), known)
     if column in [heading.column for heading in before]:
-        raise _fault("this column is there twice", "keep one of the two")
+        raise unread("this column is there twice", "keep one of the two")
     unit = match["unit"] or ""
     if column.kind is None and unit:
-        raise _fault("this column holds words and has no unit", f"write {column.name!r}")
+        raise unread("this column holds words and has no unit", f"write {column.name!r}")
     if column.kind is not None and unit not in column.kind.spellings:
         offered = ", ".join(column.kind.spellings)
         fault = f"{unit!r} is not a unit of {column.kind.name}" if unit else "this column needs a unit in brackets"
         meant = meant_unit(unit, column.kind)
         beside = next((heading.unit for heading in before if heading.column.kind is column.kind), column.kind.unit)
         hint = f"did you mean {meant}? " if meant else ""
-        raise _fault(fault, f"{hint}write '{column.name} ({beside})' (units: {offered})")
+        raise unread(fault, f"{hint}write '{column.name} ({beside})' (units: {offered})")
     return _Heading(column, unit)
 
 
 def _stranger(name: str, known: dict[str, Column]) -> SourceError:
     new = COLUMNS.get(name, "")
     if new in known:
-        return _fault(*words_for_old(name, known[new].name))
-    return _fault("this is not a column of this list", _header_remedy(list(known.values())))
+        return unread(*words_for_old(name, known[new].name))
+    return unread("this is not a column of this list", _header_remedy(list(known.values())))
 
 
 def _name_in(cell: str) -> str:
     """Return the name of the column that a heading means, so that one with a faulty unit is not called missing too."""
     return re.split(r"[(\[]", cell, maxsplit=1)[0].strip().casefold()
-
-
-def _fault(message: str, remedy: str) -> SourceError:
-    return SourceError([Problem("", 0, "", "", message, remedy)])
 
 
 def _header_remedy(columns: Sequence[Column]) -> str:
@@ -215,14 +211,14 @@ def _value(cell: Cell, heading: _Heading) -> dict[str, str]:
     name = heading.column.name
     if not cell.text:
         if heading.column.required:
-            raise _fault("the cell is empty", "fill it")
+            raise unread("the cell is empty", "fill it")
         return {}
     if not heading.unit:
         return {name: cell.text}
     if "," in cell.text:
-        raise _fault("a comma is not a decimal sign here", f"write {cell.text.replace(',', '.', 1)!r}")
+        raise unread("a comma is not a decimal sign here", f"write {cell.text.replace(',', '.', 1)!r}")
     if not is_fraction_of(heading.unit, cell.text):
         parse_number(cell.text)
     if cell.as_text:
-        raise _fault("the number is kept as text", "make the cell a number in the spreadsheet program")
+        raise unread("the number is kept as text", "make the cell a number in the spreadsheet program")
     return {name: f"{cell.text} {heading.unit}"}

@@ -11,7 +11,7 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
-from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.errors import Gathering, Problem, SourceError, unread
 from weld_packets.sources.reading.files import read_bytes, refused, unwanted
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.sheet import Cell, Grid
@@ -146,9 +146,9 @@ class _Range:
         cell = self._sheet.cell(row, column)
         where: str = cell.coordinate
         if any(where in merged for merged in self._sheet.merged_cells.ranges):
-            raise _fault("this cell is merged with others", "unmerge them and write the value into each")
+            raise unread("this cell is merged with others", "unmerge them and write the value into each")
         if self._hidden(cell):
-            raise _fault("this cell is in a hidden row or column", "show it, or leave it out of the range")
+            raise unread("this cell is in a hidden row or column", "show it, or leave it out of the range")
         value = cell.value
         if cell.data_type == "f":
             value = self._result(row, column)
@@ -166,7 +166,7 @@ class _Range:
         result = self._results.cell(row, column).value
         if result is None:
             remedy = "open the file in the spreadsheet program and save it, or write the value"
-            raise _fault("the file has no result of this formula", remedy)
+            raise unread("the file has no result of this formula", remedy)
         return result
 
 
@@ -175,23 +175,19 @@ def _text(value: Any, cell: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
-        raise _fault("a number or a word is expected, not TRUE or FALSE", "write it")
+        raise unread("a number or a word is expected, not TRUE or FALSE", "write it")
     if isinstance(value, date | datetime | time | timedelta):
-        raise _fault("a date or time is in this cell", "format the cell as a number and write the number")
+        raise unread("a date or time is in this cell", "format the cell as a number and write the number")
     if isinstance(value, int | float):
         if "%" in str(cell.number_format):
-            raise _fault(
+            raise unread(
                 "the cell is formatted as per cent, so that it holds a hundredth of what it shows",
                 "format it as a number and write what it should show",
             )
         return format(value, f".{_DIGITS}g")
     text = str(value).strip()
     if cell.data_type == "e" or text.startswith("#"):
-        raise _fault("there is an error in this cell", "correct its formula")
+        raise unread("there is an error in this cell", "correct its formula")
     if hidden := unwanted(text) or ("a line end" if "\n" in text else ""):
         raise SourceError([Problem("", 0, "", hidden, "there is a control or invisible character here", "delete it")])
     return text
-
-
-def _fault(message: str, remedy: str) -> SourceError:
-    return SourceError([Problem("", 0, "", "", message, remedy)])

@@ -12,7 +12,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from weld_packets.errors import Gathering, Problem, SourceError, located
+from weld_packets.errors import Gathering, Problem, SourceError, located, unread
 from weld_packets.model.tables import Table
 from weld_packets.sources.reading.binding import keys_of, kind_of, types_of
 from weld_packets.sources.reading.files import neighbour, read_text
@@ -213,7 +213,7 @@ class _Reader:
 
 def _cell(cell: Any, name: str, unit: str) -> dict[str, str]:
     if not isinstance(cell, str):
-        raise SourceError([Problem("", 0, "", "", "one number or word is expected in a cell", "write it")])
+        raise unread("one number or word is expected in a cell", "write it")
     if unit == WORDS:
         return {name: cell}
     if cell == LEFT_OUT:

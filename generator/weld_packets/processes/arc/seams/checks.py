@@ -9,8 +9,8 @@ from math import cos, dist, hypot, radians
 
 from weld_packets.calculation.acts import COVERED, SEAM_PLACE, SEAM_PLACE_OF_ELECTRODE, TUBE_CORNER
 from weld_packets.calculation.measure import length, lengths
+from weld_packets.calculation.millimetres import SLACK
 from weld_packets.calculation.path import pieces_of
-from weld_packets.calculation.reach import SLACK
 from weld_packets.calculation.trace import Act, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape

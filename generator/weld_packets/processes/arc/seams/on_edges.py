@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import get_args
 
 from weld_packets.calculation.measure import length, lengths
+from weld_packets.calculation.millimetres import within
 from weld_packets.calculation.path import stations_mm
-from weld_packets.calculation.reach import within
 from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.calculation.wrong_unit import Drawing, drawings, wrong_scale
 from weld_packets.errors import Gathering, OutOfRangeError, refusal

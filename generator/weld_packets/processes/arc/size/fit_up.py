@@ -11,7 +11,7 @@ from weld_packets.calculation.formula import Length, Number, Source, Standing, f
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.plant import Plant
@@ -153,4 +153,4 @@ def toleranced(distance: Figure, plant: Plant) -> Figure:
         return distance
     middle, width = magnitude(value_of(distance), distance.unit), magnitude(tolerance, distance.unit)
     ends = (quantity(middle - width, distance.unit), quantity(middle + width, distance.unit))
-    return replace(distance, window=Window(*ends, f"± {as_written(tolerance)}: {plant.contact_distance_source}"))
+    return replace(distance, window=AllowedRange(*ends, f"± {as_written(tolerance)}: {plant.contact_distance_source}"))

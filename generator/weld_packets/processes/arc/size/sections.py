@@ -8,7 +8,7 @@ from math import ceil, floor, sqrt
 from weld_packets.calculation.chart import Place, carries, windowed
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import SizeWord
-from weld_packets.calculation.trace import Window
+from weld_packets.calculation.trace import AllowedRange
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc.bench import Bench, Sections
 from weld_packets.processes.arc.feed_and_speed import OVER
@@ -23,7 +23,7 @@ _STEP = 0.05
 """Millimetres between the throats that are tried for a refusal."""
 
 
-def charted_throats(place: Place) -> Window | None:
+def charted_throats(place: Place) -> AllowedRange | None:
     """Return the throats of one pass that a chart prints or that follow from its legs; None where it has neither."""
     if carries(place, "throat"):
         return windowed(place, "throat")[1]
@@ -31,7 +31,7 @@ def charted_throats(place: Place) -> Window | None:
         return None
     legs = windowed(place, "leg")[1]
     low, high = (None if leg is None else throat_from_leg(leg=leg) for leg in (legs.low, legs.high))
-    return Window(low, high, legs.origin)
+    return AllowedRange(low, high, legs.origin)
 
 
 def sections_of(group: SeamGroup, size: Size, approved: ApprovedTables) -> Sections:

@@ -9,11 +9,11 @@ from weld_packets.calculation.trace import Given
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
-from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
-from weld_packets.processes.arc.faults import inert_gas_faults, wire_faults
 from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.misstatements import inert_gas_misstatements, wire_misstatements
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import wire_supply
 from weld_packets.processes.arc.tungsten import steps
@@ -78,17 +78,17 @@ class Tungsten(Feeding):
         """Return the charts for tungsten electrodes."""
         return charts(approved), "tungsten chart"
 
-    def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+    def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield an electrode or wire that is missing, a wire where there is none, and a gas that is not inert."""
         if operation.electrode is None:
             message = f"process {operation.process} needs a tungsten electrode"
-            yield Fault((), "", message, "add 'electrode: ...', one of the table of tungsten electrodes")
+            yield Misstatement((), "", message, "add 'electrode: ...', one of the table of tungsten electrodes")
         if self.with_wire:
-            yield from wire_faults(operation, approved)
+            yield from wire_misstatements(operation, approved)
         elif operation.wire is not None:
             message = f"process {operation.process} has no filler"
-            yield Fault(("wire",), operation.wire, message, "delete the key, or choose a process with filler")
-        yield from inert_gas_faults(operation, approved)
+            yield Misstatement(("wire",), operation.wire, message, "delete the key, or choose a process with filler")
+        yield from inert_gas_misstatements(operation, approved)
 
     def places(self, operation: ArcOperation, approved: ApprovedTables) -> FittedPlace:
         """Return the electrode and, with cold wire, the wire."""

@@ -10,7 +10,7 @@ from weld_packets.calculation.chart import Place, carries, origin, read, windowe
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import charted, rounded_inward, value_of
-from weld_packets.calculation.trace import Figure, Name, Remark, Weight, Window
+from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Weight
 from weld_packets.errors import refusal
 from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -45,7 +45,9 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
     middle = data.feed(lookup.result)
     low, high = (data.feed(end).result for end in (window.low, window.high) if end is not None)
     words = f"{window.origin}: what its current melts by {data.words}"
-    wide = Window(low / (1 + data.scatter), high * (1 + data.scatter), f"{words}, ± {as_written(data.melting.scatter)}")
+    wide = AllowedRange(
+        low / (1 + data.scatter), high * (1 + data.scatter), f"{words}, ± {as_written(data.melting.scatter)}"
+    )
     return Dial(
         WIRE_FEED,
         middle.result,
@@ -53,7 +55,7 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
         feeds,
         (lookup, *middle.trace),
         remarks=(_calculated(data),),
-        aims=Window(low, high, words),
+        aims=AllowedRange(low, high, words),
     )
 
 
@@ -115,7 +117,7 @@ def warned_at_end(current: Figure) -> Figure:
     return replace(current, remarks=(*current.remarks, *remarks))
 
 
-def _allowed(place: Place, feed: Figure, data: WireData, charted_range: Window | None) -> Window:
+def _allowed(place: Place, feed: Figure, data: WireData, charted_range: AllowedRange | None) -> AllowedRange:
     ends = feed.window
     low, high = (
         (value_of(feed),) * 2 if ends is None or ends.low is None or ends.high is None else (ends.low, ends.high)
@@ -123,7 +125,7 @@ def _allowed(place: Place, feed: Figure, data: WireData, charted_range: Window |
     minimum, maximum = data.currents(low, high)
     words = f"what the allowed wire feeds draw by {data.words}, ± {as_written(data.melting.scatter)} of feed"
     if charted_range is None or charted_range.low is None or charted_range.high is None:
-        return Window(minimum, maximum, words)
-    return Window(
+        return AllowedRange(minimum, maximum, words)
+    return AllowedRange(
         max(minimum, charted_range.low), min(maximum, charted_range.high), f"{words}; no further than {origin(place)}"
     )

@@ -8,11 +8,11 @@ from weld_packets.calculation.results import OperationResult, WeldSettings, of_r
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
-from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
-from weld_packets.processes.arc.faults import wire_faults
 from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.misstatements import wire_misstatements
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import tip_supply, wire_supply
 from weld_packets.processes.arc.wire import steps
@@ -45,12 +45,12 @@ class MeltingWire(Feeding):
         """Return the charts for a melting wire."""
         return approved.arc_charts, "arc chart"
 
-    def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+    def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield a wire that is missing or of another process, and an electrode, which there is none."""
-        yield from wire_faults(operation, approved)
+        yield from wire_misstatements(operation, approved)
         if operation.electrode is not None:
             message = f"process {operation.process} has no tungsten electrode"
-            yield Fault(("electrode",), operation.electrode, message, "delete the key, or correct the process")
+            yield Misstatement(("electrode",), operation.electrode, message, "delete the key, or correct the process")
 
     def places(self, operation: ArcOperation, approved: ApprovedTables) -> FittedPlace:
         """Return the wire and the contact tip."""

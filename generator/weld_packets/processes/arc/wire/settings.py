@@ -11,7 +11,7 @@ from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import ordered, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
-from weld_packets.calculation.table_checks.gauge_faults import CONTACT_GAUGES
+from weld_packets.calculation.table_checks.contact_gauge import CONTACT_GAUGES
 from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise, product
 
 from weld_packets.calculation.imperfections import size_allowed
-from weld_packets.calculation.table_checks.figures import fault
+from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import Problem
 from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.units import as_written, in_mm, quantity
@@ -21,7 +21,7 @@ _RIGHT_ANGLE, _FLAT = 90.0, 180.0
 
 
 def imperfection_problems(table: Imperfections) -> Iterator[Problem]:
-    """Yield every fault of the limits, with its key path within the table."""
+    """Yield every problem of the limits, with its key path within the table."""
     for index, entry in enumerate(table.entries):
         key = f"entries[{index}]"
         for place, limit in enumerate(entry.limits):
@@ -35,19 +35,21 @@ def _form(limit: ImperfectionLimit, key: str) -> Iterator[Problem]:
     forms = [limit.permitted is not None, sized, limit.area is not None, limit.angle is not None]
     if sum(forms) != 1:
         message = "a limit has one form: permitted, a size (plus and share), an area, or an angle"
-        yield fault(key, "", message, "keep the one that the source gives")
+        yield table_problem(key, "", message, "keep the one that the source gives")
     if limit.at_most is not None and not sized:
         message = "'at most' caps a size, and this limit gives none"
-        yield fault(f"{key}.at most", as_written(limit.at_most), message, "delete it, or give 'plus' or 'share'")
+        yield table_problem(
+            f"{key}.at most", as_written(limit.at_most), message, "delete it, or give 'plus' or 'share'"
+        )
     if limit.share is not None and not 0 < limit.share <= _MAXIMUM_SHARE:
         message = f"a share is more than 0 and at most {_MAXIMUM_SHARE}"
-        yield fault(f"{key}.share", str(limit.share), message, "write it as in the standard, such as 0.1")
+        yield table_problem(f"{key}.share", str(limit.share), message, "write it as in the standard, such as 0.1")
     if limit.angle is not None and not _RIGHT_ANGLE <= limit.angle.magnitude <= _FLAT:
         message = f"the angle at the toe of a weld is from {_RIGHT_ANGLE:g}° to {_FLAT:g}°"
-        yield fault(f"{key}.angle", as_written(limit.angle), message, "check the number")
+        yield table_problem(f"{key}.angle", as_written(limit.angle), message, "check the number")
     if limit.up_to is not None and in_mm(limit.up_to) <= in_mm(limit.over):
         message = f"the range ends at or below its beginning {as_written(limit.over)}"
-        yield fault(f"{key}.up to", as_written(limit.up_to), message, "swap 'over' and 'up to'")
+        yield table_problem(f"{key}.up to", as_written(limit.up_to), message, "swap 'over' and 'up to'")
 
 
 def _ranges(entry: Imperfection, key: str) -> Iterator[Problem]:
@@ -56,14 +58,16 @@ def _ranges(entry: Imperfection, key: str) -> Iterator[Problem]:
         limits = sorted(_limits(entry, level, passes), key=lambda limit: in_mm(limit.over))
         what = f"level {level}" + (f" with {passes} passes" if passes == "several" else "")
         if not limits:
-            yield fault(f"{key}.limits", entry.id, f"there is no limit for {what}", "add it, or 'permitted: yes'")
+            yield table_problem(
+                f"{key}.limits", entry.id, f"there is no limit for {what}", "add it, or 'permitted: yes'"
+            )
         for first, second in pairwise(limits):
             if first.up_to is None or in_mm(first.up_to) != in_mm(second.over):
                 message = f"the ranges of {what} do not follow one another at {as_written(second.over)}"
-                yield fault(f"{key}.limits", entry.id, message, "let each begin where the one before ends")
+                yield table_problem(f"{key}.limits", entry.id, message, "let each begin where the one before ends")
         if limits and limits[-1].up_to is not None:
             message = f"the last range of {what} ends at {as_written(limits[-1].up_to)}"
-            yield fault(f"{key}.limits", entry.id, message, "leave out its 'up to'")
+            yield table_problem(f"{key}.limits", entry.id, message, "leave out its 'up to'")
 
 
 def _passes(entry: Imperfection) -> tuple[str, ...]:
@@ -80,7 +84,7 @@ def _stricter(entry: Imperfection, key: str) -> Iterator[Problem]:
         pairs = product(_limits(entry, strict, passes), _limits(entry, loose, passes))
         if any(_allowed(one, at) > _allowed(two, at) for one, two in pairs if one.over == two.over for at in _TRIED):
             message = f"level {strict} allows more than level {loose}"
-            yield fault(f"{key}.limits", entry.id, message, "compare both levels with the source")
+            yield table_problem(f"{key}.limits", entry.id, message, "compare both levels with the source")
 
 
 def _allowed(limit: ImperfectionLimit, millimetres: float) -> float:

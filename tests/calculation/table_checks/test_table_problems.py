@@ -5,8 +5,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.calculation.table_checks.number_faults import number_problems
-from weld_packets.calculation.table_checks.table_faults import table_problems
+from weld_packets.calculation.table_checks.number_problems import number_problems
+from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.model.charts import Limits, SpotChart
 from weld_packets.model.materials import MeltingLaw, MeltingPoint
 from weld_packets.model.tables import Handled

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.calculation.table_checks.qualification_faults import record_problems, rules_problems
+from weld_packets.calculation.table_checks.qualification_problems import record_problems, rules_problems
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
 
 HEAD = {"title": "t", "source": "test", "revision": "A"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.calculation.qualification.proved import is_tube
-from weld_packets.calculation.table_checks.figures import fault
+from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import Problem
 from weld_packets.model.qualification import QualificationRecord, QualificationRules, Rule, TestedSheet
 from weld_packets.units import Quantity, as_written, magnitude
@@ -25,7 +25,7 @@ _MAXIMUM_FACTOR = 10
 
 
 def record_problems(record: QualificationRecord) -> Iterator[Problem]:
-    """Yield every fault of a record, with its key path within the table."""
+    """Yield every problem of a record, with its key path within the table."""
     for name, unit in _RANGES:
         low, high = getattr(record, f"{name}_from"), getattr(record, f"{name}_to")
         key = name.replace("_", " ")
@@ -33,17 +33,17 @@ def record_problems(record: QualificationRecord) -> Iterator[Problem]:
             given = "from" if high is None else "to"
             message = f"'{key} {given}' is given alone"
             value = as_written(high if low is None else low)
-            yield fault(f"{key} {given}", value, message, "give both, equal for one reading")
+            yield table_problem(f"{key} {given}", value, message, "give both, equal for one reading")
         elif low is not None and magnitude(low, unit) > magnitude(high, unit):
             message = f"is above '{key} to', {as_written(high)}"
-            yield fault(f"{key} from", as_written(low), message, "swap them")
+            yield table_problem(f"{key} from", as_written(low), message, "swap them")
     for index, sheet in enumerate(record.sheets):
         yield from _sheet(sheet, f"sheets[{index}].outside diameter")
     for name in ("last_used", "valid_until", "withdrawn"):
         day = getattr(record, name)
         if day is not None and day < record.date:
             message = f"is before the test, {record.date.isoformat()}"
-            yield fault(name.replace("_", " "), day.isoformat(), message, "correct one of the two dates")
+            yield table_problem(name.replace("_", " "), day.isoformat(), message, "correct one of the two dates")
 
 
 def _sheet(sheet: TestedSheet, key: str) -> Iterator[Problem]:
@@ -51,10 +51,10 @@ def _sheet(sheet: TestedSheet, key: str) -> Iterator[Problem]:
         return
     given = as_written(sheet.outside_diameter)
     if not is_tube(sheet):
-        yield fault(key, given, "is that of a component that is not stated to be a tube", "write its 'product'")
+        yield table_problem(key, given, "is that of a component that is not stated to be a tube", "write its 'product'")
     elif not _hollow(sheet.outside_diameter, sheet.thickness):
         message = f"is no more than two walls of {as_written(sheet.thickness)}"
-        yield fault(key, given, message, "correct one of the two")
+        yield table_problem(key, given, message, "correct one of the two")
 
 
 def _hollow(outside: Quantity, wall: Quantity) -> bool:
@@ -62,13 +62,13 @@ def _hollow(outside: Quantity, wall: Quantity) -> bool:
 
 
 def rules_problems(table: QualificationRules) -> Iterator[Problem]:
-    """Yield every fault of a table of rules, with its key path within the table."""
+    """Yield every problem of a table of rules, with its key path within the table."""
     for index, rule in enumerate(table.entries):
         yield from _form(rule, f"entries[{index}]")
         for edition in rule.editions:
             if edition not in table.editions:
                 remedy = "write it as 'editions' of the table does"
-                yield fault(f"entries[{index}].editions", edition, "the table is not for this edition", remedy)
+                yield table_problem(f"entries[{index}].editions", edition, "the table is not for this edition", remedy)
 
 
 def _form(rule: Rule, key: str) -> Iterator[Problem]:
@@ -79,14 +79,14 @@ def _form(rule: Rule, key: str) -> Iterator[Problem]:
     }
     if rule.form in given and not given[rule.form]:
         message = f"a rule of form {rule.form!r} says nothing of it"
-        yield fault(key, rule.id, message, "give low or high, down or up, or covers")
+        yield table_problem(key, rule.id, message, "give low or high, down or up, or covers")
     for form, is_given in given.items():
         if is_given and form != rule.form:
             message = f"its form is {rule.form!r}, and it gives what belongs to {form!r}"
-            yield fault(key, rule.id, message, "keep the one that the source gives")
+            yield table_problem(key, rule.id, message, "keep the one that the source gives")
     for name, factor in (("low", rule.low), ("high", rule.high)):
         if factor is not None and not 0 <= factor <= _MAXIMUM_FACTOR:
             message = f"a factor is from 0 to {_MAXIMUM_FACTOR}"
-            yield fault(f"{key}.{name}", str(factor), message, "write it as in the standard, such as 1.3")
+            yield table_problem(f"{key}.{name}", str(factor), message, "write it as in the standard, such as 1.3")
     if (rule.low is not None and rule.low > 1) or (rule.high is not None and rule.high < 1):
-        yield fault(key, rule.id, "the range leaves out what was tested", "let it hold 1 times the test")
+        yield table_problem(key, rule.id, "the range leaves out what was tested", "let it hold 1 times the test")

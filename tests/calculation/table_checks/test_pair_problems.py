@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.calculation.table_checks.number_faults import pair_problems
+from weld_packets.calculation.table_checks.number_problems import pair_problems
 from weld_packets.model.machines import WaitingPlace
 from weld_packets.model.tables import Table
 from weld_packets.sources.tables.tables import load_workspace

@@ -1,4 +1,4 @@
-"""Geometry of points, paths and outlines in plain millimetres: distances, edges, closest pairs, reach of a robot."""
+"""Places of spots, robots and outlines in plain millimetres, and lengths beside their limits but for float noise."""
 
 from __future__ import annotations
 

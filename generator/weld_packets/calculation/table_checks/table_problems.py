@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from weld_packets.calculation.plausibility import limit_problems
-from weld_packets.calculation.table_checks.chart_faults import bound_problems, chart_problems
-from weld_packets.calculation.table_checks.figures import fault
-from weld_packets.calculation.table_checks.gauge_faults import gauge_problems
-from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
-from weld_packets.calculation.table_checks.number_faults import number_problems, pair_problems
-from weld_packets.calculation.table_checks.qualification_faults import record_problems, rules_problems
+from weld_packets.calculation.table_checks.chart_problems import bound_problems, chart_problems
+from weld_packets.calculation.table_checks.contact_gauge import gauge_problems
+from weld_packets.calculation.table_checks.figures import table_problem
+from weld_packets.calculation.table_checks.imperfection_problems import imperfection_problems
+from weld_packets.calculation.table_checks.number_problems import number_problems, pair_problems
+from weld_packets.calculation.table_checks.qualification_problems import record_problems, rules_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
@@ -29,7 +29,7 @@ _KEPT = 256
 
 
 def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
-    """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
+    """Yield table identifier and problem, with a key path within the table, for every problem of its figures."""
     limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
     for mark, table in approved.tables.items():
         yield from ((mark, problem) for problem in _own_problems(_This(table)))
@@ -103,7 +103,7 @@ def _reader_problems(table: Table) -> Iterator[Problem]:
 
 
 def sampling_problems(table: SampleSizes) -> Iterator[Problem]:
-    """Yield every fault of the rows, with its key path within the table."""
+    """Yield every problem of the rows, with its key path within the table."""
     ends: dict[str, tuple[int, SampleSize]] = {}
     for index, row in sorted(enumerate(table.entries), key=lambda found: found[1].over):
         key = f"entries[{index}]"
@@ -113,7 +113,7 @@ def sampling_problems(table: SampleSizes) -> Iterator[Problem]:
             if row.over < end:
                 upper = "any more" if end == _OPEN else f"up to {end}"
                 message = f"row {before.id!r} already says it for orders of {upper} parts"
-                yield fault(f"{key}.over", str(row.over), message, "let one begin where the other ends")
+                yield table_problem(f"{key}.over", str(row.over), message, "let one begin where the other ends")
             ends[check] = (_OPEN if row.up_to is None else row.up_to, row)
 
 
@@ -123,11 +123,11 @@ _OPEN = 10**9
 
 def _form(row: SampleSize, key: str) -> Iterator[Problem]:
     if (row.parts is None) == (row.share is None):
-        yield fault(key, row.id, "gives 'parts' and 'share', or neither", "give one of the two")
+        yield table_problem(key, row.id, "gives 'parts' and 'share', or neither", "give one of the two")
     if row.parts == 0:
-        yield fault(f"{key}.parts", "0", "a check that looks at no part is none", "take the row out")
+        yield table_problem(f"{key}.parts", "0", "a check that looks at no part is none", "take the row out")
     if row.share is not None and not 0 < exact(row.share, "1") <= 1:
-        yield fault(f"{key}.share", as_written(row.share), "is not over 0 and up to 100 %", "check the number")
+        yield table_problem(f"{key}.share", as_written(row.share), "is not over 0 and up to 100 %", "check the number")
     if row.up_to is not None and row.up_to <= row.over:
         message = f"the range ends at or below its beginning {row.over}"
-        yield fault(f"{key}.up to", str(row.up_to), message, "swap 'over' and 'up to'")
+        yield table_problem(f"{key}.up to", str(row.up_to), message, "swap 'over' and 'up to'")

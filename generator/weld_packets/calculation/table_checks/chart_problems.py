@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from weld_packets.calculation.chart import row_label, worded
 from weld_packets.calculation.plausibility import admitting_limit
-from weld_packets.calculation.table_checks.figures import fault
+from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.model.charts import Chart, ChartRow, Limit
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, same
@@ -32,48 +32,50 @@ class _Extent:
 
 
 def chart_problems(table: Chart) -> tuple[Problem, ...]:
-    """Return every fault of a chart: thickness missing or not ascending, gap, overlap, incomplete column, from over to.
+    """Return what is wrong in a chart: thicknesses, gaps, overlaps, incomplete columns, ends that are swapped.
 
     ``Problem.key`` is the path within the table, such as ``rows[3].over``; file and line are the caller's to fill in.
     """
-    faults: list[Problem] = []
-    extents = list(_extents(table, faults))
-    faults.extend(_order_faults(table, extents))
+    problems: list[Problem] = []
+    extents = list(_extents(table, problems))
+    problems.extend(_order_problems(table, extents))
     for stem in _stems(table):
-        faults.extend(_column_faults(table, stem))
-    faults.extend(_absent_faults(table))
-    return tuple(faults)
+        problems.extend(_column_problems(table, stem))
+    problems.extend(_absent_problems(table))
+    return tuple(problems)
 
 
-def _absent_faults(table: Chart) -> Iterator[Problem]:
+def _absent_problems(table: Chart) -> Iterator[Problem]:
     for stems in table.one_of:
         if all(_form(table.rows[0], stem) == "absent" for stem in stems):
             either = " nor ".join(worded(stem) for stem in stems)
             message = f"the chart states neither {either}"
-            yield fault("columns", worded(stems[0]), message, "add the one that the document prints, with its unit")
+            yield table_problem(
+                "columns", worded(stems[0]), message, "add the one that the document prints, with its unit"
+            )
 
 
-def _extents(table: Chart, faults: list[Problem]) -> Iterator[_Extent]:
+def _extents(table: Chart, problems: list[Problem]) -> Iterator[_Extent]:
     for index, row in enumerate(table.rows):
         if table.form == "points" and row.thickness is not None and row.over is None and row.up_to is None:
             yield _Extent(index, row, in_mm(row.thickness), in_mm(row.thickness))
         elif table.form == "bands" and row.thickness is None and row.over is not None and row.up_to is not None:
             yield _Extent(index, row, in_mm(row.over), in_mm(row.up_to))
         else:
-            faults.append(_form_fault(table, index))
+            problems.append(_form_fault(table, index))
 
 
 def _form_fault(table: Chart, index: int) -> Problem:
     wanted = "'thickness' alone" if table.form == "points" else "'over' and 'up to', without 'thickness'"
-    return fault(
+    return table_problem(
         f"rows[{index}]", "", f"a row of a chart of {table.form} needs {wanted}", f"write {wanted} in this row"
     )
 
 
-def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
+def _order_problems(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
     for extent in extents:
         if table.form == "bands" and extent.low >= extent.high:
-            yield fault(
+            yield table_problem(
                 f"rows[{extent.index}]",
                 row_label(extent.row),
                 "the band ends before it begins",
@@ -88,7 +90,7 @@ def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
 
 def _point_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
     if not exceeds(after.low, before.low):
-        yield fault(
+        yield table_problem(
             f"rows[{after.index}].thickness",
             row_label(after.row),
             f"not above the row before it ({row_label(before.row)})",
@@ -100,7 +102,7 @@ def _band_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
     if same(before.high, after.low):
         return
     name = "a gap" if after.low > before.high else "an overlap"
-    yield fault(
+    yield table_problem(
         f"rows[{after.index}].over",
         row_label(after.row),
         f"{name} between this band and the one before it ({row_label(before.row)})",
@@ -113,25 +115,25 @@ def _stems(table: Chart) -> list[str]:
     return sorted({name.removesuffix("_from").removesuffix("_to") for name in fields})
 
 
-def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
+def _column_problems(table: Chart, stem: str) -> Iterator[Problem]:
     forms = [_form(row, stem) for row in table.rows]
     for index, form in enumerate(forms):
-        yield from _cell_faults(table.rows[index], f"rows[{index}]", stem, form, forms[0])
-        yield from _nothing_faults(table.rows[index], f"rows[{index}]", stem)
+        yield from _cell_problems(table.rows[index], f"rows[{index}]", stem, form, forms[0])
+        yield from _nothing_problems(table.rows[index], f"rows[{index}]", stem)
     if forms[0] == "absent" and stem in table.needed:
-        yield fault(
+        yield table_problem(
             "columns",
             worded(stem),
             f"the chart does not state {worded(stem)}",
             "add the column with its unit and values",
         )
-    yield from _tolerance_faults(table, stem, forms[0])
+    yield from _tolerance_problems(table, stem, forms[0])
 
 
-def _tolerance_faults(table: Chart, stem: str, form: str) -> Iterator[Problem]:
+def _tolerance_problems(table: Chart, stem: str, form: str) -> Iterator[Problem]:
     tolerance = getattr(table, "tolerance", {})
     if stem in table.dialled and form == "single" and worded(stem) not in tolerance:
-        yield fault(
+        yield table_problem(
             "tolerance",
             "",
             f"{worded(stem)} is one value and has no tolerance, so no window follows",
@@ -145,37 +147,37 @@ def _form(row: ChartRow, stem: str) -> str:
     return _FORMS.get(filled, "mixed")
 
 
-def _cell_faults(row: ChartRow, key: str, stem: str, form: str, first: str) -> Iterator[Problem]:
+def _cell_problems(row: ChartRow, key: str, stem: str, form: str, first: str) -> Iterator[Problem]:
     if form == "mixed":
-        yield fault(
+        yield table_problem(
             f"{key}.{worded(stem)}",
             "",
             f"{worded(stem)} needs either one value or both ends of a range",
             f"write '{worded(stem)}', or '{worded(stem)} from' and '{worded(stem)} to'",
         )
     elif form != first:
-        yield fault(
+        yield table_problem(
             f"{key}.{worded(stem)}",
             "",
             f"{worded(stem)} is {form} here but {first} in the first row",
             "fill the column in every row in one form",
         )
     if form == "range":
-        yield from _range_faults(getattr(row, f"{stem}_from"), getattr(row, f"{stem}_to"), f"{key}.{worded(stem)}")
+        yield from _range_problems(getattr(row, f"{stem}_from"), getattr(row, f"{stem}_to"), f"{key}.{worded(stem)}")
 
 
-def _nothing_faults(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
+def _nothing_problems(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
     for name in (stem, f"{stem}_from", f"{stem}_to") if stem not in _MAY_BE_NOTHING else ():
         value = getattr(row, name, None)
         if value is not None and (value if isinstance(value, int) else value.magnitude) <= 0:
             written = str(value) if isinstance(value, int) else as_written(value)
             message = f"{worded(name)} must be more than nothing"
-            yield fault(f"{key}.{worded(name)}", written, message, "write the figure of the document")
+            yield table_problem(f"{key}.{worded(name)}", written, message, "write the figure of the document")
 
 
-def _range_faults(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:
+def _range_problems(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:
     if low.m_as(low.units) > high.m_as(low.units):
-        yield fault(
+        yield table_problem(
             f"{key} to",
             as_written(high),
             f"the range ends below its beginning {as_written(low)}",

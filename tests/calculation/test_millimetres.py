@@ -3,7 +3,7 @@ from math import hypot
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.reach import base_point, farthest, flat_shapes, point_in_mm, spot_point, within
+from weld_packets.calculation.millimetres import base_point, farthest, flat_shapes, point_in_mm, spot_point, within
 from weld_packets.geometry.nearest import closest_pair, pairs_closer
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.machines import Robot

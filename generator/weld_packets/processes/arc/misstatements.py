@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Seam
-from weld_packets.model.processes import Fault
+from weld_packets.model.processes import Misstatement
 from weld_packets.model.trade import Joint
 from weld_packets.units import Quantity, as_written, in_mm, magnitude
 
@@ -18,26 +18,28 @@ _INERT = "ISO 14175 I"
 """How the groups of inert gases begin."""
 
 
-def wire_faults(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+def wire_misstatements(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
     """Yield a wire that is missing, and one that is for another process."""
     if operation.wire is None:
-        yield Fault((), "", f"process {operation.process} needs a wire", "add 'wire: ...', one of the table of wires")
+        yield Misstatement(
+            (), "", f"process {operation.process} needs a wire", "add 'wire: ...', one of the table of wires"
+        )
         return
     wire = approved.wires.get(operation.wire)
     if wire and wire.process != operation.process:
         message = f"this wire is for process {wire.process}, and the operation's is {operation.process}"
-        yield Fault(("wire",), operation.wire, message, "choose a wire of the operation's process")
+        yield Misstatement(("wire",), operation.wire, message, "choose a wire of the operation's process")
 
 
-def inert_gas_faults(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+def inert_gas_misstatements(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
     """Yield a gas that is not inert, in which a tungsten electrode burns away."""
     gas = approved.gases.get(operation.gas)
     if gas and not gas.group.startswith(_INERT):
         message = f"a tungsten electrode needs an inert gas, and {gas.id} is {gas.group}"
-        yield Fault(("gas",), gas.id, message, "choose a gas of an ISO 14175 group I, such as I1")
+        yield Misstatement(("gas",), gas.id, message, "choose a gas of an ISO 14175 group I, such as I1")
 
 
-def seam_faults(operation: ArcOperation) -> Iterator[Fault]:
+def seam_misstatements(operation: ArcOperation) -> Iterator[Misstatement]:
     """Yield every size, edge and path of a seam that makes no weld."""
     for index, seam in enumerate(operation.seams):
         for found in (*_size(seam), *_numbers(seam), *_path(seam), *_angles(seam), *_technique(seam)):
@@ -48,16 +50,16 @@ def _typed(size: Quantity) -> str:
     return as_written(size).replace("\N{NO-BREAK SPACE}", " ")
 
 
-def _size(seam: Seam) -> Iterator[Fault]:
+def _size(seam: Seam) -> Iterator[Misstatement]:
     given = [key for key in ("throat", "leg", "gap") if getattr(seam, key) is not None]
     wanted = _SIZES.get(seam.joint, ("throat", "leg"))
     if len(given) != 1 or given[0] not in wanted:
         stated = " and ".join(given) or "neither of them"
         message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {stated} is given"
-        yield Fault((), "", message, f"write {' or '.join(repr(key) for key in wanted)}, and no other size")
+        yield Misstatement((), "", message, f"write {' or '.join(repr(key) for key in wanted)}, and no other size")
 
 
-def _numbers(seam: Seam) -> Iterator[Fault]:
+def _numbers(seam: Seam) -> Iterator[Misstatement]:
     for key in ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height"):
         size: Quantity | None = getattr(seam, key)
         if size is None:
@@ -66,32 +68,32 @@ def _numbers(seam: Seam) -> Iterator[Fault]:
         if plain < 0 or (plain == 0 and key != "gap"):
             name = key.replace("_", " ")
             message = f"a {name} of {_typed(size)} makes no weld"
-            yield Fault((name,), size, message, f"write the {name} of the drawing, above 0 mm")
+            yield Misstatement((name,), size, message, f"write the {name} of the drawing, above 0 mm")
 
 
-def _angles(seam: Seam) -> Iterator[Fault]:
+def _angles(seam: Seam) -> Iterator[Misstatement]:
     """Yield angles at which a torch would lie on a component, or along the seam (common practice, no source)."""
     bounds = (("work angle", seam.work_angle, _WORK_ANGLE), ("travel angle", seam.travel_angle, _TRAVEL_ANGLE))
     for name, angle, (low, high) in bounds:
         if angle is not None and not low <= magnitude(angle, "°") <= high:
-            yield Fault((name,), angle, f"a {name} is from {low} to {high}°", "write the angle of the torch")
+            yield Misstatement((name,), angle, f"a {name} is from {low} to {high}°", "write the angle of the torch")
 
 
-def _technique(seam: Seam) -> Iterator[Fault]:
+def _technique(seam: Seam) -> Iterator[Misstatement]:
     if seam.edge is not None and seam.joint != "lap fillet":
         message = f"a {seam.joint} has no edge that is melted along"
-        yield Fault(("edge",), seam.edge, message, "remove 'edge': it is for a lap fillet")
+        yield Misstatement(("edge",), seam.edge, message, "remove 'edge': it is for a lap fillet")
     elif seam.edge is not None and seam.edge not in seam.components:
         known = f"allowed: {', '.join(sorted(seam.components))}"
-        yield Fault(("edge",), seam.edge, "there is no component of this seam of this name", known)
+        yield Misstatement(("edge",), seam.edge, "there is no component of this seam of this name", known)
     if seam.flush is not None and seam.joint != "square butt":
         message = f"the components of a {seam.joint} do not lie in one plane"
-        yield Fault(("flush",), seam.flush, message, "remove 'flush': it is for a butt")
+        yield Misstatement(("flush",), seam.flush, message, "remove 'flush': it is for a butt")
 
 
-def _path(seam: Seam) -> Iterator[Fault]:
+def _path(seam: Seam) -> Iterator[Misstatement]:
     points = [seam.path.start, *(piece.to for piece in seam.path.pieces)]
     for index, (before, after) in enumerate(pairwise(points)):
         if before == after:
             here = ("path", "pieces", index)
-            yield Fault(here, "", "this piece ends where it begins", "delete it, or correct its end point")
+            yield Misstatement(here, "", "this piece ends where it begins", "delete it, or correct its end point")

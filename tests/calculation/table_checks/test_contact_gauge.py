@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.calculation.table_checks.gauge_faults import gauge_problems
+from weld_packets.calculation.table_checks.contact_gauge import gauge_problems
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import kinds
 from weld_packets.units.grammar import parse

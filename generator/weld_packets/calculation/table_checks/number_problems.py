@@ -8,8 +8,8 @@ from itertools import pairwise
 from typing import Any
 
 from weld_packets.calculation.measure import lengths, refused
-from weld_packets.calculation.reach import farthest, point_in_mm, within
-from weld_packets.calculation.table_checks.figures import OwnRules, fault, own_problems
+from weld_packets.calculation.millimetres import farthest, point_in_mm, within
+from weld_packets.calculation.table_checks.figures import OwnRules, own_problems, table_problem
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.model.inspection import Inspections
@@ -84,19 +84,23 @@ def _entries(table: Table, name: str) -> Iterator[tuple[str, Any]]:
 def _nothing(entry: Any, field: str, key: str) -> Iterator[Problem]:
     value = getattr(entry, field)
     if value is not None and value.magnitude <= 0:
-        yield fault(f"{key}.{field}", as_written(value), "this must be more than nothing", "write the true figure")
+        yield table_problem(
+            f"{key}.{field}", as_written(value), "this must be more than nothing", "write the true figure"
+        )
 
 
 def _swapped(entry: Any, field: str, key: str) -> Iterator[Problem]:
     low, high = getattr(entry, f"{field}_from"), getattr(entry, f"{field}_to")
     if low > high:
         message = f"the range ends below its beginning {as_written(low)}"
-        yield fault(f"{key}.{field}_to", as_written(high), message, "swap 'from' and 'to'")
+        yield table_problem(f"{key}.{field}_to", as_written(high), message, "swap 'from' and 'to'")
 
 
 def _above(share: Any, maximum: float, key: str) -> Iterator[Problem]:
     if magnitude(share, "%") > maximum:
-        yield fault(key, as_written(share), f"this cannot be more than {maximum:g} %", "check the number and its unit")
+        yield table_problem(
+            key, as_written(share), f"this cannot be more than {maximum:g} %", "check the number and its unit"
+        )
 
 
 def _wires(table: Wires) -> Iterator[Problem]:
@@ -108,7 +112,7 @@ def _wires(table: Wires) -> Iterator[Problem]:
                 for gas in melting.gases for mode in melting.law.arc_length]  # fmt: skip
         for gas, mode in dict.fromkeys(pair for pair in laws if laws.count(pair) > 1):
             message = f"the law under {gas} in {mode} is stated twice"
-            yield fault(f"{key}.melting", gas, message, "keep the one that holds")
+            yield table_problem(f"{key}.melting", gas, message, "keep the one that holds")
 
 
 def _melting(melting: Melting, key: str) -> Iterator[Problem]:
@@ -117,23 +121,25 @@ def _melting(melting: Melting, key: str) -> Iterator[Problem]:
     yield from _above(melting.scatter, _MAXIMUM_TOLERANCE, f"{key}.scatter")
     if (melting.law is None) == (not melting.points):
         remedy = "write the constants of a 'law', or 'points' with the range of contact distance of their trial"
-        yield fault(key, "", "melting data are either a law or points", remedy)
+        yield table_problem(key, "", "melting data are either a law or points", remedy)
     if melting.law is not None and not (melting.law.arc > 0 and melting.law.resistance > 0):
-        yield fault(f"{key}.law", "", "both constants of a law must be more than nothing", "write the true figures")
+        yield table_problem(
+            f"{key}.law", "", "both constants of a law must be more than nothing", "write the true figures"
+        )
     if not melting.points:
         return
     if melting.contact_distance_from is None or melting.contact_distance_to is None:
         remedy = "state 'contact distance from' and 'contact distance to' of the trial"
-        yield fault(key, "", "points hold at the contact distances of their trial", remedy)
+        yield table_problem(key, "", "points hold at the contact distances of their trial", remedy)
     else:
         yield from _swapped(melting, "contact_distance", key)
     if len(melting.points) < _FEWEST_POINTS:
-        yield fault(f"{key}.points", "", "one point ties no range of feed and current", "add a second point")
+        yield table_problem(f"{key}.points", "", "one point ties no range of feed and current", "add a second point")
     for place, (before, after) in enumerate(pairwise(melting.points), 1):
         if not (before.wire_feed < after.wire_feed and before.current < after.current):
             written = f"{as_written(after.wire_feed)}, {as_written(after.current)}"
             remedy = "sort the points by wire feed; more wire takes more current"
-            yield fault(
+            yield table_problem(
                 f"{key}.points[{place}]", written, "feed and current must both rise from point to point", remedy
             )
 
@@ -151,42 +157,43 @@ def _guns(table: Machines) -> Iterator[Problem]:
             cell = cells[gun.id]
             message = f"the mains of cell {cell} have {mains[cell]} Hz: their cycles are of another length"
             remedy = f"write cycles@{mains[cell]}Hz, or ms for a control that is set in milliseconds"
-            yield fault(f"{key}.time step", as_written(gun.time_step), message, remedy)
+            yield table_problem(f"{key}.time step", as_written(gun.time_step), message, remedy)
 
 
 def _lives(table: Caps) -> Iterator[Problem]:
     for index, cap in enumerate(table.entries):
         if cap.face > cap.body:
             message, remedy = f"a face is no wider than its cap, {as_written(cap.body)}", "check both diameters"
-            yield fault(f"entries[{index}].face", as_written(cap.face), message, remedy)
+            yield table_problem(f"entries[{index}].face", as_written(cap.face), message, remedy)
         for place, life in enumerate(cap.life):
             if life.welds_between_dressings < 1:
                 key = f"entries[{index}].life[{place}].welds between dressings"
-                yield fault(key, "0", "a cap welds at least once between dressings", "write the true figure")
+                yield table_problem(key, "0", "a cap welds at least once between dressings", "write the true figure")
 
 
 def _plant(table: Plant) -> Iterator[Problem]:
     minimum, maximum = _REINFORCEMENT
     if not minimum <= table.reinforcement <= maximum:
         message = f"the reinforcement of a fillet is from {minimum} (flat) to {maximum}"
-        yield fault("reinforcement", str(table.reinforcement), message, "check the number")
+        yield table_problem("reinforcement", str(table.reinforcement), message, "check the number")
     for field in ("reduced_speed", "contact_tip_after"):
         yield from (
-            fault(field, problem.value, problem.message, problem.remedy) for problem in _nothing(table, field, "")
+            table_problem(field, problem.value, problem.message, problem.remedy)
+            for problem in _nothing(table, field, "")
         )
     yield from _above(table.duty_planning_share, _WHOLE_SHARE, "duty planning share")
     for field in ("squeeze_servo", "squeeze_pneumatic"):
         squeeze = getattr(table, field)
         if squeeze is not None and magnitude(squeeze, "ms") > _LONGEST_SQUEEZE:
             message = f"no gun takes more than {_LONGEST_SQUEEZE:g} ms to build up its force"
-            yield fault(field, as_written(squeeze), message, "check the number and its unit")
+            yield table_problem(field, as_written(squeeze), message, "check the number and its unit")
     if table.visible_indentation is not None:
         yield from _above(table.visible_indentation, _WHOLE_SHARE, "visible indentation")
     yield from _worn_face(table.cap_face_at_most)
     if table.size_margin is not None:
         yield from _above(table.size_margin, _MAXIMUM_MARGIN, "size margin")
         yield from (
-            fault("size margin", problem.value, problem.message, problem.remedy)
+            table_problem("size margin", problem.value, problem.message, problem.remedy)
             for problem in _nothing(table, "size_margin", "")
         )
 
@@ -194,7 +201,7 @@ def _plant(table: Plant) -> Iterator[Problem]:
 def _worn_face(share: Any) -> Iterator[Problem]:
     if share is not None and magnitude(share, "%") < _WHOLE_SHARE:
         message = "a worn face is never smaller than the chart's"
-        yield fault("cap face at most", as_written(share), message, "write 100 % or more")
+        yield table_problem("cap face at most", as_written(share), message, "write 100 % or more")
 
 
 def _arc(table: ArcChart) -> Iterator[Problem]:
@@ -203,7 +210,7 @@ def _arc(table: ArcChart) -> Iterator[Problem]:
     for index, count in enumerate(counts):
         if count in counts[:index]:
             message = f"there is already a plan of {count} passes"
-            yield fault(f"pass plans[{index}]", "", message, "keep one plan for each number of passes")
+            yield table_problem(f"pass plans[{index}]", "", message, "keep one plan for each number of passes")
 
 
 def _tolerances(table: SpotChart | ArcChart) -> Iterator[Problem]:
@@ -217,11 +224,15 @@ def _spot(table: SpotChart) -> Iterator[Problem]:
     factors, limits = table.weld_diameter, table.stack_limits
     if not 0 < factors.minimum <= factors.target <= _MAXIMUM_FACTOR:
         message = f"minimum and target factor must rise from above 0 to at most {_MAXIMUM_FACTOR}"
-        yield fault("weld diameter.target", str(factors.target), message, "check both factors, such as 3.5 and 5")
+        yield table_problem(
+            "weld diameter.target", str(factors.target), message, "check both factors, such as 3.5 and 5"
+        )
     for field in ("thickness_ratio", "total_to_thinnest_outside"):
         value = getattr(limits, field)
         if value is not None and value < 1:
-            yield fault(f"stack limits.{field}", str(value), "a limit below 1 allows no stack", "check the number")
+            yield table_problem(
+                f"stack limits.{field}", str(value), "a limit below 1 allows no stack", "check the number"
+            )
 
 
 _OWN_RULES: OwnRules = {
