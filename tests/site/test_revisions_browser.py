@@ -15,6 +15,7 @@ from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
+from weld_packets.site.pages.instrument_page import KeptInstrument, KeptInstruments, KeptMachine
 from weld_packets.site.pages.qr_codes import code_text
 from weld_packets.site.pages.revision_pages import plan_released_site
 
@@ -349,6 +350,20 @@ def test_the_register_shows_what_was_in_force_on_a_day_over_all_orders(on: Any, 
         assert page.inner_text("#found") == f"{len(expected)} of {every}"
     page.fill("#day", "")
     assert page.locator(".order:visible").count() == every
+
+
+def test_the_instruments_are_narrowed_by_what_is_typed(on: Any, plant: Any, site: Path) -> None:
+    days = ("2026-06-15", "2027-06-14", "")
+    gauges = [KeptInstrument("FG-02", "force gauge", *days), KeptInstrument("CL-07", "vernier calliper", *days)]
+    kept = KeptInstruments(table="instruments", instruments=gauges, machines=[KeptMachine("C1", "C1A", "PS-C1A")])
+    cards, day = gathered(Cards(site.parent)), date(2026, 10, 22)
+    write_lists(site.parent, cards, plant.archive().register, day, instruments=kept)
+    page = on("instruments.html", place=site.parent)
+    every = page.locator(".order:visible").count()
+    assert page.inner_text("#found") == f"{every} of {every}"
+    page.fill("#filter", "force fg")
+    assert page.locator(".order:visible td:first-child").all_inner_texts() == ["FG-02"]
+    assert page.inner_text("#found") == f"1 of {every}"
 
 
 def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any, plant: Any, site: Path) -> None:

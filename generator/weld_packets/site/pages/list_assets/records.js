@@ -1,4 +1,5 @@
-// Register: every word typed must be in a record, and on a chosen day it must have been in force. Tables: a chosen one alone.
+// Register and instruments: every word typed must be in a line. Of the register a day may be chosen besides, on which a
+// record must have been in force. Tables: a chosen one alone.
 const field = document.getElementById("filter")
 if (field) {
   const day = document.getElementById("day")
@@ -7,16 +8,16 @@ if (field) {
     text: spelled(item.textContent),
     times: (item.dataset.inForce ?? "").split(" ").filter(Boolean).map((days) => days.split("/")),
   }))
-  const inForce = ({ times }) => times.some(([first, last]) => first <= day.value && (last === "" || day.value <= last))
+  const inForce = ({ times }) => !day?.value || times.some(([first, last]) => first <= day.value && (last === "" || day.value <= last))
   const narrow = () => {
     const words = wordsIn(field.value)
     for (const record of records) {
-      record.item.hidden = !words.every((word) => record.text.includes(word)) || (day.value !== "" && !inForce(record))
+      record.item.hidden = !words.every((word) => record.text.includes(word)) || !inForce(record)
     }
     said(records.filter(({ item }) => !item.hidden).length, records.length)
   }
   field.addEventListener("input", narrow)
-  day.addEventListener("input", narrow)
+  day?.addEventListener("input", narrow)
   narrow()
 }
 
