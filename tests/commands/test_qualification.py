@@ -391,7 +391,7 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
         "status": "draft",
         "qualified": [vars(each) for each in card.qualified],
     }
-    page = register_pages(Register(()), (), DAY, qualified("lk-2063", shown))["qualification.html"]
+    page = register_pages(Register(()), {}, DAY, qualified("lk-2063", shown))["qualification.html"]
     assert '<details class="use" id="WPQR-21-04">' in page
     assert '<a href="lk-2063/operation-3-qualification.html">3, Drip tray</a>' in page
     uncovered = page[page.index('id="uncovered"') :]
@@ -405,7 +405,7 @@ def test_the_card_of_a_site_that_an_earlier_program_built_is_listed(packet: Pack
     later = {"wps_page", "due"}
     lines = [{key: of for key, of in vars(each).items() if key not in later} for each in card_of(packet).qualified]
     card = {"order": "LK-2063", "revision": "", "status": "draft", "qualified": lines}
-    page = register_pages(Register(()), (), DAY, qualified("lk-2063", card))["qualification.html"]
+    page = register_pages(Register(()), {}, DAY, qualified("lk-2063", card))["qualification.html"]
     assert 'href="lk-2063/operation-3-qualification.html"' in page
 
 
@@ -422,7 +422,7 @@ def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_o
     assert {page.path for page in plan.pages} >= {each.page for each in plan.card.qualified}
     card = {"order": "LK-2041", "revision": "D", "status": "in force"}
     card["qualified"] = [vars(each) for each in plan.card.qualified]  # type: ignore[assignment]
-    page = register_pages(Register(()), (), DAY, qualified("lk-2041", card))["qualification.html"]
+    page = register_pages(Register(()), {}, DAY, qualified("lk-2041", card))["qualification.html"]
     section = page[page.index('id="WPQR-135-21"') :]
     line = section[: section.index("</details>")]
     assert "<td>Rev E, not yet in force, from 2026-11-30</td>" in line
@@ -444,7 +444,7 @@ def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_
     )
 
     def page(records: tuple[KeptRecord, ...] | None) -> str:
-        return register_pages(Register(()), (), DAY, qualified("lk-2063", shown), records)["qualification.html"]
+        return register_pages(Register(()), {}, DAY, qualified("lk-2063", shown), records)["qualification.html"]
 
     unused = page(kept)[page(kept).index('id="WPQR-99"') :]
     assert unused.index("No order uses it") < unused.index("</details>")

@@ -20,7 +20,7 @@ def words(markup: str) -> str:
 
 def written(plant: Any, folder: Path, day: int = 20) -> tuple[str, str]:
     folder.mkdir(exist_ok=True)
-    built = [path.parent.name for path in folder.glob("*/history.html")]
+    built = {path.parent.name: path.parent.name.upper() for path in folder.glob("*/history.html")}
     pages = register_pages(plant.archive().register, built, date(2026, 10, day))
     return pages["register.html"], pages["tables.html"]
 
@@ -65,9 +65,29 @@ def test_records_lead_to_pages_that_are_there_and_nowhere_else(module_plant: Any
     (tmp_path / "pl-2041").mkdir()
     (tmp_path / "pl-2041" / "history.html").write_text("")
     register, tables = written(module_plant, tmp_path)
-    assert 'href="pl-2041/history.html#rev-b"' in register
+    assert 'href="pl-2041/history.html#rev-b">PL-2041</a>' in register
     assert 'href="pl-2041/rev-b/sources.html#table-spot-lc"' in tables
     assert 'href="pl-2041/sources.html#table-spot-lc"' in tables
+
+
+def test_an_order_is_named_by_its_number_wherever_its_site_is_built(module_plant: Any, tmp_path: Path) -> None:
+    """Only where it is not built its folder is all that the register knows of it."""
+    folder, number = re.compile(r"\bpl-2041\b"), re.compile(r"\bPL-2041\b")
+    for page in written(module_plant, tmp_path):
+        assert folder.search(words(page))
+        assert not number.search(words(page))
+    (tmp_path / "pl-2041").mkdir()
+    (tmp_path / "pl-2041" / "history.html").write_text("")
+    for page in written(module_plant, tmp_path):
+        assert number.search(words(page))
+        assert not folder.search(words(page))
+
+
+def test_every_other_entry_names_its_order_by_the_number() -> None:
+    register = open_archive(Path(__file__).parents[2] / "instructions").register
+    page = register_pages(register, {slug: slug[:7].upper() for slug in register.by_order}, date(2026, 12, 1))
+    assert "LK-2041, revision B, number NC-26-031" in words(page["register.html"])
+    assert "-service-module" not in words(page["register.html"] + page["tables.html"])
 
 
 def test_a_status_that_is_due_to_change_is_dated(plant: Any, tmp_path: Path) -> None:
@@ -78,14 +98,14 @@ def test_a_status_that_is_due_to_change_is_dated(plant: Any, tmp_path: Path) -> 
 
 
 def test_before_the_first_release_both_pages_say_so() -> None:
-    pages = register_pages(Register(), (), date(2026, 10, 1))
+    pages = register_pages(Register(), {}, date(2026, 10, 1))
     assert "nothing has been released" in pages["register.html"]
     assert "Nothing has been released" in pages["tables.html"]
 
 
 def test_an_approval_of_many_tables_is_folded_and_lists_them_all() -> None:
     register = open_archive(Path(__file__).parents[2] / "instructions").register
-    page = register_pages(register, (), date(2026, 12, 1))["register.html"]
+    page = register_pages(register, {}, date(2026, 12, 1))["register.html"]
     approvals = [entry for entry in register.listed if isinstance(entry, ApprovalEntry)]
     counts = [len(entry.tables) for entry in approvals if len(entry.tables) > 8]
     assert len(approvals) > len(counts) > 0

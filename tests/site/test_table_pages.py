@@ -25,7 +25,7 @@ from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.table_pages import Users, table_pages
 
 ROWS = [{"over": "1.0 mm", "weld time": "11 cycles"}, {"over": "1.2 mm", "weld time": "14 cycles", "cap": "6 mm"}]
-NO_CARD: dict[str, Any] = {"table_changes": []}
+NO_CARD: dict[str, Any] = {"order": "PL-2041", "table_changes": []}
 CARD: dict[str, Any] = {
     **dict.fromkeys(("title", "revision", "summary", "review", "good_until"), ""),
     **{name: [] for name in ("facts", "words", "cells", "qualified", "programs")},
@@ -106,13 +106,14 @@ def test_it_says_whose_settings_a_change_touched(plant: Any) -> None:
     outside = SettingUnderChange("operation 1", "Weld time", "280 ms", "260 ms", "220 to 270 ms", inside=False)
     change = TableChange("spot-lc", "4", "5", "A", "B", (outside,), 3)
     data = {**asdict(change), "settings": [{"says": str(outside), "inside": False}]}
-    shown = section(page(plant, {"pl-2041": {"table_changes": [data]}}), "4")
+    shown = section(page(plant, {"pl-2041": NO_CARD | {"table_changes": [data]}}), "4")
     assert (
         "<b>operation 1: Weld time was 280 ms, now 260 ms, allowed 220 to 270 ms: OUTSIDE the corrected range</b>"
         in shown
     )
-    assert "pl-2041 : Rev A used revision 4, Rev B uses revision 5" in words(shown)
+    assert "PL-2041 : Rev A used revision 4, Rev B uses revision 5" in words(shown)
     assert "3 settings read from it with the same value" in shown
+    assert "PL-2041 Rev A , effective from 2026-10-05" in words(shown)
 
 
 def test_a_site_s_card_carries_what_each_new_revision_of_a_table_meant(module_plant: Any) -> None:

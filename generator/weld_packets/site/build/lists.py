@@ -70,7 +70,11 @@ def write_lists(
     the register and of the program: pages of tables that were written from the same are left as they are. Without it
     they are written anew.
     """
-    built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
+    built = {
+        slug: over_all.numbers.get(slug, slug)
+        for slug in register.by_order
+        if (site_root / slug / "history.html").is_file()
+    }
     lines = [clash_line(clash, over_all.numbers) for clash in clashes]
     pages = {
         **over_all.orders.pages(plant, clashes),
@@ -87,7 +91,7 @@ def write_lists(
 
 def _write_tables(site_root: Path, register: Register, users: Users, read: ReadFile, sources: str) -> None:
     """Write a page for each table, of which a plant has dozens, unless they are as they would be written."""
-    made_from = _digest([sources, *sorted(users.built), repr(sorted(users.meant.items()))])
+    made_from = _digest([sources, repr(sorted(users.built.items())), repr(sorted(users.meant.items()))])
     note = site_root / _TABLES_FROM
     if sources and note.is_file() and note.read_bytes() == _note(site_root, made_from):
         return

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -34,6 +34,7 @@ from weld_packets.wording.revisions import status_words
 class Listed:
     """One record as these pages show it: its place in the register, its revision's status, where its pages are.
 
+    ``order`` is the number of its order, or the folder where the order's site is not built.
     ``effective`` is from when it takes effect, in the time zone of the page: records from before the plant named one
     have days of UTC.
     ``pages`` is the folder of the revision's pages, empty where its site is not built. ``in_force`` are the first and
@@ -42,6 +43,7 @@ class Listed:
 
     number: int
     entry: RegisterEntry
+    order: str
     status: str
     site: str
     pages: str
@@ -64,7 +66,7 @@ class KeptRecord:
 
 def register_pages(
     register: Register,
-    built: Collection[str],
+    built: Mapping[str, str],
     day: date,
     qualified: QualifiedOperations | None = None,
     kept: Sequence[KeptRecord] | None = (),
@@ -74,15 +76,16 @@ def register_pages(
 ) -> dict[str, str]:
     """Return the register, the tables, the qualification and the instruments, with statuses at the end of ``day``.
 
-    ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``qualified`` says how the
-    operations of all sites are, ``kept`` are the qualification records of the plant, None where they cannot be read,
-    ``clashes`` the programs that two orders use otherwise, ``instruments`` what the plant measures and calculates with.
+    ``built`` has the numbers of the orders whose sites are built, by folder: the pages lead there. ``qualified`` says
+    how the operations of all sites are, ``kept`` are the qualification records of the plant, None where they cannot be
+    read, ``clashes`` the programs that two orders use otherwise, ``instruments`` what the plant measures and calculates
+    with.
     """
     records = [_listed(register, entry, built, day, zone_of(register.entries)) for entry in register.entries]
     shared = {
         "records": records,
         "set_ups": list(_set_ups(register, built)),
-        "others": list(_others(register)),
+        "others": list(_others(register, built)),
         "total": len(register.listed),
         "register_state": register_state_text(register),
         "register_digest": register.state.register_digest,
@@ -192,46 +195,55 @@ class OtherEntry:
     tables: int = 0
 
 
-def _others(register: Register) -> Iterator[OtherEntry]:
+def _number(folder: str, built: Mapping[str, str]) -> str:
+    """Return the number of an order, or its folder where its site is not built: the register has no number."""
+    return built.get(folder, folder)
+
+
+def _others(register: Register, built: Mapping[str, str]) -> Iterator[OtherEntry]:
     for number, entry in enumerate(register.listed, 1):
         if isinstance(entry, SetAsideEntry):
             records = ", ".join(short(digest) for digest in entry.record_digests)
-            of = f"{entry.order}, record {records}"
+            of = f"{_number(entry.order, built)}, record {records}"
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
         elif isinstance(entry, ApprovalEntry):
             of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
             people = (entry.author, entry.approver)
             yield OtherEntry(number, entry.kind, of, entry.at, *people, entry.reason, len(entry.tables))
         elif isinstance(entry, ProposalEntry):
-            of = f"{entry.order}, packet {short(entry.packet_digest)}, from {entry.effective}"
+            of = f"{_number(entry.order, built)}, packet {short(entry.packet_digest)}, from {entry.effective}"
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, "", entry.reason)
         elif isinstance(entry, ProposalWithdrawalEntry):
-            yield OtherEntry(number, entry.kind, entry.order, entry.at, entry.author, "", entry.reason)
+            yield OtherEntry(number, entry.kind, _number(entry.order, built), entry.at, entry.author, "", entry.reason)
         elif isinstance(entry, NonconformityEntry):
-            of = f"{entry.order}, revision {entry.revision}, number {entry.nonconformity.number}"
+            of = f"{_number(entry.order, built)}, revision {entry.revision}, number {entry.nonconformity.number}"
             kind = f"{entry.kind} closed" if entry.closed else entry.kind
             yield OtherEntry(number, kind, of, entry.at, entry.author, entry.approver, entry.reason)
 
 
 @dataclass(frozen=True)
 class ListedSetUp:
-    """One record from the cells: its place in the register, its line, its order's pages, if they are built."""
+    """One record from the cells: its place in the register, its line, its order, the order's pages if built."""
 
     number: int
     entry: FiledEntry
+    order: str
     site: str
 
 
-def _set_ups(register: Register, built: Collection[str]) -> Iterator[ListedSetUp]:
+def _set_ups(register: Register, built: Mapping[str, str]) -> Iterator[ListedSetUp]:
     for number, entry in enumerate(register.listed, 1):
         if isinstance(entry, SetUpEntry | RunEntry):
-            yield ListedSetUp(number, entry, entry.order if entry.order in built else "")
+            yield ListedSetUp(number, entry, _number(entry.order, built), entry.order if entry.order in built else "")
 
 
-def _listed(register: Register, entry: RegisterEntry, built: Collection[str], day: date, zone: str) -> Listed:
+def _listed(register: Register, entry: RegisterEntry, built: Mapping[str, str], day: date, zone: str) -> Listed:
     number, effective = register.places[entry.path] + 1, start_text(entry.effective, zone)
+    order = _number(entry.order, built)
     if entry.order in register.forks:
-        return Listed(number, entry, "none: two branches each made a record of this order", "", "", "", effective)
+        return Listed(
+            number, entry, order, "none: two branches each made a record of this order", "", "", "", effective
+        )
     of_order = register.of(entry.order)
     current = in_force(of_order, day)
     own = current is not None and current.revision == entry.revision
@@ -242,6 +254,7 @@ def _listed(register: Register, entry: RegisterEntry, built: Collection[str], da
     return Listed(
         number,
         entry,
+        order,
         control.status + by,
         site=entry.order if shown else "",
         pages=folder if shown else "",

@@ -58,14 +58,14 @@ Meant = dict[tuple[str, str], list[tuple[str, Mapping[str, Any]]]]
 
 @dataclass
 class Users:
-    """What the built sites say of tables: whose pages there are, and what new revisions of tables meant."""
+    """What the built sites say: the numbers of the orders by folder, and what new revisions of tables meant."""
 
-    built: set[str] = field(default_factory=set)
+    built: dict[str, str] = field(default_factory=dict)
     meant: Meant = field(default_factory=dict)
 
     def add(self, slug: str, card: Mapping[str, Any]) -> None:
         """Add what an order's card says, by the folder of its site."""
-        self.built.add(slug)
+        self.built[slug] = str(card["order"])
         for change in card["table_changes"]:
             self.meant.setdefault((change["table"], change["before"]), []).append((slug, change))
 
