@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal, assert_never
 
 from weld_packets.drawing.boxes import Spot2
-from weld_packets.drawing.dimensions import dimension, draw_dimension
+from weld_packets.drawing.dimensions import NOTE_SIZE, dimension, draw_dimension
+from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK, INK_INSIDE, PAPER, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import circle, polygon, rectangle
-from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.sheet import Layer, Sheet, Style, Words
 from weld_packets.drawing.svg import to_svg
 from weld_packets.model.trade import Joint
 from weld_packets.packet.records import Picture
 from weld_packets.wording.english import capital
 
-_WIDTH, _HEIGHT = 360.0, 210.0
+_WIDTH, _HEIGHT = 372.0, 210.0
 _THICKEST, _THINNEST = 44.0, 10.0
 """Pixels: the thickest component is drawn so, and no other one thinner than that."""
 _TEXT, _SMALL = 14.0, 12.0
@@ -24,8 +27,12 @@ _OTHER = Style(INK, 1.4, SHEET_SHADE)
 _WELD = Style(INK, 1.4, "#8d8d8d")
 _MARK = Style(INK, 1.0, PAPER)
 _CAPTION = "Section, not to scale. Of two components the one that the order names first is drawn upright or above."
-_X, _Y = 170.0, 150.0
-_ARM = 110.0
+_X, _Y = 180.0, 150.0
+_ARM = 90.0
+_INSIDE_RADIUS = 16.0
+"""Pixels, inside the corner of a tube."""
+_AWAY = 16.0
+"""Pixels from an end of a component to the line of its dimension."""
 
 
 @dataclass(frozen=True)
@@ -73,11 +80,11 @@ def _draw_joint(sheet: Sheet, section: JointSection, joint: Joint) -> None:
     upper, lower = _drawn(section)
     leg = _leg(section)
     bodies, bead = _parts(joint, upper, lower, leg)
-    for (left, top, width, height), style in bodies:
-        sheet.draw(rectangle(left, top, width, height), style, Layer.PART)
+    for body, named in zip(bodies, section.named, strict=True):
+        shape = polygon(body.outline) if body.outline else rectangle(*body.corner, *body.size)
+        sheet.draw(shape, body.style, Layer.PART)
+        _write_thickness(sheet, named, body)
     sheet.draw(polygon(bead), _WELD, Layer.SEAM)
-    for place, (left, top, width, height) in enumerate(box for box, _ in bodies):
-        _write_thickness(sheet, section.named[place], (left, top), (width, height))
     if section.sizes:
         x, y = max(bead, key=lambda point: point[0])
         for line, size in enumerate(reversed(section.sizes)):
@@ -87,29 +94,66 @@ def _draw_joint(sheet: Sheet, section: JointSection, joint: Joint) -> None:
         sheet.write_in(at, str(number), _SMALL, bold=True, colour=INK_INSIDE)
 
 
-_Box = tuple[float, float, float, float]
+@dataclass(frozen=True)
+class _Body:
+    """A component as a rectangle: its left top corner, width and height, and on which side its thickness is said.
+
+    A tube has an ``outline``; corner and size are then those of its upright wall.
+    """
+
+    corner: Spot2
+    size: Spot2
+    style: Style
+    said: Literal["left", "right", "above", "below"]
+    outline: Sequence[Spot2] = ()
 
 
-def _parts(joint: Joint, upper: float, lower: float, leg: float) -> tuple[list[tuple[_Box, Style]], list[Spot2]]:
+def _parts(joint: Joint, upper: float, lower: float, leg: float) -> tuple[list[_Body], list[Spot2]]:
     """Return both components, the upper or upright one first, and the outline of the weld."""
-    lying: tuple[_Box, Style] = ((_X - _ARM, _Y, 2 * _ARM, lower), _BODY)
+    lying = _Body((_X - _ARM, _Y), (2 * _ARM, lower), _BODY, "left")
     if joint == "square butt":
-        left: tuple[_Box, Style] = ((_X - _ARM - 4, _Y, _ARM, upper), _OTHER)
-        right: tuple[_Box, Style] = ((_X + 4, _Y, _ARM, lower), _BODY)
+        left = _Body((_X - _ARM, _Y), (_ARM - 4, upper), _OTHER, "left")
+        right = _Body((_X + 4, _Y), (_ARM - 4, lower), _BODY, "right")
         depth = min(upper, lower)
         face = [(_X - 14, _Y), (_X - 7, _Y - 5), (_X + 7, _Y - 5), (_X + 14, _Y)]
         bead = [*face, (_X + 5, _Y + depth), (_X - 5, _Y + depth)]
         return [left, right], bead
     if joint == "lap fillet":
         leg = min(leg, upper)
-        above: tuple[_Box, Style] = ((_X - _ARM, _Y - upper, _ARM, upper), _OTHER)
-        return [above, lying], _triangle(leg)
+        above = _Body((_X - _ARM, _Y - upper), (_ARM, upper), _OTHER, "left")
+        return [above, replace(lying, said="right")], _triangle(leg)
     if joint == "corner fillet":
-        flat: tuple[_Box, Style] = ((_X - _ARM, _Y - lower, _ARM, lower), _BODY)
-        upright: tuple[_Box, Style] = ((_X, _Y, upper, 50), _OTHER)
-        return [upright, flat], [(_X, _Y), (_X, _Y - lower), (_X + upper, _Y)]
-    standing: tuple[_Box, Style] = ((_X - upper, _Y - 118, upper, 118), _OTHER)
+        y = _Y - 30
+        flat = _Body((_X - _ARM, y - lower), (_ARM, lower), _BODY, "left")
+        upright = _Body((_X, y), (upper, 56), _OTHER, "below")
+        return [upright, flat], [(_X, y), (_X, y - lower), (_X + upper, y)]
+    if joint == "flare bevel":
+        return [_tube(upper), lying], _flare(upper)
+    standing = _Body((_X - upper, _Y - 118), (upper, 118), _OTHER, "above")
     return [standing, lying], _triangle(leg)
+
+
+def _tube(wall: float) -> _Body:
+    """Return the lower corner of a tube that lies on the other component."""
+    outside = wall + _INSIDE_RADIUS
+    corner = (_X, _Y - outside)
+    outer, inner = _arc(corner, outside), _arc(corner, _INSIDE_RADIUS)
+    top = _Y - 118
+    ends = [(_X + outside, top), (_X + outside - wall, top)]
+    outline = [(_X - _ARM, _Y), *outer, *ends, *reversed(inner), (_X - _ARM, _Y - wall)]
+    return _Body(ends[1], (wall, 118 - outside), _OTHER, "above", outline)
+
+
+def _flare(wall: float) -> list[Spot2]:
+    """Return the weld between the round corner of a tube and the other component, filled flush with its side."""
+    outside = wall + _INSIDE_RADIUS
+    return [*_arc((_X, _Y - outside), outside), (_X + outside, _Y)]
+
+
+def _arc(centre: Spot2, radius: float) -> list[Spot2]:
+    """Return a quarter of a circle, from below its centre to the right of it."""
+    turns = (step * math.pi / 24 for step in range(13))
+    return [(centre[0] + radius * math.sin(turn), centre[1] + radius * math.cos(turn)) for turn in turns]
 
 
 def _triangle(leg: float) -> list[Spot2]:
@@ -134,13 +178,28 @@ def _beads(bead: Sequence[Spot2], passes: int) -> Iterator[Spot2]:
         yield root[0] + (x - root[0]) * share + aside, root[1] + (y - root[1]) * share + aside
 
 
-def _write_thickness(sheet: Sheet, text: str, corner: Spot2, size: Spot2) -> None:
-    """Dimension a component across its thickness, at the end that is away from the weld."""
-    (left, top), (width, height) = corner, size
-    if height > width:
-        draw_dimension(sheet, dimension((left, top + 14), (left + width, top + 14), offset=-26.0, text=text))
-    else:
-        draw_dimension(sheet, dimension((left, top), (left, top + height), offset=-22.0, text=text))
+def _write_thickness(sheet: Sheet, text: str, body: _Body) -> None:
+    """Dimension a component across its thickness, at an end that is away from the weld, off both components."""
+    (left, top), (right, bottom) = body.corner, (body.corner[0] + body.size[0], body.corner[1] + body.size[1])
+    match body.said:
+        case "above":
+            draw_dimension(sheet, dimension((left, top), (right, top), offset=-_AWAY, text=text))
+        case "below":
+            draw_dimension(sheet, dimension((left, bottom), (right, bottom), offset=_AWAY, text=text))
+        case "left":
+            _write_beside(sheet, text, (left, top), (left, bottom), -1)
+        case "right":
+            _write_beside(sheet, text, (right, top), (right, bottom), 1)
+        case _:
+            assert_never(body.said)
+
+
+def _write_beside(sheet: Sheet, text: str, top: Spot2, bottom: Spot2, side: int) -> None:
+    """Dimension an upright edge with the words to the left (-1) or right (1) of the line, where nothing is drawn."""
+    thought = dimension(top, bottom, offset=-side * _AWAY, text=text, overall=True)
+    at = (thought.low[0] + side * 6, (thought.low[1] + thought.high[1]) / 2 + 0.36 * NOTE_SIZE)
+    words = Words(at, clean(text), NOTE_SIZE, "right" if side < 0 else "left")
+    draw_dimension(sheet, replace(thought, form="beside", words=words))
 
 
 def _draw_stack(sheet: Sheet, section: JointSection) -> None:
