@@ -61,6 +61,14 @@ def test_a_strength_that_cannot_be_calculated_says_what_is_missing_and_where_it_
     ]
 
 
+def test_a_travel_angle_says_push_or_drag_as_its_number_does_not(demo_packets: dict[str, Packet]) -> None:
+    assert stated(sheet(demo_packets["lk-2063-coastal-column"], 1), "Torch angles") == [
+        ("", "Work angle: 45°"), ("", "Travel angle: 10° push")
+    ]  # fmt: skip
+    downward = stated(sheet(demo_packets["lk-2041-service-module"], 2), "Torch angles")
+    assert ("T fillet a 2.2 mm, PG, 2 mm + 2 mm", "Travel angle: 10° drag") in downward
+
+
 def test_what_an_item_says_besides_has_its_label(packet: Packet) -> None:
     beams = sheet(packet, 1)
     assert ("", "Root gap: at most 0.023 in (0.6 mm)") in stated(beams, "Joint, throat, leg, gap")
