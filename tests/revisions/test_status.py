@@ -209,7 +209,7 @@ def test_control_says_who_why_and_since_when(plant: Any) -> None:
     assert (control.author, control.approver, control.reason) == (
         "Process engineer", "Welding coordinator", "first issue"
     )  # fmt: skip
-    assert (control.effective_from, control.released_on) == ("2026-03-09", "2026-03-09T08:00:00Z")
+    assert (control.effective_from, control.released_on) == ("2026-03-09", "2026-03-09 08:00 UTC")
     assert control.digest == chain(plant)[1].record_digest
 
 

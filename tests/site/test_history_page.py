@@ -87,6 +87,7 @@ def test_an_open_nonconformity_is_on_the_order_s_page_the_list_and_the_history(p
         assert "Containment: red cage" in pages[path]
     assert plan.card.facts[0] == f"Open nonconformity {NUMBER}"
     assert f"{NUMBER}: open Revision at fault Rev A" in pages["history.html"]
+    assert "Corrected by no revision yet Closed no" in pages["history.html"]
     assert re.search(rf"Nonconformity {NUMBER} , open\. Parts affected: parts 1 to 3", pages["history.html"])
 
 
@@ -98,7 +99,7 @@ def test_a_closed_one_is_in_the_history_alone(plant: Any) -> None:
     pages = {page.path: words(page.html) for page in plan.pages}
     assert NUMBER not in pages["index.html"] + pages["rev-a/index.html"] + " ".join(plan.card.facts)
     assert f"{NUMBER}: closed" in pages["history.html"]
-    assert "Corrected by not recorded Closed first-off" in pages["history.html"]
+    assert "Corrected by no revision was named when it was closed Closed first-off" in pages["history.html"]
     assert "first-off of the next revision accepted welding engineer, approved by quality lead" in pages["history.html"]
 
 

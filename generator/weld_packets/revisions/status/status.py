@@ -19,7 +19,7 @@ from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE, begins
 from weld_packets.revisions.records.record import read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.units.zones import day_at, midnight, time_text
+from weld_packets.units.zones import clock_text, day_at, midnight, time_text
 
 WORKED_BY: frozenset[str] = frozenset({"in force", "not yet in force"})
 """The statuses of a revision by which somebody works or is to work."""
@@ -122,7 +122,7 @@ def control_of(entries: Sequence[RegisterEntry], revision: str, day: date) -> Co
         "author": entry.author,
         "approver": entry.approver,
         "reason": life.withdrawal.reason if life.withdrawal and status == "withdrawn" else entry.reason,
-        "released_on": entry.recorded_at,
+        "released_on": clock_text(read_moment(entry.recorded_at), zone_of(entries)),
         "digest": entry.record_digest,
         "packet_digest": entry.packet_digest,
         "code": f"{entry.code.version}, commit {entry.code.commit}",
