@@ -12,7 +12,7 @@ from weld_packets.drawing.dimensions import NOTE_SIZE, dimension, draw_dimension
 from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK, INK_INSIDE, PAPER, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import circle, polygon, rectangle
-from weld_packets.drawing.sheet import Layer, Sheet, Style, Words
+from weld_packets.drawing.sheet import Layer, Sheet, Style, TextLine
 from weld_packets.drawing.svg import to_svg
 from weld_packets.model.trade import Joint
 from weld_packets.packet.records import Picture
@@ -198,7 +198,7 @@ def _write_beside(sheet: Sheet, text: str, top: Spot2, bottom: Spot2, side: int)
     """Dimension an upright edge with the words to the left (-1) or right (1) of the line, where nothing is drawn."""
     thought = dimension(top, bottom, offset=-side * _AWAY, text=text, overall=True)
     at = (thought.low[0] + side * 6, (thought.low[1] + thought.high[1]) / 2 + 0.36 * NOTE_SIZE)
-    words = Words(at, clean(text), NOTE_SIZE, "right" if side < 0 else "left")
+    words = TextLine(at, clean(text), NOTE_SIZE, "right" if side < 0 else "left")
     draw_dimension(sheet, replace(thought, form="beside", words=words))
 
 
