@@ -709,6 +709,24 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
     ]
 
 
+def test_what_is_not_yet_due_is_done_at_a_second_touch(tablet: Cell, order: Packet) -> None:
+    tablet.context.clock.install()
+    page = tablet.open("run.html")
+    event = next(event for event in order.run.events if event.part_number > 2)
+    key = page.locator("[data-run-due] li").filter(has_text=event.what).first.locator("button")
+    key.click()
+    assert key.inner_text() == "No part count: touch again"
+    page.clock.run_for(9000)
+    assert key.inner_text() == "Done"
+    enter_count(page, event.part_number - 2, event.cell)
+    key.click()
+    assert key.inner_text() == "2 parts early: touch again"
+    assert tablet.kept("packet/run/lk-2041-service-module")["events"] == []
+    key.click()
+    done = tablet.kept("packet/run/lk-2041-service-module")["events"]
+    assert [(one["due"], one["at_count"]) for one in done] == [(event.part_number, str(event.part_number - 2))]
+
+
 def test_each_cell_has_a_part_count_of_its_own(tablet: Cell, order: Packet) -> None:
     page = tablet.open("run.html")
     rule = next(rule for rule in order.run.rules if rule.cell != "C1")

@@ -33,6 +33,17 @@
   }
   start.overdue = overdue
 
+  // What a slip of a glove must not do waits for a second touch; without one the key is soon as it was.
+  start.atSecondTouch = (key, words, act) => {
+    const label = key.textContent
+    key.addEventListener("click", () => {
+      const isSure = key.textContent === words
+      key.textContent = isSure ? label : words
+      if (isSure) act()
+      else setTimeout(() => { key.textContent = label }, 8000)
+    })
+  }
+
   const show = () => {
     const kept = start.run()
     const left = (one) => one.at - numberOf(kept, one.cell)
@@ -60,7 +71,9 @@
       const words = document.createElement("span")
       words.append(when, `, ${one.when === "during" ? "while part" : "after part"} ${one.at}${one.when === "during" ? " is welded" : ""}${one.recurs ? `, every ${parts(one.every)}` : ""}. ${one.what}`)
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Done" })
-      key.addEventListener("click", () => done(one))
+      // A change may come early, where a gauge or an inspection says so; at a slip the last count is what is missing.
+      if (ahead <= 0 && !waits) key.addEventListener("click", () => done(one))
+      else start.atSecondTouch(key, `${waits ? "Not started" : countOf(kept, one.cell) ? `${parts(ahead)} early` : "No part count"}: touch again`, () => done(one))
       line.append(words, key)
       return line
     }))
@@ -70,11 +83,7 @@
       const line = document.createElement("li")
       line.textContent = `${one.what}${one.passed_over ? " (passed over)" : ""}: at ${one.at_count}, ${device.clock(one.at)}${one.by ? `, ${one.by}` : ""} `
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Not done" })
-      key.addEventListener("click", () => {
-        if (key.dataset.sure) start.change((now) => ({ ...now, events: now.events.filter((other) => other.key !== one.key || other.due !== one.due) }))
-        key.dataset.sure = "yes"
-        key.textContent = "Touch again to take it back"
-      })
+      start.atSecondTouch(key, "Touch again to take it back", () => start.change((now) => ({ ...now, events: now.events.filter((other) => other.key !== one.key || other.due !== one.due) })))
       line.append(key)
       return line
     }))

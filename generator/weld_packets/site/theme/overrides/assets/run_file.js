@@ -34,17 +34,9 @@
   const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${lastCounts(run) || "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count, ${overdue(run).length} overdue. ${run.ended ? `Ended ${device.clock(run.ended.at)}${run.ended.by ? `, ${run.ended.by}` : ""}.` : "Not ended."}`
 
   for (const key of part.querySelectorAll("[data-save-run]")) key.addEventListener("click", () => save(record(), key.dataset.saveRun))
-  const atSecondTouch = (key, words, act) => {
-    const label = key.textContent
-    key.addEventListener("click", () => {
-      if (key.dataset.sure) act()
-      key.textContent = key.dataset.sure ? label : words
-      key.dataset.sure = key.dataset.sure ? "" : "yes"
-    })
-  }
   const ending = part.querySelector("[data-end-run]")
-  atSecondTouch(ending, "Touch again: the last part is counted", start.end)
-  atSecondTouch(part.querySelector("[data-new-run]"), "Touch again: this run is set aside", () => start.setAside(record()))
+  start.atSecondTouch(ending, "Touch again: the last part is counted", start.end)
+  start.atSecondTouch(part.querySelector("[data-new-run]"), "Touch again: this run is set aside", () => start.setAside(record()))
 
   const shelf = part.querySelector("[data-runs-aside]")
   const show = () => {
