@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -55,3 +56,25 @@ def test_a_text_is_taken_apart_only_with_a_reason_beside_it(path: Path) -> None:
 )
 def test_a_text_that_is_taken_apart_without_a_reason_is_found(line: str) -> None:
     assert len(list(without_reason(f"title = text = made()\n\n{line}\n"))) == 1
+
+
+SPELLED = ('.endswith(".")', '| replace(" ", "-")')
+"""How a sentence ends, and a word as the name of a class: neither says what the text means."""
+
+
+def cuts_of(template: str) -> list[str]:
+    """Return where a template searches or cuts a text."""
+    found = re.findall(rf"(?:\.(?:{'|'.join(sorted(TAKES_APART))})|\| *replace)\([^)]*\)", template)
+    return [each for each in found if each not in SPELLED]
+
+
+@pytest.mark.parametrize("path", sorted(SOURCE.rglob("*.html")), ids=lambda path: path.name)
+def test_no_template_takes_a_text_apart(path: Path) -> None:
+    assert cuts_of(path.read_text("utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    "text", ['{% if key.endswith("-x") %}', "{{ welds.split('; ')[0] }}", '{{ a | replace("b", "") }}']
+)
+def test_a_template_that_takes_a_text_apart_is_found(text: str) -> None:
+    assert len(cuts_of(text)) == 1

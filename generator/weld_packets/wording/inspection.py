@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from weld_packets.calculation.general_tolerances import Tolerance
 from weld_packets.model.tolerances import SizeKind
-from weld_packets.wording.english import counted, listed
+from weld_packets.wording.english import capital, counted, joined, listed
 
 NO_TOLERANCE = "the order names no class for it, or the standard gives no value at this size"
 _IN_FULL = 6
@@ -45,6 +45,30 @@ def inspection_and_what(result: str) -> tuple[str, str]:
     """Return the inspection that a result belongs to, empty for none, and what is judged; a record has one text."""
     inspection, separator, what = result.partition(": ")  # that records of any age hold
     return (inspection, what) if separator else ("", result)
+
+
+_BETWEEN, _HOLDS = "; ", ": "
+
+
+def welds_words(welds: Iterable[str]) -> str:
+    """Return the welds that a result is for, those of each limit apart."""
+    return joined(welds, _BETWEEN)
+
+
+def limit_words(welds: str, limit: str) -> str:
+    """Return a limit with the welds that it holds for; of all welds without them."""
+    return joined((welds, limit), _HOLDS)
+
+
+def required_words(welds: str, accept: str) -> str:
+    """Return what a result must show, with its welds; they are named once where the limits name them too.
+
+    Both are texts of a record, of any age.
+    """
+    first, several, _ = welds.partition(_BETWEEN)  # that records of any age hold
+    if not welds or (several and first in accept):
+        return capital(accept)
+    return f"{capital(welds)}. {capital(accept.replace(f'{welds}{_HOLDS}', ''))}"
 
 
 _FROM_MEMORY = "from memory"

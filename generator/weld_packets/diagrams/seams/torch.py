@@ -62,7 +62,7 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
     sheet = Sheet(WIDTH, _ROW * len(kinds) + 8)
     for row, (attitude, members) in enumerate(kinds.items()):
         _draw_row(sheet, attitude, members, row * _ROW)
-    key, title = f"{scene.key}-torch", "Torch attitude"
+    key, title = Picture.key_of_torch(scene.key), "Torch attitude"
     words = as_sentences(_said(attitude, members) for attitude, members in kinds.items())
     svg = to_svg(sheet, key=key, title=title, description=words)
     caption = _CAPTION + (_VERTICAL if any(attitude.position in _TURNS for attitude in kinds) else "")

@@ -25,9 +25,11 @@ from weld_packets.wording.inspection import (
     accepted_words,
     imperfection_words,
     limit_source,
+    limit_words,
     nominal_words,
     tolerance_source,
     tolerance_words,
+    welds_words,
 )
 
 STAGES: tuple[Stage, ...] = ("coupon", "first-off")
@@ -132,12 +134,12 @@ def _imperfections(check: Inspection, stage: Stage, same: list[WeldLimit]) -> It
 def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> RequiredResult:
     first = same[0]
     size = first.size if len(same) == 1 else None
-    limits = joined(joined((limit.of, limit.text), ": ") for limit in same)
+    limits = joined(limit_words(limit.of, limit.text) for limit in same)
     return RequiredResult(
         key=f"{stage}/{check.id}/{first.key}",
         stage=stage,
         what=imperfection_words(check.what, first.name),
-        welds=joined((limit.of for limit in same), "; "),
+        welds=welds_words(limit.of for limit in same),
         accept=f"level {first.level}: {limits}",
         source=limit_source(
             first.source, first.numbers, is_from_memory=any(limit.standing == "from memory" for limit in same)

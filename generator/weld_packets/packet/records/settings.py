@@ -17,6 +17,9 @@ class LegendLine(Plain):
     text: str
 
 
+_OF_TORCH = "-torch"
+
+
 class Picture(Plain):
     """One diagram as inline SVG; ``description`` says in words what it shows.
 
@@ -29,6 +32,16 @@ class Picture(Plain):
     caption: str
     svg: str
     legend: tuple[LegendLine, ...] = ()
+
+    @staticmethod
+    def key_of_torch(operation: str) -> str:
+        """Return the key of the picture that shows the attitude of the torch in an operation."""
+        return f"{operation}{_OF_TORCH}"
+
+    @property
+    def is_of_torch(self) -> bool:
+        """Whether it shows the attitude of the torch; records of any age say so by the key alone."""
+        return self.key.endswith(_OF_TORCH)  # that records of any age hold
 
 
 class WeldLine(Plain):

@@ -21,6 +21,9 @@ CAP_FACE = Name("cap_face", "Cap face", "d_f", kinds.LENGTH)
 _SIZE = Name("share_of_face", "Largest share of the chart's cap face", "m", kinds.SHARE)
 
 
+_WELD_DIAMETER = "minimum weld diameter"
+
+
 @dataclass(frozen=True)
 class _Maximum:
     """The largest face that is good, on what authority, how it comes about; ``warns`` where that may only warn."""
@@ -41,8 +44,8 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     lookup = read(work.place, "cap_face")[0]
     face = tools.cap.face
     words = f"face {as_written(face)} of cap {tools.cap.id}"
-    minimum, rule = _minimum(work, lookup)
-    _refuse_small(face, minimum, rule, words)
+    minimum, rule, what = _minimum(work, lookup)
+    _refuse_small(face, minimum, what, words)
     maximum = _maximum(work, lookup, plant)
     if maximum is None:
         low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
@@ -67,11 +70,12 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     return figure, verdict
 
 
-def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str]:
+def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str, str]:
+    """Return the smallest face, what says so, and what that size is."""
     weld = value_of(work.minimum_diameter)
     if work.chart.cap_face_is == "minimum" and in_mm(lookup.result) > in_mm(weld):
-        return lookup.result, origin(work.place)
-    return weld, "minimum weld diameter"
+        return lookup.result, origin(work.place), f"face of {origin(work.place)}"
+    return weld, _WELD_DIAMETER, _WELD_DIAMETER
 
 
 def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
@@ -109,9 +113,8 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
     return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, act=PEEL)
 
 
-def _refuse_small(face: Quantity, minimum: Quantity, rule: str, words: str) -> None:
+def _refuse_small(face: Quantity, minimum: Quantity, what: str, words: str) -> None:
     if not within(in_mm(minimum), in_mm(face)):
-        what = rule if rule.startswith("minimum") else f"face of {rule}"
         raise refused(
             (f"{words} is smaller than the {what}, ", lengths(in_mm(minimum), in_mm(face), TENTH)[0]),
             "fit a cap with a larger face to the gun, or give the spots to another robot",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import groupby
 
 from weld_packets.revisions.differences.changes import (
@@ -41,17 +41,19 @@ _SAFETY = 5
 
 FOR_HISTORY = "tables and calculations"
 """The class of what no page marks."""
-CLASSES = (
-    "settings",
-    "welds",
-    "programs, fixtures, components",
-    "limits of acceptance",
-    "head of the order",
-    "safety messages",
-    "steps",
-    "texts, ranges and what follows",
-    FOR_HISTORY,
-)
+CLASS_ANCHORS: Mapping[str, str] = {
+    "settings": "class-settings",
+    "welds": "class-welds",
+    "programs, fixtures, components": "class-programs",
+    "limits of acceptance": "class-limits",
+    "head of the order": "class-head",
+    "safety messages": "class-safety",
+    "steps": "class-steps",
+    "texts, ranges and what follows": "class-texts",
+    FOR_HISTORY: "class-tables",
+}
+"""The classes of changes, each with its place on a page."""
+CLASSES = tuple(CLASS_ANCHORS)
 """By rank, the weightiest first, and last those for the history."""
 LEADING = CLASSES[:4]
 """The classes of what makes a part good or bad; a program of another revision is the costliest slip of them."""

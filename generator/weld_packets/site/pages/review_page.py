@@ -10,7 +10,7 @@ from weld_packets.packet.records import Control, Packet, Picture
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.records.canonical import short
-from weld_packets.site.pages.change_ranking import FOR_HISTORY, LEADING, in_classes, is_primary
+from weld_packets.site.pages.change_ranking import CLASS_ANCHORS, FOR_HISTORY, LEADING, in_classes, is_primary
 from weld_packets.site.pages.operation_pages import operation_page
 from weld_packets.site.pages.order_history import REVIEW, RevisionView
 from weld_packets.site.pages.record_pages import overlays
@@ -73,7 +73,7 @@ def review_page(proposed: Proposed, number: int, zone: str = "") -> PageFragment
     """Return the page of a proposal; times are those of ``zone``, else of the packet's plant."""
     view = proposed_view(proposed, number)
     classes = [
-        _ChangeClass(name, _anchor(name), change_lines(same), leads=name != FOR_HISTORY and is_primary(same[0]))
+        _ChangeClass(name, CLASS_ANCHORS[name], change_lines(same), leads=name != FOR_HISTORY and is_primary(same[0]))
         for name, same in in_classes(proposed.changes)
     ]
     changed = {each.name for each in classes}
@@ -96,10 +96,6 @@ def review_page(proposed: Proposed, number: int, zone: str = "") -> PageFragment
     return PageFragment(
         review_path(number), title, title, html, group="Records", search=(entry,), sections=sections, coded=False
     )
-
-
-def _anchor(name: str) -> str:
-    return f"class-{name.partition(' ')[0].strip(',')}"
 
 
 def _pictures(before: Packet | None, proposed: Proposed) -> Iterator[Picture]:

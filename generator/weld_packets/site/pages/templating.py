@@ -31,6 +31,7 @@ from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.changeover import changed_words, is_as_released
 from weld_packets.wording.english import capital, counted
+from weld_packets.wording.inspection import required_words
 from weld_packets.wording.phrases import at_count
 
 _STEP_WORDS = {"given": "Given", "lookup": "Read from a table", "formula": "Calculated", "rounded": "Set to a step"}
@@ -67,6 +68,7 @@ def _environment() -> Environment:
         people_words=people_words,
         worn_words=worn_words,
         ranges_together=RANGES_TOGETHER,
+        required_words=required_words,
         is_as_released=is_as_released,
     )
     environment.filters.update(
