@@ -11,8 +11,9 @@ import pytest
 import yaml
 from referencing import Registry, Resource
 from weld_packets.model.order import Operation
-from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, TABLE_WORDS
+from weld_packets.sources.order_words import ORDER_WORDS
 from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
+from weld_packets.sources.table_words import RECORD_WORDS, TABLE_WORDS
 
 ROOT = Path(__file__).resolve().parents[2]
 TEXTS = schema_texts()

@@ -16,10 +16,11 @@ from weld_packets.model.fields import quantity_schema
 from weld_packets.model.order import order_record
 from weld_packets.model.processes import written
 from weld_packets.model.tables import Table
+from weld_packets.sources.order_words import ORDER_WORDS
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.binding import keys_of, kind_of
-from weld_packets.sources.schema_words import ORDER_WORDS, table_word
+from weld_packets.sources.table_words import table_word
 from weld_packets.sources.tables.rows import COUNTS, WORDS
 from weld_packets.sources.writing import write_whole
 from weld_packets.units import kinds

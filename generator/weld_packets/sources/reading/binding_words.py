@@ -8,8 +8,9 @@ from typing import Any, Protocol
 
 from weld_packets.errors import MessageAndRemedy
 from weld_packets.model.processes import FAMILIES, family, numbers, process
+from weld_packets.sources.order_words import ORDER_WORDS
 from weld_packets.sources.reading.nearest import nearest
-from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, table_word
+from weld_packets.sources.table_words import RECORD_WORDS, table_word
 
 AWS_POSITIONS = {
     "1F": "PA", "2F": "PB", "3F": "PF upward or PG downward", "4F": "PD",

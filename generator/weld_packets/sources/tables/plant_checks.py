@@ -18,7 +18,7 @@ from weld_packets.model.plant import NEEDED_BY, Plant
 from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.tables import Table
 from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
-from weld_packets.sources.schema_words import table_word
+from weld_packets.sources.table_words import table_word
 
 _LISTS = ("entries", "cells", "robots", "power_sources", "guns")
 
