@@ -145,11 +145,10 @@ def test_gauges_and_fractions_are_read(check: Check, old: str, new: str) -> None
 def test_a_gauge_of_coated_sheet_is_not_guessed(check: Check) -> None:
     coated = (MATERIALS, "base: low-carbon steel", "base: low-carbon steel\n    coating: hot-dip zinc")
     message = check(coated, (ORDER, "thickness: 0.04 in", "thickness: 20 ga"))
-    assert "components[0].thickness = '20 ga'\n    gauges are read of uncoated carbon steel alone" in message
     assert (
-        "in coated or stainless sheet a gauge is another thickness, and no document that could be cited gives it"
-        in message
-    )
+        "components[0].thickness = '20 ga'\n    a gauge of coated or stainless sheet is another thickness, and no table of "
+        "the plant gives it\n    -> write the thickness that the supplier states, or a table 'kind: sheet gauges'"
+    ) in message
     assert "components[0].thickness = '2 ga'\n    the manufacturers' standard gauge has the numbers 3 to 30" in check(
         (ORDER, "thickness: 0.12 in", "thickness: 2 ga")
     )

@@ -16,6 +16,7 @@ from weld_packets.model.plant import Plant
 from weld_packets.model.processes import table_kinds
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.safety import Hazard, Hazards, Shades
+from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.tables import Table
 from weld_packets.model.tolerances import GeneralTolerances
 
@@ -27,6 +28,7 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
     "wires": Wires,
     "gases": Gases,
     "caps": Caps,
+    "sheet gauges": SheetGauges,
     "machines": Machines,
     "hazards": Hazards,
     "faults": Faults,
@@ -45,7 +47,7 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
     "instruments": Instruments,
 }
 """The kinds that have a field in ``ApprovedTables``; all others belong to one process family alone."""
-SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups")
+SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups", "sheet gauges")
 """Kinds of which a plant may have several tables, besides charts."""
 EVERY_PLANT = ("plant", "machines", "materials", "hazards", "faults", "inspections", "limits")
 """The kinds that a plant needs whatever it welds; what its operations need besides, their families say."""
@@ -86,6 +88,7 @@ class ApprovedTables:
     rules: tuple[QualificationRules, ...] = ()
     groups: tuple[MaterialGroups, ...] = ()
     tolerances: tuple[GeneralTolerances, ...] = ()
+    gauges: tuple[SheetGauges, ...] = ()
     people: PeopleQualifications | None = None
     samples: SampleSizes | None = None
     responsible: ResponsiblePeople | None = None

@@ -7,6 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Union
 
 from pydantic import Discriminator, Field, Tag, create_model
+from pydantic.json_schema import SkipJsonSchema
 
 from weld_packets.model.fields import (
     Angle,
@@ -27,6 +28,7 @@ from weld_packets.model.fields import (
     Whole,
 )
 from weld_packets.model.processes import Consumable, numbers, written
+from weld_packets.model.sheet_gauges import Gauge
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.model.trade import Coating, Joint, Position, QualityLevel
 from weld_packets.units import SystemOfUnits
@@ -78,6 +80,7 @@ class Component(Record):
     name: Name
     material: Mark
     thickness: Thickness
+    gauge: SkipJsonSchema[Gauge | None] = None  # kept where an order gives the thickness by it; not a key of an order
     outlines: tuple[Outline, ...] = ()
     section: Section | None = None
 

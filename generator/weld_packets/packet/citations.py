@@ -13,6 +13,7 @@ from weld_packets.packet.safety.conditions import shade_label, shade_row
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.planning.sampling import sample_of
 from weld_packets.wording.english import joined
+from weld_packets.wording.phrases import gauge_words
 
 _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
@@ -40,6 +41,9 @@ def _entries(view: OperationView, safety: Messages) -> _Reads:
     owner = _Owners(view.approved)
     for material in view.materials:
         yield owner["materials"], material.id
+    for gauge in (component.gauge for component in view.operation.components):
+        if gauge and gauge.table:
+            yield gauge.table, gauge_words(gauge)
     entries, equipment = view.family.entries(view.operation, view.approved), view.family.equipment_kind(view.operation)
     yield from ((owner[kind], entry) for kind, entry in entries)
     for robot in view.robots:

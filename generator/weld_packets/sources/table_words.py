@@ -131,6 +131,7 @@ TABLE_WORDS: Mapping[str, str] = {
     "gas": "shielding gas, by its identifier in the table of gases",
     "gas flow": "flow of the shielding gas",
     "gases": "shielding gases for which it is valid",
+    "gauge": "gauge number; a higher one is thinner sheet",
     "governing thickness": "which sheet of a stack gives the thickness of the chart",
     "grades": "grades of steel that belong to the group",
     "grind after": "arc-on time after which the electrode is ground",

@@ -8,6 +8,7 @@ from weld_packets.wording.english import counted
 
 if TYPE_CHECKING:  # tables load what computes, and records, which take phrases from here, do not
     from weld_packets.model.plant import RiskAssessment, Supervisor
+    from weld_packets.model.sheet_gauges import Gauge
 
 YOUR_SUPERVISOR = "your supervisor"
 """Who is called where nobody is named."""
@@ -24,6 +25,17 @@ def clashes_words(programs: int) -> str:
     """Return how many programs of robots two orders use otherwise; at least one."""
     found = "One program of a robot is" if programs == 1 else f"{programs} programs of robots are"
     return f"{found} used otherwise in two orders"
+
+
+def gauge_words(gauge: Gauge) -> str:
+    """Return a gauge as an order writes it."""
+    return f"{gauge.number} ga"
+
+
+def gauge_source(gauge: Gauge) -> str:
+    """Return a gauge and where its thickness was read."""
+    owner = f"table {gauge.table}" if gauge.table else "the manufacturers' standard gauge"
+    return f"{gauge_words(gauge)} of {owner}"
 
 
 def outside_text(reasons: str) -> str:

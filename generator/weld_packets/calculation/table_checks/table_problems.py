@@ -14,6 +14,7 @@ from weld_packets.calculation.table_checks.imperfection_problems import imperfec
 from weld_packets.calculation.table_checks.number_problems import number_problems, pair_problems
 from weld_packets.calculation.table_checks.qualification_problems import record_problems, rules_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
+from weld_packets.calculation.table_checks.sheet_gauge_problems import sheet_gauge_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
 from weld_packets.letters import meaning
@@ -21,6 +22,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart, Limits
 from weld_packets.model.inspection import Imperfections, SampleSize, SampleSizes
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
+from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.tables import Table
 from weld_packets.units import as_written, exact
 
@@ -75,6 +77,8 @@ def _problems_of_kind(table: Table) -> Iterable[Problem]:
             found = imperfection_problems(table)
         case SampleSizes():
             found = sampling_problems(table)
+        case SheetGauges():
+            found = sheet_gauge_problems(table)
     return found
 
 

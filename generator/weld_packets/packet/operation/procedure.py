@@ -22,6 +22,7 @@ from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.processes.procedure import Fact, ProcedureItem
 from weld_packets.units import as_written
 from weld_packets.wording.english import inside, joined, listed, some
+from weld_packets.wording.phrases import gauge_source
 from weld_packets.wording.qualification import NOT_STATED, not_covered_words, outside_words, value_words
 from weld_packets.wording.titles import title_of
 
@@ -166,10 +167,13 @@ def _materials(view: OperationView, _: Qualification) -> _Lines:
 def _dimensions(view: OperationView, _: Qualification) -> _Lines:
     for component in view.operation.components:
         section = component.section
+        gauge = gauge_source(component.gauge) if component.gauge else ""
         form = section.form if section else ""
         stated = section and section.outside_diameter
         outside = f"{outside_words(section.form)} {view.length(stated)}" if section and stated else ""
-        yield ProcedureLine(text=joined((view.length(component.thickness), form, outside), ", "), of=component.name)
+        yield ProcedureLine(
+            text=joined((view.length(component.thickness), gauge, form, outside), ", "), of=component.name
+        )
 
 
 def _process(view: OperationView, _: Qualification) -> _Lines:

@@ -27,6 +27,7 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key, under
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import counted, inside, joined
+from weld_packets.wording.phrases import gauge_words
 
 
 def first_part_drafts(
@@ -79,10 +80,11 @@ def load(view: OperationView) -> Iterator[Draft]:
     for component in view.operation.components:
         material = view.material(component)
         coating = "" if material.coating == "none" else f", {material.coating} coating"
+        gauge = f", {gauge_words(component.gauge)}" if component.gauge else ""
         thickness = sheet_amount(component.thickness, view.order.show_first).text
         yield Draft(
             f"Measure the thickness of {inside(component.name)}, then load it.",
-            see=f"{material.designation}{coating}; clean, dry, seated on its stops",
+            see=f"{material.designation}{coating}{gauge}; clean, dry, seated on its stops",
             value=f"{thickness} {material.id}",
             topics=("parts",),
             acts=_LOADED if component is view.operation.components[-1] else (),

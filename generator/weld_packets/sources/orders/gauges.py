@@ -3,78 +3,93 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from weld_packets.errors import Problem
 from weld_packets.model.materials import Material
-from weld_packets.sources.reading.places import Document, KeyPath, typed
+from weld_packets.model.sheet_gauges import STANDARD_GAUGE, SheetGauges
+from weld_packets.sources.reading.places import Document, KeyPath
+from weld_packets.units import Quantity, spelling
 
 _GAUGE = re.compile(r"(?P<number>[0-9]{1,2}) *(?:ga|gauge|gage)", re.IGNORECASE)
-STANDARD_GAUGE = {
-    3: "0.2391", 4: "0.2242", 5: "0.2092", 6: "0.1943", 7: "0.1793", 8: "0.1644", 9: "0.1495", 10: "0.1345",
-    11: "0.1196", 12: "0.1046", 13: "0.0897", 14: "0.0747", 15: "0.0673", 16: "0.0598", 17: "0.0538", 18: "0.0478",
-    19: "0.0418", 20: "0.0359", 21: "0.0329", 22: "0.0299", 23: "0.0269", 24: "0.0239", 25: "0.0209", 26: "0.0179",
-    27: "0.0164", 28: "0.0149", 29: "0.0135", 30: "0.0120",
-}  # fmt: skip
-"""Manufacturers' standard gauge of uncoated carbon steel sheet, in inches: the weight of a square foot in pounds, as a
-supplier's table of hot and cold rolled sheet prints it (read: 10.000 at 3 to 0.500 at 30, with these thicknesses to
-0.001 in), over 41.82 lb/ft² for an inch of thickness (a page on this gauge, read). Coated and stainless
-sheet have other thicknesses and are refused: the one list of gauges of galvanized sheet that was found names no
-document, and its inches and millimetres contradict each other at 22 (0.0306 in beside 0.853 mm)."""
+_STANDARD = {number: f"{inches} in" for number, inches in STANDARD_GAUGE.items()}
 
 
-def gauged(document: Document, materials: Mapping[str, Material]) -> tuple[Document, tuple[Problem, ...]]:
-    """Return an order with the thicknesses in inches that it gives by gauge, and the gauges that cannot be read."""
-    problems: list[Problem] = []
+def gauged(
+    document: Document, materials: Mapping[str, Material], tables: Iterable[SheetGauges]
+) -> tuple[Document, tuple[Problem, ...]]:
+    """Return an order with the thicknesses that it gives by gauge, and the gauges that cannot be read.
+
+    Of a material that one of ``tables`` names, a gauge is what that table says; else it is the manufacturers' standard
+    gauge, which is of uncoated carbon steel. What a gauge was stays beside the thickness.
+    """
     operations = document.tree.get("operations")
     if not isinstance(operations, list):
         return document, ()
+    reader = _Reader(document, materials, {name: table for table in tables for name in table.materials})
     tree = dict(document.tree)
-    tree["operations"] = [
-        _operation(operation, ("operations", index), document, materials, problems)
-        for index, operation in enumerate(operations)
-    ]
-    return Document(tree, document.places), tuple(problems)
+    tree["operations"] = [reader.operation(each, ("operations", index)) for index, each in enumerate(operations)]
+    return Document(tree, document.places), tuple(reader.problems)
 
 
-def _operation(
-    operation: Any, path: KeyPath, document: Document, materials: Mapping[str, Material], problems: list[Problem]
-) -> Any:
-    components = operation.get("components") if isinstance(operation, dict) else None
-    if not isinstance(components, list):
-        return operation
-    read = list(components)
-    for index, component in enumerate(components):
-        thickness = component.get("thickness") if isinstance(component, dict) else None
+@dataclass
+class _Reader:
+    """Reads the components of an order, and gathers what is wrong with their gauges."""
+
+    document: Document
+    materials: Mapping[str, Material]
+    tables: Mapping[str, SheetGauges]
+    problems: list[Problem] = field(default_factory=list)
+
+    def operation(self, operation: Any, path: KeyPath) -> Any:
+        components = operation.get("components") if isinstance(operation, dict) else None
+        if not isinstance(components, list):
+            return operation
+        read = [self._component(each, (*path, "components", index)) for index, each in enumerate(components)]
+        return {**operation, "components": read}
+
+    def _component(self, component: Any, path: KeyPath) -> Any:
+        if not isinstance(component, dict):
+            return component
+        if "gauge" in component:
+            self._refuse((*path, "gauge"), "", "a gauge is written as the thickness", "write 'thickness: 16 ga'")
+            component = {key: value for key, value in component.items() if key != "gauge"}
+        thickness = component.get("thickness")
         match = _GAUGE.fullmatch(thickness.strip()) if isinstance(thickness, str) else None
-        if match:
-            faults = list(_faults(int(match["number"]), component, materials))
-            at = (*path, "components", index, "thickness")
-            problems += [document.places.problem(at, str(thickness), *fault) for fault in faults]
-            known = f"{STANDARD_GAUGE[int(match['number'])]} in" if not faults else _any_of(component, materials)
-            read[index] = component | {"thickness": known}
-    return {**operation, "components": read}
+        if match is None:
+            return component
+        number, name = int(match["number"]), component.get("material")
+        material, table = (self.materials.get(name), self.tables.get(name)) if isinstance(name, str) else (None, None)
+        known = {row.gauge: _written(row.thickness) for row in table.rows} if table else _STANDARD
+        fault = _fault(number, material, table, known)
+        if fault:
+            self._refuse((*path, "thickness"), str(thickness), *fault)
+            known = {number: _written(material.thickness_from) if material else "1 mm"}  # nothing else is wrong
+        gauge = {"number": str(number)} | ({"table": table.table} if table else {})
+        return component | {"thickness": known[number], "gauge": gauge}
+
+    def _refuse(self, path: KeyPath, value: str, message: str, remedy: str) -> None:
+        self.problems.append(self.document.places.problem(path, value, message, remedy))
 
 
-def _any_of(component: dict[str, Any], materials: Mapping[str, Material]) -> str:
-    """Return a thickness that nothing else is wrong with, in place of one that is refused already."""
-    material = materials.get(str(component.get("material")))
-    return typed(material.thickness_from) if material else "1 mm"
+def _written(thickness: Quantity) -> str:
+    """Return a thickness as a source writes it, to its last digit."""
+    return f"{thickness.m!r} {spelling(thickness)}"
 
 
-def _faults(number: int, component: dict[str, Any], materials: Mapping[str, Material]) -> Iterator[tuple[str, str]]:
-    """Yield why a gauge is not the thickness of a component: message and remedy."""
-    name = component.get("material")
-    material = materials.get(name) if isinstance(name, str) else None
-    if number not in STANDARD_GAUGE:
-        known = f"{min(STANDARD_GAUGE)} to {max(STANDARD_GAUGE)}"
-        yield f"the manufacturers' standard gauge has the numbers {known}", "write the thickness, such as 0.25 in"
-    elif material and (material.coating != "none" or material.base == "austenitic stainless"):
-        yield (
-            (
-                "gauges are read of uncoated carbon steel alone: in coated or stainless sheet a gauge is another "
-                "thickness, and no document that could be cited gives it"
-            ),
-            "write the thickness that the supplier states for this gauge and coating, in inches or mm",
-        )
+def _fault(
+    number: int, material: Material | None, table: SheetGauges | None, known: Collection[int]
+) -> tuple[str, str] | None:
+    """Return why a gauge is not the thickness of a component, message and remedy; None where it is one."""
+    plain = material is None or (material.coating == "none" and material.base != "austenitic stainless")
+    if table is None and not plain:
+        message = "a gauge of coated or stainless sheet is another thickness, and no table of the plant gives it"
+        remedy = "write the thickness that the supplier states, or a table 'kind: sheet gauges' that names the material"
+        return message, remedy
+    if number not in known:
+        numbers = ", ".join(str(each) for each in sorted(known)) if table else f"{min(known)} to {max(known)}"
+        owner = f"the table {table.table!r}" if table else "the manufacturers' standard gauge"
+        return f"{owner} has the numbers {numbers}", "write the thickness, such as 0.25 in"
+    return None

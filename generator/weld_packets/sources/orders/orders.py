@@ -58,7 +58,7 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     with gathering.step():
         named = [operation.get(WELDS) for operation in _operations(document)]
         gathering.problems += unnamed_files(folder, f"{FOLDER}/{name}", named, _UNNAMED)
-        document, gauges = gauged(enclose(document, folder), workspace.approved.materials)
+        document, gauges = gauged(enclose(document, folder), workspace.approved.materials, workspace.approved.gauges)
         gathering.problems += gauges
         gathering.problems += name_problems(document, workspace.approved)
         gathering.problems += _previous(document, name, workspace.root)
@@ -78,7 +78,7 @@ def faults_without_tables(root: Path, name: str) -> tuple[Problem, ...]:
     with gathering.step():
         document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
         gathering.problems += out_of_use
-        document, gauges = gauged(enclose(document, folder), {})
+        document, gauges = gauged(enclose(document, folder), {}, ())
         gathering.problems += gauges
         bind(document, order_record())
     return tuple(sorted(set(gathering.problems)))

@@ -16,6 +16,7 @@ from weld_packets.model.materials import Wires
 from weld_packets.model.people import Act, ResponsiblePeople
 from weld_packets.model.plant import NEEDED_BY, Plant
 from weld_packets.model.processes import family, numbers, process
+from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.tables import Table
 from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
 from weld_packets.sources.table_words import table_word
@@ -135,6 +136,18 @@ def _responsible(table: ResponsiblePeople, _approved: ApprovedTables, places: Pl
             yield places.problem(("entries",), "", f"nobody of the list may {act}", remedy)
 
 
+def _gauges(table: SheetGauges, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    """Yield materials that are none, that are named twice, or whose gauges another table gives."""
+    named: list[tuple[KeyPath, str]] = [(("materials", index), name) for index, name in enumerate(table.materials)]
+    yield from repeated(places, named, "material")
+    first = {name: other.table for other in reversed(approved.gauges) for name in other.materials}
+    for key, name in named:
+        yield from unknown(places, key, name, approved.materials, "material")
+        if first[name] != table.table:
+            message = f"the table {first[name]!r} already gives the gauges of this material"
+            yield places.problem(key, name, message, "name it in one of the two tables")
+
+
 def _limits(table: Faults | Inspections, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     known = [entry.id for entry in approved.imperfections.entries] if approved.imperfections else []
     entries: tuple[Fault | Inspection, ...] = table.entries
@@ -187,4 +200,5 @@ _OF_KIND: Mapping[type[Table], Callable[[Any, ApprovedTables, Places], Iterator[
     SampleSizes: _sampled,
     Instruments: _instruments,
     ResponsiblePeople: _responsible,
+    SheetGauges: _gauges,
 }

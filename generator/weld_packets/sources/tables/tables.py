@@ -19,6 +19,7 @@ from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.plant import Plant
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.safety import Hazards, Shades
+from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.tables import Table
 from weld_packets.model.tolerances import GeneralTolerances
 from weld_packets.sources.reading.binding import bind
@@ -223,6 +224,7 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         responsible=_one_at_most(tables, ResponsiblePeople),
         instruments=_one_at_most(tables, Instruments),
         tolerances=(*_all(tables, GeneralTolerances), brought_tolerances()),
+        gauges=tuple(_all(tables, SheetGauges)),
     )
 
 
