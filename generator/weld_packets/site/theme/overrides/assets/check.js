@@ -3,7 +3,7 @@
   const { records, today, isOld, old, whyOld, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
-  // Both patterns read words with one blank between: a run of blanks would have them try every way to divide it.
+  // Both patterns read words with one blank between: a run of blanks they would divide at each place in turn.
   const plain = /^ORDER (.+?) (?:REV (\S+)|(DRAFT|PROPOSED))\b.*? (?:DIGEST|RECORD|PACKET) ([0-9A-F ]+?)(?: SHEET (\S+))?$/i
 
   // The same without the words, as a hurried person types it from the foot: LK-2041 B 3cfa 1508 5219.
