@@ -15,7 +15,8 @@ SOURCE = ROOT / "generator" / "weld_packets"
 OUT_OF_USE = re.compile(
     r"\b(told|tells?|mend(s|ed|ing)?|mind(s|ed)?|alike|greatest|(?<!at )least|ways?|reckon\w*|nought|kin|aimed"
     r"|stands? (for|in|on|here|beside|there|twice)|as asked|as it reads|our fault|known are|words are wrong"
-    r"|set numbers?|head digest|register point|weld off)\b",
+    r"|set numbers?|head digest|register point|weld off|(more|less) than nothing|put right|the works"
+    r"|(?<!there )is no (?!more|longer|wider|part)\w+)\b",
     re.IGNORECASE,
 )
 """Each has a word in its place in the glossary; ``at least`` is one of those."""

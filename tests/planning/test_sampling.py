@@ -84,7 +84,7 @@ def test_parts_of_a_sample_are_different_parts_of_the_order_and_end_with_the_las
     [
         ([{}], "gives 'parts' and 'share', or neither"),
         ([{"parts": 2, "share": "1 %"}], "gives 'parts' and 'share', or neither"),
-        ([{"parts": 0}], "a check that looks at no part is none"),
+        ([{"parts": 0}], "a sample holds at least one part"),
         ([{"share": "0 %"}], "is not over 0 and up to 100 %"),
         ([{"share": "101 %"}], "is not over 0 and up to 100 %"),
         ([{"over": 9, "up to": 9, "parts": 1}], "the range ends at or below its beginning 9"),

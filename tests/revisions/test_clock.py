@@ -19,5 +19,5 @@ def test_without_it_the_clock_counts_in_whole_seconds() -> None:
 
 @pytest.mark.parametrize("text", ["yesterday", "9" * 30])
 def test_an_epoch_that_is_no_time_is_refused(text: str) -> None:
-    with pytest.raises(OutOfRangeError, match="no number of seconds"):
+    with pytest.raises(OutOfRangeError, match="is not a number of seconds"):
         moment_now({"SOURCE_DATE_EPOCH": text})

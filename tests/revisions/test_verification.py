@@ -240,13 +240,15 @@ def test_a_missing_signature_and_a_missing_key_show(signed: Any) -> None:
 @pytest.mark.parametrize("signature", ["00" * 64, "zz", "00"])
 def test_a_signature_of_something_else_shows(signed: Any, signature: str) -> None:
     forged_signature(signed, {"signature": signature})
-    assert findings(signed) == ["door-1/released/A.sig: is no signature of door-1/released/A.json by the key quality"]
+    assert findings(signed) == [
+        "door-1/released/A.sig: is not a signature of door-1/released/A.json by the key quality"
+    ]
 
 
 def test_a_signature_file_that_cannot_be_read_or_names_another_key_shows(signed: Any) -> None:
     for changes in ({"algorithm": "RSA"}, {"public_key": "0" * 64}):
         forged_signature(signed, changes)
-        assert any("is no signature of" in finding for finding in findings(signed))
+        assert any("is not a signature of" in finding for finding in findings(signed))
 
 
 def forged_signature(plant: Any, changes: dict[str, str]) -> None:

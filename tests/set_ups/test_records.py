@@ -380,7 +380,7 @@ FORMS: dict[str, tuple[Callable[[Form], None], str]] = {
     "a number in place of text": (change("readings/0/number", 1.5), "readings[0].number"),
     "text in place of a number": (change("operation", "2"), "operation = '2'"),
     "a truth value in place of a number": (change("operation", True), "operation = 'True'"),  # noqa: FBT003
-    "not a number": (change("operation", float("nan")), "NaN is no number"),
+    "not a number": (change("operation", float("nan")), "NaN is not a number"),
     "another form": (change("form", "score"), "form = 'score'"),
     "another version": (change("version", 2), "version = '2'"),
     "a long text": (change("setter", "x" * 121), "setter"),

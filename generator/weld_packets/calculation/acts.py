@@ -39,7 +39,7 @@ SEAM_PLACE_OF_ELECTRODE = Act(
 )
 COVERED = Act("Check that no component lies over this seam before the cell is closed.", "set up")
 TUBE_CORNER = Act(
-    "Look whether this seam runs along the rounded corner of a tube; if so, stop: it is no fillet.", "set up"
+    "Look whether this seam runs along the rounded corner of a tube; if so, stop: it is not a fillet.", "set up"
 )
 OVERLAP = Act("Check at the robot that no part of a seam is welded twice.", "dry run")
 FUSION_OF_THICKER = Act(

@@ -213,7 +213,7 @@ def _toleranced(place: Place, column: str, value: Quantity) -> AllowedRange:
     share = getattr(table, "tolerance", {}).get(worded(column))
     if share is None:
         raise refusal(
-            f"table {table.table} gives one value for {worded(column)} and no tolerance, so no window follows",
+            f"table {table.table} gives one value for {worded(column)} and no tolerance, so no allowed range follows",
             f"state 'tolerance' for '{worded(column)}' in the table, with its source",
         )
     part = magnitude(share, "1")

@@ -136,7 +136,7 @@ def _one_line(text: str) -> str:
 
 Length = Annotated[Quantity, *_of(kinds.LENGTH)]
 Size = Annotated[Quantity, *_of(kinds.SIZE)]
-"""A length that something has, and so more than nothing; a coordinate is a ``Length``."""
+"""A length that something has, and so above zero; a coordinate is a ``Length``."""
 Distance = Annotated[Quantity, *_of(kinds.DISTANCE)]
 Thickness = Annotated[Quantity, *_of(kinds.THICKNESS)]
 Time = Annotated[Quantity, *_of(kinds.TIME)]

@@ -103,7 +103,7 @@ class TorchRating(Record):
 
 
 class Torch(Record):
-    """The torch of a robot: its nozzle, how far the contact tip lies behind its end (less than nothing: before it)."""
+    """The torch of a robot: its nozzle, how far the contact tip lies behind its end (negative: before it)."""
 
     name: Name
     source: Text

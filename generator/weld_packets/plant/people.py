@@ -1,4 +1,4 @@
-"""The plant's list of responsible people: which one counts, and what of it must be put right before others use it."""
+"""The plant's list of responsible people: which one counts, and what of it must be corrected before others use it."""
 
 from __future__ import annotations
 

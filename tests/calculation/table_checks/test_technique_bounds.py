@@ -252,7 +252,7 @@ def test_what_cannot_be_at_all_is_not_refused_again_for_its_size(tables: dict[st
     approved = load_workspace(ROOT).approved
     wrong = changed(tables["machines"], ("guns",), "force_step", quantity(0.0, "kN"))
     with_slip = replace(approved, tables={**approved.tables, "machines": wrong})
-    assert [problem.message for _, problem in table_problems(with_slip)] == ["this must be more than nothing"]
+    assert [problem.message for _, problem in table_problems(with_slip)] == ["this must be above zero"]
 
 
 def test_the_shipped_tables_have_no_fault(tables: dict[str, Table]) -> None:

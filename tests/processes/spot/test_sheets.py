@@ -66,7 +66,7 @@ def test_a_depth_is_rounded_down(build: Any) -> None:
 def test_an_inner_sheet_has_no_visible_side(build: Any) -> None:
     parts = [build.part("panel"), build.part("strip"), build.part("post")]
     stacks = [{"id": "k1", "sheets": ["panel", "strip", "post"], "visible": "strip"}]
-    with pytest.raises(OutOfRangeError, match="component strip is no outer sheet of stack k1") as caught:
+    with pytest.raises(OutOfRangeError, match="component strip is not an outer sheet of stack k1") as caught:
         welded(build, {"visible_indentation": quantity(10, "%")}, build.operation(components=parts, stacks=stacks))
     (problem,) = caught.value.problems
     assert (problem.key, problem.value) == ("stacks[0].visible", "strip")

@@ -136,7 +136,7 @@ def _tolerance_problems(table: Chart, stem: str, form: str) -> Iterator[Problem]
         yield table_problem(
             "tolerance",
             "",
-            f"{worded(stem)} is one value and has no tolerance, so no window follows",
+            f"{worded(stem)} is one value and has no tolerance, so no allowed range follows",
             f"state the tolerance of '{worded(stem)}' in per cent, with its source",
         )
 
@@ -171,8 +171,8 @@ def _nothing_problems(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
         value = getattr(row, name, None)
         if value is not None and (value if isinstance(value, int) else value.magnitude) <= 0:
             written = str(value) if isinstance(value, int) else as_written(value)
-            message = f"{worded(name)} must be more than nothing"
-            yield table_problem(f"{key}.{worded(name)}", written, message, "write the figure of the document")
+            message = f"{worded(name)} must be above zero"
+            yield table_problem(f"{key}.{worded(name)}", written, message, "write the value of the document")
 
 
 def _range_problems(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:

@@ -84,9 +84,7 @@ def _entries(table: Table, name: str) -> Iterator[tuple[str, Any]]:
 def _nothing(entry: Any, field: str, key: str) -> Iterator[Problem]:
     value = getattr(entry, field)
     if value is not None and value.magnitude <= 0:
-        yield table_problem(
-            f"{key}.{field}", as_written(value), "this must be more than nothing", "write the true figure"
-        )
+        yield table_problem(f"{key}.{field}", as_written(value), "this must be above zero", "write the true value")
 
 
 def _swapped(entry: Any, field: str, key: str) -> Iterator[Problem]:
@@ -123,9 +121,7 @@ def _melting(melting: Melting, key: str) -> Iterator[Problem]:
         remedy = "write the constants of a 'law', or 'points' with the range of contact distance of their trial"
         yield table_problem(key, "", "melting data are either a law or points", remedy)
     if melting.law is not None and not (melting.law.arc > 0 and melting.law.resistance > 0):
-        yield table_problem(
-            f"{key}.law", "", "both constants of a law must be more than nothing", "write the true figures"
-        )
+        yield table_problem(f"{key}.law", "", "both constants of a law must be above zero", "write the true values")
     if not melting.points:
         return
     if melting.contact_distance_from is None or melting.contact_distance_to is None:
@@ -168,7 +164,7 @@ def _lives(table: Caps) -> Iterator[Problem]:
         for place, life in enumerate(cap.life):
             if life.welds_between_dressings < 1:
                 key = f"entries[{index}].life[{place}].welds between dressings"
-                yield table_problem(key, "0", "a cap welds at least once between dressings", "write the true figure")
+                yield table_problem(key, "0", "a cap welds at least once between dressings", "write the true value")
 
 
 def _plant(table: Plant) -> Iterator[Problem]:
@@ -270,7 +266,7 @@ def _unsourced(entry: Any, figures: tuple[str, ...], source: str, key: str) -> I
     for figure in figures:
         if getattr(entry, figure) is not None:
             words = figure.replace("_", " ")
-            remedy = f"add '{source.replace('_', ' ')}', such as an estimate of the works, to be measured"
+            remedy = f"add '{source.replace('_', ' ')}', such as an estimate of the plant, to be measured"
             yield Problem("", 0, f"{key}{words}", "", f"{words} is given without its source", remedy)
 
 

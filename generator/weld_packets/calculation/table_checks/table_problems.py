@@ -129,7 +129,12 @@ def _form(row: SampleSize, key: str) -> Iterator[Problem]:
     if (row.parts is None) == (row.share is None):
         yield table_problem(key, row.id, "gives 'parts' and 'share', or neither", "give one of the two")
     if row.parts == 0:
-        yield table_problem(f"{key}.parts", "0", "a check that looks at no part is none", "take the row out")
+        yield table_problem(
+            f"{key}.parts",
+            "0",
+            "a sample holds at least one part",
+            "write how many parts are checked, or delete the row",
+        )
     if row.share is not None and not 0 < exact(row.share, "1") <= 1:
         yield table_problem(f"{key}.share", as_written(row.share), "is not over 0 and up to 100 %", "check the number")
     if row.up_to is not None and row.up_to <= row.over:

@@ -19,7 +19,7 @@ from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import capital, inside, joined, listed
 from weld_packets.wording.titles import title_of
 
-_OWN_COUPON = ("", "The works' own coupon program", "")
+_OWN_COUPON = ("", "The plant's own coupon program", "")
 _Coupon = tuple[str, WeldKind | None, str]
 """The settings that a coupon proves, the kind of its seam, and its sheets as printed."""
 

@@ -176,7 +176,7 @@ def _visible(stack: SheetStack, approved: ApprovedTables) -> tuple[Figure, ...]:
     outer = {sheet.component.id: sheet.component for sheet in (stack.sheets[0], stack.sheets[-1])}
     if stack.visible not in outer:
         raise refusal(
-            f"component {stack.visible} is no outer sheet of stack {stack.id}; only an outer sheet has a visible side",
+            f"component {stack.visible} is not an outer sheet of stack {stack.id}; only those have a visible side",
             f"name one of {' and '.join(outer)}, or leave 'visible' out",
             key="visible",
             value=stack.visible,

@@ -166,7 +166,7 @@ def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> It
     elif sha256(content) != entry.signing.sha256:
         yield Finding(entry.signature_path, "is altered")
     elif can_sign() and not _signed(entry.signing.public_key, content, data):
-        yield Finding(entry.signature_path, f"is no signature of {entry.path} by the key {entry.signing.key}")
+        yield Finding(entry.signature_path, f"is not a signature of {entry.path} by the key {entry.signing.key}")
     path = public_key_path(entry.signing.key)
     key, _ = _read(read, path, "")
     if key is None or (can_sign() and key != public_pem(bytes.fromhex(entry.signing.public_key))):

@@ -287,7 +287,7 @@ def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
 
 
 def _no_number(text: str) -> object:
-    raise ValueError(f"{text} is no number")
+    raise ValueError(f"{text} is not a number")
 
 
 def _finite(text: str) -> float:

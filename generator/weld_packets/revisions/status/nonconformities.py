@@ -156,7 +156,7 @@ def corrected_problems(
     later = released[released.index(at_fault) + 1 :] if at_fault in released else ()
     for revision in corrected_by:
         if revision not in later:
-            message = f"is no revision that was released after {at_fault or 'the one'}, which is at fault"
+            message = f"is not a revision that was released after {at_fault or 'the one'}, which is at fault"
             remedy = f"name one of: {', '.join(later)}" if later else "leave it out: none was released after it"
             yield _problem("corrected by", revision, message, remedy)
 

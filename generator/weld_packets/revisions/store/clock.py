@@ -20,7 +20,7 @@ def machine_clock() -> datetime:
 def moment_now(environment: Mapping[str, str] = os.environ) -> datetime:
     """Return the moment in UTC, to the second: that of SOURCE_DATE_EPOCH where it is set.
 
-    Raises OutOfRangeError where the variable is no number of seconds.
+    Raises OutOfRangeError where the variable is not a number of seconds.
     """
     fixed = environment.get(EPOCH, "")
     if not fixed:
@@ -28,5 +28,5 @@ def moment_now(environment: Mapping[str, str] = os.environ) -> datetime:
     try:
         return datetime.fromtimestamp(int(fixed), UTC)
     except (ValueError, OverflowError, OSError):
-        message, remedy = "is no number of seconds since 1970", "correct or remove the variable"
+        message, remedy = "is not a number of seconds since 1970", "correct or remove the variable"
         raise refusal(message, remedy, key=EPOCH, value=fixed) from None

@@ -92,7 +92,7 @@ def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places
         return
     if not material.is_supplied_in(component.thickness):
         message = f"{material.id} is listed from {typed(material.thickness_from)} to {typed(material.thickness_to)}"
-        remedy = "check the thickness and the material of the part"
+        remedy = "check the thickness and the material of the component"
         yield places.problem((*path, "thickness"), typed(component.thickness), message, remedy)
 
 

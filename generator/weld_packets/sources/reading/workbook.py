@@ -175,7 +175,7 @@ def _text(value: Any, cell: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
-        raise unread("a number or a word is expected, not TRUE or FALSE", "write it")
+        raise unread("a number or a word is expected, not TRUE or FALSE", "write the number or the word")
     if isinstance(value, date | datetime | time | timedelta):
         raise unread("a date or time is in this cell", "format the cell as a number and write the number")
     if isinstance(value, int | float):

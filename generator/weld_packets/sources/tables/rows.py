@@ -213,7 +213,7 @@ class _Reader:
 
 def _cell(cell: Any, name: str, unit: str) -> dict[str, str]:
     if not isinstance(cell, str):
-        raise unread("one number or word is expected in a cell", "write it")
+        raise unread("one number or word is expected in a cell", "write one number or one word")
     if unit == WORDS:
         return {name: cell}
     if cell == LEFT_OUT:

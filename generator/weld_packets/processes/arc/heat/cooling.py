@@ -89,7 +89,7 @@ def _celsius(found: Temperature | Given) -> float:
 
 @formula("Q * (1 + s)", symbol="Q_s", source=KNOWN_TO, Q="heat", s="share")
 def end_of_heat_input(*, heat: HeatPerLength, share: Number) -> HeatPerLength:
-    """Return an end of the range of a heat input: lower with a share less than nothing, upper with one above."""
+    """Return an end of the range of a heat input: lower with a negative share, upper with a positive one."""
 
 
 @dataclass(frozen=True)

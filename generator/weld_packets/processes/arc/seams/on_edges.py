@@ -167,7 +167,7 @@ def _wrong_unit(members: Sequence[Seen], unit: str, limits: Limits) -> OutOfRang
         f"as written in {own} {which} up to {_distance_in(farthest, own)} off the edges of the components; "
         f"with 'unit: {unit}' {'it lies' if len(members) == 1 else 'they lie'} on them "
         f"within {_distance_in(limits.warns, own)}",
-        f"write 'unit: {unit}' for the path, or put right the unit of the outlines",
+        f"write 'unit: {unit}' for the path, or correct the unit of the outlines",
         key=f"seams[{first.index}].path.unit",
         value=own,
     )
