@@ -251,6 +251,9 @@ def _fill_in(plant: Path) -> None:
 
 
 def _name(plant: Path) -> None:
+    machines = plant / "tables" / "machines.yaml"
+    read = machines.read_text("utf-8").replace("An invented example; write the rating plate of the torch here", "plate")
+    machines.write_text(re.sub(r"(?m)^source: Invented examples .*", "source: survey of the cells", read), "utf-8")
     table = plant / "tables" / "plant.yaml"
     text = table.read_text("utf-8").replace("name: Your plant", "name: Bunk maker")
     table.write_text(text.replace("number to be written here", "ext. 41"), "utf-8")
@@ -305,8 +308,9 @@ def test_a_new_maker_goes_from_init_to_a_verified_release_and_a_correction(tmp_p
     release = ("--author", AUTHOR, "--approver", APPROVER, "--effective", "2026-12-01")
     assert "is not approved" in run("release", "CF-7", *release, "--reason", "first issue").err
     open_values = run("approve", "--all", *BY)
-    assert (open_values.status, open_values.err.count("this was to be filled in by the plant")) == (1, 2)
-    assert "tables/plant.yaml" in open_values.err
+    assert (open_values.status, open_values.err.count("this was to be filled in by the plant")) == (1, 5)
+    for named in ("tables/plant.yaml", "tables/machines.yaml", "source = 'Invented examples", "torch.source = 'An inv"):
+        assert named in open_values.err
     _name(plant)
     assert run("approve", "--all", *BY).status == 0
     ready = run("check", "CF-7")

@@ -49,7 +49,7 @@ def test_what_is_proposed_is_looked_at_and_released_by_its_digest(two_steps: Pat
     assert "are the same person" in run("release", "wo-1", "--approver", "A", "--digest", digest).errors
     assert run("release", "wo-1", "--approver", "b", "--digest", digest[:12]).status == 0
     assert "author a; approver b" in run("history", "wo-1").out
-    assert "0 wait for approval" in run("proposals").out
+    assert "0 proposals wait for approval" in run("proposals").out
     assert (two_steps / "instructions" / "wo-1" / "released" / "A.json").exists()
 
 
@@ -74,7 +74,7 @@ def test_a_proposal_is_withdrawn(workshop: Path, run: Run) -> None:
     assert "it takes the place of what waited before: 1" in run("propose", "wo-1", *AUTHOR, *FROM).out
     assert "proposal  by a  " in run("register").out
     assert run("propose", "wo-1", *AUTHOR, "--withdraw").status == 0
-    assert "0 wait for approval" in run("proposals").out
+    assert "0 proposals wait for approval" in run("proposals").out
     assert "no proposal of this order waits: give --author, --reason, --effective" in (
         run("release", "wo-1", "--approver", "b").errors
     )

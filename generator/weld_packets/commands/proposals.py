@@ -25,6 +25,7 @@ from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
+from weld_packets.wording.english import counted
 
 if TYPE_CHECKING:
     from weld_packets.plant.drafts import Drafts
@@ -42,7 +43,7 @@ def command(root: Path, orders: Sequence[str], *, full: bool, as_json: bool) -> 
         return
     drafts = _drafts(root) if found else None
     print_lines(line for each in found for line in (*_lines(each, full=full), *_edited(each, drafts)))
-    print(f"{len(found)} wait for approval")
+    print(f"{counted(len(found), 'proposal')} {'waits' if len(found) == 1 else 'wait'} for approval")
 
 
 def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:

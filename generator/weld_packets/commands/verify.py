@@ -28,6 +28,7 @@ from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records
 from weld_packets.site.build.verification import built_sites
 from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.wording.english import counted
 
 _NOTHING_NOTED = (
     "not compared with any line noted earlier (--known): that the newest records, or all, were removed or made anew "
@@ -86,7 +87,7 @@ def verification_lines(verification: Verification, sites: int) -> Iterator[str]:
     """Yield what differs, what could not be looked at, and what was compared."""
     yield from (f"{finding.file}: {finding.message}" for finding in verification.findings)
     yield from verification.notes
-    counted = f"{len(verification.register.listed)} records of {verification.orders} orders, {sites} sites"
+    records = f"{counted(len(verification.register.listed), 'record')} of {counted(verification.orders, 'order')}"
     outcome = f"{len(verification.findings)} differ" if verification.findings else "nothing differs"
-    yield f"compared {counted}: {outcome}"
+    yield f"compared {records}, {counted(sites, 'site')}: {outcome}"
     yield f"register {register_state_text(verification.register)}"

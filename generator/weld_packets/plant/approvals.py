@@ -38,8 +38,14 @@ FILL_IN = (
     "Name of the welding engineer",
     "Name of the quality lead",
     "Name of the shift supervisor",
+    "Organisation chart of your plant, with its number and date",
+    "Invented examples that came with the program; write the rating plates and the survey of your cells here",
+    "An invented example; write the rating plate of the torch here",
 )
-"""What a new plant's tables say in place of what only the plant knows: the supervisor's number is printed on pages."""
+"""What a new plant's tables say in place of what only the plant knows: whom to call, and what its machines can do.
+
+Whoever writes a rating plate in place of an invented source has read it.
+"""
 
 
 def not_filled_in(workspace: Workspace, chosen: Iterable[TableContent]) -> list[Problem]:
