@@ -81,11 +81,19 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     who = ("--author", "a", "--approver", "b", "--reason", "cracks")
     run("release", "wo-1", *WHO, "--digest", digest)
     lone = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--parts", "none made")
-    assert (lone.status, "--parts, --containment and --concerns go with --nonconformity" in lone.errors) == (2, True)
+    wanted = "--parts, --containment, --cause, --corrective-action and --concerns go with --nonconformity"
+    assert (lone.status, wanted in lone.errors) == (2, True)
     answer = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--nonconformity", "NC 7")
     assert "nonconformity NC 7: open, revision A at fault\n" in answer.out
+    assert "  cause: none recorded\n  corrective action: none recorded\n" in answer.out
     assert json.loads(run("nonconformity", "list", "--json").out)[0]["parts"]["says"] == "not known yet"
-    run("nonconformity", "record", "wo-1", "NC 7", "--parts", "none made", "--containment", "none", *who)
+    learnt = ("--cause", " a clamp was moved ", "--corrective-action", "its place is checked at each release")
+    answer = run(
+        "nonconformity", "record", "wo-1", "NC 7", "--parts", "none made", "--containment", "none", *learnt, *who
+    )
+    assert "  cause: a clamp was moved\n  corrective action: its place is checked at each release\n" in answer.out
+    (found,) = json.loads(run("nonconformity", "list", "--json").out)
+    assert (found["cause"], found["corrective_action"]) == ("a clamp was moved", "its place is checked at each release")
     assert "NC 7: closed" in run("nonconformity", "close", "wo-1", "NC 7", *who).out
     assert run("nonconformity", "list").out == "no nonconformity is open\n"
     assert "nonconformity NC 7: closed" in run("nonconformity", "list", "wo-1", "--all").out

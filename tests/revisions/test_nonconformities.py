@@ -14,6 +14,7 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.nonconformity import AlsoIn, Concerned, Nonconformity, PartsAffected, read_parts
 from weld_packets.revisions.records.record import read_record
+from weld_packets.revisions.register.entries import NonconformityEntry
 from weld_packets.revisions.set_ups.run_record import Counted, Run, Start, parts_counted
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
@@ -143,6 +144,28 @@ def test_more_can_be_recorded_later_and_what_is_not_stated_stays(plant: Any, sig
     assert found.opened.recorded_at[:10] == "2026-03-10"
 
 
+def test_cause_and_corrective_action_are_kept_when_they_become_known(plant: Any, signed: Signed) -> None:
+    found = withdrawn(plant, signed, Reported(NUMBER, cause="clamp moved"))
+    assert (found.known.cause, found.known.corrective_action) == ("clamp moved", "")
+    found = change(plant, signed, 11, Reported(NUMBER, corrective_action="place checked at each release"))
+    assert (found.known.cause, found.known.corrective_action) == ("clamp moved", "place checked at each release")
+    found = change(plant, signed, 12, Reported(NUMBER, cause=""))
+    assert (found.known.cause, found.known.corrective_action) == ("", "place checked at each release")
+    assert verify_records(plant.instructions).findings == ()
+
+
+def test_an_entry_from_before_they_could_be_stated_is_read_and_keeps_its_signed_bytes() -> None:
+    known = {"number": NUMBER, "parts": {"kind": "none made", "first": "", "last": ""}, "containment": "none",
+             "concerned": [], "also_in": []}  # fmt: skip
+    written = {"author": "a", "approver": "b", "reason": "cracks", "recorded_at": "2026-03-11T08:00:00Z",
+               "code": {"version": "0.3.0", "commit": "unknown"}, "record_version": 1, "kind": "nonconformity",
+               "order": "door-1", "revision": "A", "nonconformity": known, "closed": False,
+               "corrected_by": []}  # fmt: skip
+    entry = NonconformityEntry.model_validate_json(json.dumps(written), strict=True)
+    assert (entry.nonconformity.cause, entry.nonconformity.corrective_action) == ("", "")
+    assert json.loads(entry.signed_bytes) == written | {"signature": None}
+
+
 def test_a_release_says_what_it_corrects_and_only_what_is_open(plant: Any, signed: Signed) -> None:
     withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none"))
     third = replace(plant.wanted(plant.titled("third")), by=by(signed, 12))
@@ -197,6 +220,9 @@ def test_one_of_a_revision_in_use_is_opened_without_a_withdrawal(plant: Any, sig
         (Reported("NC\t1"), "nonconformity"), (Reported("x" * 41), "nonconformity"), (Reported(""), "nonconformity"),
         (Reported(NUMBER, containment="a\x07"), "containment"),
         (Reported(NUMBER, containment="a" * 501), "containment"),
+        (Reported(NUMBER, containment="\u3164"), "containment"),
+        (Reported(NUMBER, cause="a\u202eb"), "cause"),
+        (Reported(NUMBER, corrective_action="--"), "corrective action"),
         (Reported(NUMBER, PartsAffected(kind="part", first="1", last="501")), "parts"),
     ],
 )  # fmt: skip

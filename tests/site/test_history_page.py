@@ -78,7 +78,8 @@ NUMBER = "NC-26-031"
 
 def test_an_open_nonconformity_is_on_the_order_s_page_the_list_and_the_history(plant: Any) -> None:
     plant.release(plant.packet, 5)
-    plant.withdraw("A", 6, "spot S2 lies under a clamp", Reported(NUMBER, read_parts("part 1 to 3"), "red cage"))
+    reported = Reported(NUMBER, read_parts("part 1 to 3"), "red cage", cause="the clamp was moved <later>")
+    plant.withdraw("A", 6, "spot S2 lies under a clamp", reported)
     plan = plan_released_site(plant.history(7))
     pages = {page.path: words(page.html) for page in plan.pages}
     for path in ("index.html", "rev-a/index.html"):
@@ -87,6 +88,7 @@ def test_an_open_nonconformity_is_on_the_order_s_page_the_list_and_the_history(p
         assert "Containment: red cage" in pages[path]
     assert plan.card.facts[0] == f"Open nonconformity {NUMBER}"
     assert f"{NUMBER}: open Revision at fault Rev A" in pages["history.html"]
+    assert "Cause the clamp was moved <later> Corrective action none recorded" in pages["history.html"]
     assert "Corrected by no revision yet Closed no" in pages["history.html"]
     assert re.search(rf"Nonconformity {NUMBER} , open\. Parts affected: parts 1 to 3", pages["history.html"])
 

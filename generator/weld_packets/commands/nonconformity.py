@@ -16,7 +16,7 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.named import one_or_all_argument, order_argument
-from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
+from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_in, stated_options
 from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
@@ -67,7 +67,7 @@ def record(root: Path, /, order: str, number: str, revision: str, **given: Any) 
     --containment "no part was welded" --concerns 4:A07 --author "cell lead" --approver "quality lead"
     --reason "spot A07 lies under the front clamp"
     """
-    stated = {name: given.pop(name) for name in ("parts", "containment", "concerns")}
+    stated = stated_in(given)
     who = Responsible(**given)
     wanted = NonconformityChange(order, reported(number, **stated), _signatures(root, who), revision)
     print_lines(_recorded(root, wanted, who))

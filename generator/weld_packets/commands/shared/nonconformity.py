@@ -12,16 +12,20 @@ from weld_packets.revisions.records.nonconformity import read_parts
 from weld_packets.revisions.status.nonconformities import NonconformityState, Reported, Said
 
 F = TypeVar("F", bound=Callable[..., Any])
+STATED = ("concerns", "parts", "containment", "cause", "corrective_action")
+"""What the options state of a nonconformity beside its number."""
 
 
 def stated_options(command: F) -> F:
-    """Add what is stated of a nonconformity: the parts that it may have reached, what holds them, what it concerns."""
+    """Add what is stated of a nonconformity: parts, what holds them, what it concerns, its cause, what was done."""
     concerns = (
         "What is at fault: a weld, 4:A07, or a setting, '4:weld time', after the number of its operation. Repeat it "
         "for more. Without it, all settings and welds are compared with the other revisions."
     )
     for add in (
         click.option("--concerns", metavar="OPERATION:NAME", multiple=True, help=concerns),
+        click.option("--corrective-action", metavar="TEXT", default=None, help="What keeps it from happening again."),
+        click.option("--cause", metavar="TEXT", default=None, help="Why it could happen."),
         click.option("--containment", metavar="TEXT", default=None, help="What keeps affected parts in the plant."),
         click.option("--parts", metavar="WHICH", default=None,
                      help="'part 12 to 40', 'serial LC-0450 to LC-0470', 'none made' or 'not known'."),
@@ -38,21 +42,27 @@ def reported_option(command: Callable[..., Any]) -> Callable[..., Any]:
     @wraps(command)
     def collected(*args: Any, **options: Any) -> Any:
         number = options.pop("nonconformity")
-        given = {name: options.pop(name) for name in ("parts", "containment", "concerns")}
+        given = stated_in(options)
         if not number and any(given.values()):
-            raise click.UsageError("--parts, --containment and --concerns go with --nonconformity")
+            first, *others = (f"--{name.replace('_', '-')}" for name in STATED)
+            raise click.UsageError(f"{', '.join(others)} and {first} go with --nonconformity")
         return command(*args, reported=reported(number, **given) if number else None, **options)
 
     return collected
 
 
-def reported(number: str, parts: str | None, containment: str | None, concerns: Sequence[str]) -> Reported:
+def stated_in(options: dict[str, Any]) -> dict[str, Any]:
+    """Take what is stated of a nonconformity out of the options of a command."""
+    return {name: options.pop(name) for name in STATED}
+
+
+def reported(number: str, parts: str | None, concerns: Sequence[str], **texts: str | None) -> Reported:
     """Return what is stated; raise PacketError where the parts cannot be read."""
     return Reported(
         number=number.strip(),
         parts=read_parts(parts) if parts is not None else None,
-        containment=containment.strip() if containment is not None else None,
         named=tuple(concerns) or None,
+        **{name: text if text is None else text.strip() for name, text in texts.items()},
     )
 
 
@@ -66,6 +76,8 @@ def state_lines(state: NonconformityState) -> Iterator[str]:
     yield f"  containment: {known.containment or 'none recorded yet'}"
     yield from (f"  concerns {each}" for each in known.concerned)
     yield from (f"  {each}" for each in known.also_in)
+    yield f"  cause: {known.cause or 'none recorded'}"
+    yield f"  corrective action: {known.corrective_action or 'none recorded'}"
     for added in state.added_to:
         yield f"  added to {_who(added)}: {added.reason}"
     if state.corrected_by:
@@ -90,6 +102,8 @@ def state_data(state: NonconformityState) -> dict[str, Any]:
         "containment": state.known.containment,
         "concerned": [each.model_dump() for each in state.known.concerned],
         "also_in": [each.model_dump() for each in state.known.also_in],
+        "cause": state.known.cause,
+        "corrective_action": state.known.corrective_action,
         "corrected_by": list(state.corrected_by),
         "opened": _answered(state.opened),
         "added_to": [_answered(each) for each in state.added_to],

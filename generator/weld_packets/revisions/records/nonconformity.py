@@ -10,7 +10,6 @@ from pydantic import StringConstraints, model_validator
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 
-_TEXT_LIMIT = 500
 _NUMBER = r"[A-Za-z0-9][A-Za-z0-9 ._/-]{0,39}"
 NonconformityNumber = Annotated[str, StringConstraints(pattern=f"^{_NUMBER}$", strip_whitespace=False)]
 """What the plant numbers it by."""
@@ -101,7 +100,8 @@ class Nonconformity(Plain):
     """What is known of a nonconformity when a record says it.
 
     ``concerned`` is what was named as at fault, in ``also_in`` compared with every other revision released by then.
-    Where nothing is named, all settings and welds are compared.
+    Where nothing is named, all settings and welds are compared. ``cause`` and ``corrective_action``, which keeps it
+    from happening again, are empty until somebody states them, and in records from before they could be.
     """
 
     number: NonconformityNumber
@@ -109,6 +109,8 @@ class Nonconformity(Plain):
     containment: str = ""
     concerned: tuple[Concerned, ...] = ()
     also_in: tuple[AlsoIn, ...] = ()
+    cause: str = ""
+    corrective_action: str = ""
 
 
 def read_parts(text: str) -> PartsAffected:
@@ -133,11 +135,3 @@ def read_parts(text: str) -> PartsAffected:
 def is_number(text: str) -> bool:
     """Return whether ``text`` can be the number of a nonconformity."""
     return re.fullmatch(_NUMBER, text) is not None  # what a person typed
-
-
-def containment_problem(text: str) -> Problem | None:
-    """Return what speaks against a containment, which may be empty as long as none is decided."""
-    if text.isprintable() and len(text) <= _TEXT_LIMIT:
-        return None
-    message = f"holds a control character or more than {_TEXT_LIMIT} characters"
-    return Problem("", 0, "containment", text, message, "write one shorter line")

@@ -9,9 +9,9 @@ from weld_packets.errors import Problem
 from weld_packets.revisions.records.nonconformity import (
     Nonconformity,
     PartsAffected,
-    containment_problem,
     is_number,
 )
+from weld_packets.revisions.records.texts import text_problems
 from weld_packets.revisions.register.entries import NonconformityEntry, RegisterEntry
 from weld_packets.revisions.register.register import Register
 
@@ -30,6 +30,8 @@ class Reported:
     parts: PartsAffected | None = None
     containment: str | None = None
     named: tuple[str, ...] | None = None
+    cause: str | None = None
+    corrective_action: str | None = None
 
 
 @dataclass(frozen=True)
@@ -119,8 +121,14 @@ def nonconformity_problems(
     elif before is not None and before.closed is not None:
         message = f"is closed since {before.closed.recorded_at[:10]}"
         yield _problem("nonconformity", wanted.number, message, "open another one under its own number")
-    if found := containment_problem(wanted.containment):
-        yield found
+    texts = (
+        ("containment", wanted.containment),
+        ("cause", wanted.cause),
+        ("corrective action", wanted.corrective_action),
+    )
+    for key, text in texts:
+        if text:  # nothing may be decided yet
+            yield from text_problems(key, text)
     yield from _parts_problems(wanted.parts, quantity, counted)
 
 

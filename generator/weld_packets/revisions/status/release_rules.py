@@ -8,11 +8,12 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.letters import has_heaped_marks, meaning, mixed_scripts, says_something, seen, unseen_in
+from weld_packets.letters import meaning, mixed_scripts
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, RegisterState, SourceFile, moment_text, read_moment
+from weld_packets.revisions.records.texts import text_problems
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.revisions.status.people import (
@@ -27,7 +28,6 @@ from weld_packets.revisions.status.people import (
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.units.zones import day_at
 
-_TEXT_LIMIT = 500
 CLOCK_ALLOWANCE = timedelta(days=400)
 """How far the clock may be ahead where the plant says nothing: more than a year without any record is seldom."""
 _CLOCK_REMEDY = "set the clock or SOURCE_DATE_EPOCH; if it is right, raise 'clock allowance' in the table of plant"
@@ -171,19 +171,6 @@ def author_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[P
     yield from _named_problems(by, "author", by.author, duties.author, stops=duties.stops)
     yield from text_problems("reason", by.reason)
     yield from key_problems(by.people, by.author, key, required=by.must_sign and not duties.stops)
-
-
-def text_problems(key: str, text: str) -> Iterator[Problem]:
-    """Yield what is wrong with a name or a reason that somebody typed."""
-    if not seen(text):
-        yield Problem("", 0, key, "", "is missing", f"name the {key}")
-    elif sign := unseen_in(text):
-        yield Problem("", 0, key, ascii(text), f"holds a sign that nobody sees, {sign}", "type it anew")
-    elif not text.replace("\N{NO-BREAK SPACE}", " ").isprintable() or len(text) > _TEXT_LIMIT:
-        message = f"holds a control character or more than {_TEXT_LIMIT} characters"
-        yield Problem("", 0, key, text, message, "write one shorter line")
-    elif not says_something(text) or has_heaped_marks(text):
-        yield Problem("", 0, key, text, "holds no word that can be read", f"write the {key} in letters")
 
 
 def _named_problems(by: Signatures, key: str, name: str, acts: tuple[Act, ...], *, stops: bool) -> Iterator[Problem]:

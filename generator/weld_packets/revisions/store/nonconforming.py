@@ -105,9 +105,11 @@ def _stated(instructions: Path, register: Register, order: str, revision: str, r
     wanted = Nonconformity.model_construct(  # its number is judged below, with everything else
         number=reported.number,
         parts=reported.parts or (before.known.parts if before else PartsAffected()),
-        containment=_first(reported.containment, before.known.containment if before else None) or "",
+        containment=_first(reported.containment, before.known.containment if before else ""),
         concerned=concerned,
         also_in=also_in(packet, concerned, packets),
+        cause=_first(reported.cause, before.known.cause if before else ""),
+        corrective_action=_first(reported.corrective_action, before.known.corrective_action if before else ""),
     )
     found = nonconformity_problems(
         wanted,
@@ -119,9 +121,9 @@ def _stated(instructions: Path, register: Register, order: str, revision: str, r
     return wanted
 
 
-def _first(*texts: str | None) -> str | None:
-    """Return the first text that is given; an empty one is given too."""
-    return next((text for text in texts if text is not None), None)
+def _first(stated: str | None, known: str) -> str:
+    """Return what is stated, which may be empty, or else what is known."""
+    return known if stated is None else stated
 
 
 def _revision_problems(register: Register, order: str, revision: str) -> Sequence[Problem]:
