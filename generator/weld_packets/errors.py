@@ -66,6 +66,11 @@ class Problem:
         return f"{head}\n    {self.message}\n    -> {self.remedy}"
 
 
+def unplaced(key: str, value: str, message: str, remedy: str) -> Problem:
+    """Return a problem of which file and line are not known yet, or of a command, which has none."""
+    return Problem("", 0, key, value, message, remedy)
+
+
 def shorten(text: str, limit: int = 80) -> str:
     """Return ``text`` cut to ``limit`` characters with an ellipsis, for one line of output."""
     return text if len(text) <= limit else text[: limit - 1] + "…"
@@ -90,12 +95,12 @@ class OutOfRangeError(PacketError):
 def refusal(message: str, remedy: str, *, key: str = "", value: object = "") -> OutOfRangeError:
     """Return an OutOfRangeError whose place is filled in later by ``located`` or ``Gathering``."""
     as_typed = str(value).replace("\N{NO-BREAK SPACE}", " ")
-    return OutOfRangeError([Problem("", 0, key, as_typed, message, remedy)])
+    return OutOfRangeError([unplaced(key, as_typed, message, remedy)])
 
 
 def unread(message: str, remedy: str) -> SourceError:
     """Return a SourceError of a value whose place, and what is written there, are filled in later."""
-    return SourceError([Problem("", 0, "", "", message, remedy)])
+    return SourceError([unplaced("", "", message, remedy)])
 
 
 @contextmanager

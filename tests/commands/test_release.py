@@ -113,7 +113,7 @@ def test_a_closing_names_the_revision_that_corrected_it(
     run("release", "wo-1", *WHO, "--digest", digest)
     run("withdraw", "wo-1", "A", *who, "--effective", "2026-11-29", *known)
     refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
-    assert (refused.status, "no revision that was released after A" in refused.errors) == (1, True)
+    assert (refused.status, "is not a revision that was released after A" in refused.errors) == (1, True)
     order = workshop / "instructions" / "wo-1" / "order.yaml"
     order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
     changed = next(line for line in run("check", "wo-1").out.splitlines() if "digest" in line).split()[-1]

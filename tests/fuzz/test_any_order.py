@@ -28,8 +28,9 @@ LIMIT = 2.0
 """Seconds of this process that one input may take."""
 VALUES = [
     "", "0", "-1", "1e12", "1e-18", "9" * 30, "1e99", "nan", "0 mm", "-3 mm", "1e9 mm", "100 m", "0.001 mm", "3 in",
-    "1/64 in", "16 ga", "500 mm", "1e5 A", "yes", "no", "null", "135", "21", "C2A", "C5A", "skin", "strip", "left", "PA", "PF",
-    "square butt", "lap fillet", "flare bevel", "T fillet", "<script>alert(1)</script>", "'; --", "\u202e", "\u3164",
+    "1/64 in", "16 ga", "500 mm", "1e5 A", "yes", "no", "null", "135", "21", "C2A", "C5A", "skin", "strip", "left",
+    "PA", "PF", "square butt", "lap fillet", "flare bevel", "T fillet", "<script>alert(1)</script>", "'; --",
+    "\u202e", "\u3164",
     "../../etc/passwd", "points.csv", "a" * 3000, "2026-02-30", "1900-01-01", "180 °", "-360 °", "wo-1", "wo-2",
     "%s", "{{x}}",
     [], {}, [[]], [{}], [0, 0], ["0", "0", "0"], {"x": "1 mm"}, {"to": ["1", "2", "3"]},

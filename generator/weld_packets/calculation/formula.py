@@ -47,6 +47,9 @@ class Source:
         return ", ".join(words)
 
 
+SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
+
+
 @dataclass(frozen=True)
 class Input:
     """One input of a formula: its symbol, its name in the trade, and the unit that the printed form takes."""

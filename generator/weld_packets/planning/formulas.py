@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.formula import Duration, Length, Number, Share, Source, Speed, Standing, formula
+from weld_packets.calculation.formula import SUMMED, Duration, Length, Number, Share, Source, Speed, Standing, formula
 
-SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 WORN = Source("what is left, divided by what one part takes", standing=Standing.GEOMETRY)
 COUNTED = Source("number of times, multiplied by the time of each", standing=Standing.GEOMETRY)
 

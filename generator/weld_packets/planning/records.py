@@ -14,13 +14,10 @@ from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity
 
 
-@dataclass(frozen=True)
-class RobotPlan:
-    """One robot's share of an operation: ``weld_time``, ``move_time``, ``robot_time``, and ``arc_share`` of an arc."""
+class _Figured:
+    """Something that was calculated: its figures are found by their keys."""
 
-    robot: str
     figures: tuple[Figure, ...]
-    verdicts: tuple[Verdict, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""
@@ -28,7 +25,16 @@ class RobotPlan:
 
 
 @dataclass(frozen=True)
-class OperationPlan:
+class RobotPlan(_Figured):
+    """One robot's share of an operation: ``weld_time``, ``move_time``, ``robot_time``, and ``arc_share`` of an arc."""
+
+    robot: str
+    figures: tuple[Figure, ...]
+    verdicts: tuple[Verdict, ...] = ()
+
+
+@dataclass(frozen=True)
+class OperationPlan(_Figured):
     """One operation's time for one part: both robots, then ``load_time`` and ``operation_time``; then the run.
 
     Of the run ``stops_time`` and ``operation_run``; ``not_counted`` names stops that no table gives a time for.
@@ -42,10 +48,6 @@ class OperationPlan:
     pair: PairPlan | NotChecked
     verdicts: tuple[Verdict, ...] = ()
     not_counted: tuple[str, ...] = ()
-
-    def figure(self, key: str) -> Figure:
-        """Return the figure of that key; KeyError when there is none."""
-        return {figure.key: figure for figure in self.figures}[key]
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,7 @@ class Start:
 
 
 @dataclass(frozen=True)
-class Use:
+class Use(_Figured):
     """One consumable of one robot, or of a whole cell (``robot`` empty), with what a part and the whole run take.
 
     Figures: ``per_part``, ``over_run``, ``used_at_start``, ``parts_to_first`` and ``parts_between`` what falls due,
@@ -142,10 +144,6 @@ class Use:
     lesser_time: Quantity | None = None
     times_source: str = ""
 
-    def figure(self, key: str) -> Figure:
-        """Return the figure of that key; KeyError when there is none."""
-        return {figure.key: figure for figure in self.figures}[key]
-
 
 @dataclass(frozen=True)
 class Event:
@@ -168,7 +166,7 @@ class Event:
 
 
 @dataclass(frozen=True)
-class OrderPlan:
+class OrderPlan(_Figured):
     """Times and consumables of the whole quantity.
 
     Attributes:
@@ -193,7 +191,3 @@ class OrderPlan:
     events: tuple[Event, ...]
     left: tuple[Left, ...] = ()
     stock: tuple[Supply, ...] = ()
-
-    def figure(self, key: str) -> Figure:
-        """Return the figure of that key; KeyError when there is none."""
-        return {figure.key: figure for figure in self.figures}[key]

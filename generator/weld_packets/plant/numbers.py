@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from weld_packets.errors import MessageAndRemedy, Problem
+from weld_packets.errors import MessageAndRemedy, Problem, unplaced
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.plant.folders import order_path
 
@@ -84,7 +84,7 @@ class KnownPrograms:
             for other, there in self.known.get((use.robot, use.program), ()):
                 words = _words(self._called(other, there), there, use) if other != slug and use.meets(there) else None
                 if words:
-                    problem = Problem("", 0, use.place, use.program, *words)
+                    problem = unplaced(use.place, use.program, *words)
                     yield ProgramClash(slug, other, problem, use, there)
 
     def _called(self, slug: str, use: ProgramUse) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.model.people import ResponsiblePeople
 from weld_packets.plant.approvals import changed_tables, counting_approval
 from weld_packets.plant.folders import INSTRUCTIONS, TABLES
@@ -43,7 +43,7 @@ def listed_people(workspace: Workspace, register: Register) -> Listed:
     if not wrong and counting_approval(workspace, register, table) is None:
         remedy = f"have it approved by somebody of the list before it: packets approve {table.table}"
         message = "the list of responsible people is not approved"
-        wrong = [workspace.placed(table.table, Problem("", 0, "revision", table.revision, message, remedy))]
+        wrong = [workspace.placed(table.table, unplaced("revision", table.revision, message, remedy))]
     return Listed((before if wrong else None) or _people(table, file), tuple(wrong))
 
 

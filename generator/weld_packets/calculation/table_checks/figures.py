@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.model.tables import Table
 from weld_packets.units import as_written, exceeds, magnitude, plain
 
@@ -86,4 +86,4 @@ def written(value: Any) -> str:
 
 def table_problem(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
     """Return a problem of a table: key path and value as its file has them, fields with blanks for underscores."""
-    return Problem("", 0, key.replace("_", " "), value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+    return unplaced(key.replace("_", " "), value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)

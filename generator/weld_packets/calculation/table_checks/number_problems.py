@@ -10,7 +10,7 @@ from typing import Any
 from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.millimetres import farthest, point_in_mm, within
 from weld_packets.calculation.table_checks.figures import OwnRules, own_problems, table_problem
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.model.inspection import Inspections
 from weld_packets.model.machines import Machines, Robot
@@ -267,7 +267,7 @@ def _unsourced(entry: Any, figures: tuple[str, ...], source: str, key: str) -> I
         if getattr(entry, figure) is not None:
             words = figure.replace("_", " ")
             remedy = f"add '{source.replace('_', ' ')}', such as an estimate of the plant, to be measured"
-            yield Problem("", 0, f"{key}{words}", "", f"{words} is given without its source", remedy)
+            yield unplaced(f"{key}{words}", "", f"{words} is given without its source", remedy)
 
 
 def _unreached(robot: Robot, key: str) -> Iterator[Problem]:

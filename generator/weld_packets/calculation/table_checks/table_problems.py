@@ -16,7 +16,7 @@ from weld_packets.calculation.table_checks.qualification_problems import record_
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.sheet_gauge_problems import sheet_gauge_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart, Limits
@@ -94,13 +94,13 @@ def _reader_problems(table: Table) -> Iterator[Problem]:
         return
     if wrote is None:
         message = "it is not said who transcribed the values"
-        yield Problem("", 0, "checked", checked.by, message, "name them: transcribed: {by: NAME, date: DAY}")
+        yield unplaced("checked", checked.by, message, "name them: transcribed: {by: NAME, date: DAY}")
     elif meaning(wrote.by) == meaning(checked.by):
         message = "the values were checked by the person who transcribed them"
-        yield Problem("", 0, "checked.by", checked.by, message, "have a second person compare them with the source")
+        yield unplaced("checked.by", checked.by, message, "have a second person compare them with the source")
     elif checked.date < wrote.date:
         message = f"the values were checked before they were transcribed, {wrote.date}"
-        yield Problem("", 0, "checked.date", str(checked.date), message, "correct one of the two days")
+        yield unplaced("checked.date", str(checked.date), message, "correct one of the two days")
 
 
 # ---------------------------------------------------------------- sample sizes

@@ -10,7 +10,7 @@ import click
 
 from weld_packets.commands.shared.releasable import Releasable
 from weld_packets.commands.shared.responsible import Responsible
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.letters import meaning
 from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.revisions.differences.changes import change_lines
@@ -69,7 +69,7 @@ def _other_words(entry: ProposalEntry, who: Responsible) -> Iterator[Problem]:
     said = (("author", who.author, entry.author), ("reason", who.reason, entry.reason))
     for key, given, proposed in (*said, ("effective", who.effective, entry.effective.typed)):
         if given and meaning(given) != meaning(proposed):
-            yield Problem("", 0, key, given, f"is not what was proposed: {proposed}", remedy)
+            yield unplaced(key, given, f"is not what was proposed: {proposed}", remedy)
 
 
 def _other_packet(found: Releasable, archive: Archive, proposal: Proposal) -> Iterator[Problem]:
@@ -81,4 +81,4 @@ def _other_packet(found: Releasable, archive: Archive, proposal: Proposal) -> It
     more = f"; and {len(lines) - _SHOWN} more" if len(lines) > _SHOWN else ""
     message = f"the files have changed since it was proposed: {'; '.join(lines[:_SHOWN])}{more}"
     remedy = "take the change back, or have the order proposed anew"
-    yield Problem("", 0, "digest", short(proposal.entry.packet_digest), message, remedy)
+    yield unplaced("digest", short(proposal.entry.packet_digest), message, remedy)

@@ -28,7 +28,7 @@ from weld_packets.units import (
     with_unit,
     working,
 )
-from weld_packets.units.digits import STATED_DIGITS
+from weld_packets.units.digits import HUNDREDTH, STATED_DIGITS, TENTH, THOUSANDTH, WHOLE
 from weld_packets.units.scales import (
     Ends,
     Scale,
@@ -46,7 +46,7 @@ from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import outside_text
 
 _LOST_OF_END = Decimal("0.005")
-_FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
+_FINER = (WHOLE, TENTH, HUNDREDTH, THOUSANDTH)
 
 
 @dataclass(frozen=True)

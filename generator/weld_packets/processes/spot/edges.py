@@ -11,7 +11,7 @@ from weld_packets.calculation.measure import length, lengths, likewise, refused
 from weld_packets.calculation.millimetres import flat_shapes, within
 from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.calculation.wrong_unit import Drawing, drawings, wrong_scale
-from weld_packets.errors import Gathering, OutOfRangeError, Problem
+from weld_packets.errors import Gathering, OutOfRangeError, Problem, unplaced
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.pattern import Placed
@@ -167,7 +167,7 @@ def _short_outlines(
         if len(mine) >= _SEVERAL:
             names = ", ".join(spots[index].spot.id for index in mine)
             message = f"{len(mine)} spots are outside the outline of {component.name}: {names}"
-            yield Problem("", 0, f"components[{number}]", component.id, message, "correct the outline, or the spots")
+            yield unplaced(f"components[{number}]", component.id, message, "correct the outline, or the spots")
             for index in mine:
                 del faults[component.id, index]
     for index in {index for _, index in outside}:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from weld_packets.calculation.formula import (
+    SUMMED,
     Duration,
     Force,
     JouleIntegral,
@@ -39,7 +40,6 @@ _GROWN = Source("share of the chart's cap face", "the table that states the shar
 _HEATING = Source(
     "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 likewise, from memory"
 )
-SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 
 
 _AS_STATED = "a sheet of the order is returned as the order states it, in its own unit"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from difflib import get_close_matches
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
 from weld_packets.revisions.queries.counterparts import groups_of_same_welds, same_operation
 from weld_packets.revisions.records.nonconformity import AlsoIn, Concerned
@@ -129,4 +129,4 @@ def _unknown(packet: Packet, number: str, text: str) -> Problem:
         meant = f"did you mean {' or '.join(near)}? " if near else ""
         message = "names no weld and no setting of this operation"
         remedy = f"{meant}Write {number}, a colon and a weld as drawn, or one of: {', '.join(settings)}"
-    return Problem("", 0, "concerns", text, message, remedy)
+    return unplaced("concerns", text, message, remedy)

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import StringConstraints, model_validator
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.packet.records import Plain
 from weld_packets.units.zones import ZONE_PATTERN, day_at, midnight, time_text
 
@@ -120,4 +120,4 @@ def _is_date(text: str) -> bool:
 
 
 def _problem(value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, "effective from", value, message, remedy)
+    return unplaced("effective from", value, message, remedy)

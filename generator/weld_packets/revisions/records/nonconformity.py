@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import StringConstraints, model_validator
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, unplaced
 from weld_packets.packet.records import Plain
 
 _NUMBER = r"[A-Za-z0-9][A-Za-z0-9 ._/-]{0,39}"
@@ -129,7 +129,7 @@ def read_parts(text: str) -> PartsAffected:
     elif (found := _SERIALS.fullmatch(stripped)) and stripped.isprintable():
         return PartsAffected(kind="serial", first=found[1], last=found[2] or found[1])
     remedy = "write 'none made', 'not known', 'part 12 to 40' or 'serial LC-0450 to LC-0470', the lower one first"
-    raise PacketError([Problem("", 0, "parts", text, "does not say which parts are affected", remedy)])
+    raise PacketError([unplaced("parts", text, "does not say which parts are affected", remedy)])
 
 
 def is_number(text: str) -> bool:

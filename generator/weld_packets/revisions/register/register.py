@@ -16,7 +16,7 @@ from typing import Literal, TypeVar
 
 from pydantic import ValidationError
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import SHORT_DIGEST, canonical, sha256, short
 from weld_packets.revisions.records.record import Digest, RegisterState
@@ -343,7 +343,7 @@ def read_register_state(text: str) -> tuple[int, tuple[str, ...]]:
     if found is None or any(len(digest) < SHORT_DIGEST for digest in digests):
         message = "this is not a register digest"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
-        raise PacketError([Problem("", 0, "register digest", text, message, remedy)])
+        raise PacketError([unplaced("register digest", text, message, remedy)])
     return int(found[1]), digests
 
 

@@ -9,7 +9,7 @@ from typing import Any, Literal, TypeVar
 
 from pydantic import ValidationError
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, unplaced
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
@@ -167,4 +167,4 @@ def _library(module: str) -> Any:
     except ImportError:
         message = "signing needs a library that is not installed"
         remedy = "install it with: pip install 'weld-cell-packets[sign]'"
-        raise PacketError([Problem("", 0, "sign", "", message, remedy)]) from None
+        raise PacketError([unplaced("sign", "", message, remedy)]) from None

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import seen
 from weld_packets.packet.forms import changeover_tasks
 from weld_packets.packet.records import Packet, RequiredValue, SetUpForm
 from weld_packets.packet.records.forms import Acceptance, StepList
-from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
 from weld_packets.revisions.set_ups.judged import together_of
 from weld_packets.revisions.set_ups.of_release import Of
 from weld_packets.revisions.set_ups.record import Accepted, NumberEntry, ResultEntry, SetUp, last_readings, moment
@@ -27,21 +27,21 @@ def acceptance_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
     for index, each in enumerate(set_up.accepted):
         place = f"accepted[{index}]"
         if by_what[each.what] is not each:
-            yield problem(f"{place}.what", each.what, "is there twice", NOT_EDITED)
+            yield unplaced(f"{place}.what", each.what, "is there twice", NOT_EDITED)
         if each.what == "first-off":
             yield from _after_coupons(place, each, by_what.get("coupons"))
         if not seen(each.by):
-            yield problem(f"{place}.by", "", f"nobody is named who accepted the {each.what}", FROM_PAGE)
+            yield unplaced(f"{place}.by", "", f"nobody is named who accepted the {each.what}", FROM_PAGE)
         yield from _missing(place, each, set_up, of)
 
 
 def _after_coupons(place: str, first_off: Accepted, coupons: Accepted | None) -> Iterator[Problem]:
     if coupons is None:
         message = "the first-off is accepted and the coupons are not"
-        yield problem(f"{place}.what", first_off.what, message, "accept the coupons at their hold point first")
+        yield unplaced(f"{place}.what", first_off.what, message, "accept the coupons at their hold point first")
     elif moment(first_off.at) < moment(coupons.at):
         message = f"is before the coupons were accepted at {coupons.at}"
-        yield problem(f"{place}.at", first_off.at, message, NOT_EDITED)
+        yield unplaced(f"{place}.at", first_off.at, message, NOT_EDITED)
 
 
 def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[Problem]:
@@ -61,28 +61,28 @@ def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[
         step = done.get(hold)
         if step is None:
             message = f"hold point {hold[1]!r} of the {hold[0]} was passed without its tick"
-            yield problem(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
+            yield unplaced(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
         elif moment(step.done) > moment(accepted.at):
             message = f"is before hold point {hold[1]!r} was ticked at {step.done}"
-            yield problem(f"{place}.at", accepted.at, message, NOT_EDITED)
+            yield unplaced(f"{place}.at", accepted.at, message, NOT_EDITED)
     yield from _unfinished(place, accepted, set_up, of.packet)
 
 
 def _unproved(place: str, accepted: Accepted, key: str, name: str, entry: ResultEntry | None) -> Iterator[Problem]:
     if entry is None:
         message = f"{key} is missing: {name}"
-        yield problem(f"{place}.what", accepted.what, message, "enter every result, then accept")
+        yield unplaced(f"{place}.what", accepted.what, message, "enter every result, then accept")
     elif entry.verdict != "accepted":
         message = f"{key} is not accepted: {name}"
-        yield problem(f"{place}.what", accepted.what, message, "correct the cause, prove again, then accept")
+        yield unplaced(f"{place}.what", accepted.what, message, "correct the cause, prove again, then accept")
     elif moment(entry.at) > moment(accepted.at):
         message = f"is before {key} was entered at {entry.at}"
-        yield problem(f"{place}.at", accepted.at, message, "accept again, after the results")
+        yield unplaced(f"{place}.at", accepted.at, message, "accept again, after the results")
 
 
 def _mismatched(place: str, accepted: Accepted, entry: NumberEntry) -> Problem:
     message = f"{entry.what} of {entry.robot} is {entry.entered!r} in place of {entry.asked!r}"
-    return problem(f"{place}.what", accepted.what, message, "select the right number and compare it, then accept")
+    return unplaced(f"{place}.what", accepted.what, message, "select the right number and compare it, then accept")
 
 
 def _uncompared(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
@@ -90,7 +90,7 @@ def _uncompared(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) 
     for number in form.numbers:
         if (number.robot, number.what, number.number) not in compared:
             message = f"{number.what} {number.number} of {number.robot} was not compared"
-            yield problem(f"{place}.what", accepted.what, message, "compare it on the page, then accept")
+            yield unplaced(f"{place}.what", accepted.what, message, "compare it on the page, then accept")
 
 
 def _unread(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
@@ -105,7 +105,7 @@ def _unread(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> I
         for robot in value.robots if value.kind in _KINDS[accepted.what] else ():
             entry, name = last.get((value.key, robot)), name_of(value, robot)
             if entry is None:
-                yield problem(f"{place}.what", accepted.what, f"{name} was not read", "read it back, then accept")
+                yield unplaced(f"{place}.what", accepted.what, f"{name} was not read", "read it back, then accept")
             elif name not in excused:
                 yield from _outside(place, accepted, name, entry.verdict)
     for (key, other, robot), verdict in together_of(set_up.readings, form):
@@ -118,7 +118,7 @@ def _outside(place: str, accepted: Accepted, name: str, verdict: str) -> Iterato
     if verdict not in _GOOD:
         message = f"{name} is {verdict!r}, and no deviation says why"
         remedy = "set it inside and read it again, or give the reason on the page, then accept"
-        yield problem(f"{place}.what", accepted.what, message, remedy)
+        yield unplaced(f"{place}.what", accepted.what, message, remedy)
 
 
 def name_of(value: RequiredValue, robot: str) -> str:
@@ -136,10 +136,10 @@ def _unfinished(place: str, accepted: Accepted, set_up: SetUp, packet: Packet) -
         step = done.get(task.key)
         if step is None:
             message = f"step {task.key!r} of the changeover was not done"
-            yield problem(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
+            yield unplaced(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
         elif moment(step.done) > moment(accepted.at):
             message = f"is before step {task.key!r} of the changeover was done at {step.done}"
-            yield problem(f"{place}.at", accepted.at, message, NOT_EDITED)
+            yield unplaced(f"{place}.at", accepted.at, message, NOT_EDITED)
 
 
 def _holds(what: Acceptance, set_up: SetUp, of: Of) -> Iterator[tuple[StepList, str]]:

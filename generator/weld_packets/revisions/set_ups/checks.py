@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import seen
 from weld_packets.packet.records import OperationSheet
 from weld_packets.revisions.records.record import moment_text
@@ -18,7 +18,7 @@ from weld_packets.revisions.set_ups.entered import (
     result_problems,
     together_problems,
 )
-from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, FROM_PAGE, NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, FROM_PAGE, NOT_EDITED
 from weld_packets.revisions.set_ups.of_release import Of
 from weld_packets.revisions.set_ups.record import SetterQualified, SetUp, moment, moments
 from weld_packets.revisions.set_ups.ticks import changeover_problems, step_problems
@@ -46,17 +46,17 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
 def _time_problems(set_up: SetUp, filed: datetime) -> Iterator[Problem]:
     begun = moment(set_up.begun)
     if begun > filed + CLOCK_MAY_RUN_AHEAD:
-        yield problem("begun", set_up.begun, f"is after its filing at {moment_text(filed)}", CLOCK)
+        yield unplaced("begun", set_up.begun, f"is after its filing at {moment_text(filed)}", CLOCK)
     ends = [("finished", moment(set_up.finished))] if set_up.finished else []
     for key, at in (*moments(set_up), *ends):
         if at < begun:
-            yield problem(key, at.isoformat(), f"is before the set-up was begun at {set_up.begun}", NOT_EDITED)
+            yield unplaced(key, at.isoformat(), f"is before the set-up was begun at {set_up.begun}", NOT_EDITED)
         elif at > filed + CLOCK_MAY_RUN_AHEAD:
-            yield problem(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", CLOCK)
+            yield unplaced(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", CLOCK)
     for index, each in enumerate(set_up.accepted if set_up.finished else ()):
         if moment(each.at) > moment(set_up.finished):
             message = f"is after the set-up was finished at {set_up.finished}"
-            yield problem(f"accepted[{index}].at", each.at, message, NOT_EDITED)
+            yield unplaced(f"accepted[{index}].at", each.at, message, NOT_EDITED)
 
 
 def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
@@ -69,7 +69,7 @@ def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
         if not is_in_force_at(of.entries, of.entry.revision, at):
             message = f"revision {of.entry.revision} was not in force on {at.isoformat()}, and no reason is given"
             remedy = "set up by the revision in force; if it was done for a reason, give it on the page and save anew"
-            yield problem("status_reason", set_up.status, message, remedy)
+            yield unplaced("status_reason", set_up.status, message, remedy)
             return
 
 
@@ -85,7 +85,7 @@ def setter_problems(named: SetterQualified | None, sheet: OperationSheet) -> Ite
     valid_until = listed.get(named.number)
     if valid_until is None:
         message = "this revision lists no such qualification of a setter"
-        yield problem("qualification.number", named.number, message, FROM_PAGE)
+        yield unplaced("qualification.number", named.number, message, FROM_PAGE)
     elif valid_until != named.valid_until:
         message = f"in this revision {named.number} is valid until {valid_until}"
-        yield problem("qualification.valid_until", named.valid_until, message, NOT_EDITED)
+        yield unplaced("qualification.valid_until", named.valid_until, message, NOT_EDITED)

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from weld_packets.calculation.judgement import number_of
-from weld_packets.errors import OutOfRangeError, Problem
+from weld_packets.errors import OutOfRangeError, Problem, unplaced
 from weld_packets.packet.records import SetUpForm, SupplyCounter
-from weld_packets.revisions.set_ups.from_cell import NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import NOT_EDITED
 from weld_packets.revisions.set_ups.record import Counter, SetUp
 
 
@@ -31,13 +31,13 @@ def counter_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
             number = Decimal(number_of(entry.count))
         except OutOfRangeError as error:
             for each in error.problems:
-                yield problem(f"{place}.count", entry.count, each.message, each.remedy)
+                yield unplaced(f"{place}.count", entry.count, each.message, each.remedy)
             continue
         if counter.counts == "left" and number > Decimal(counter.whole):
             message = f"is more than a full one holds, {counter.whole} {counter.unit}"
-            yield problem(f"{place}.count", entry.count, message, f"count again, in {counter.unit}")
+            yield unplaced(f"{place}.count", entry.count, message, f"count again, in {counter.unit}")
         if counter.counts in ("worn", "turns") and number != number.to_integral_value():
-            yield problem(f"{place}.count", entry.count, "is not a whole number", "count again")
+            yield unplaced(f"{place}.count", entry.count, "is not a whole number", "count again")
         if counter.key in seen:
-            yield problem(f"{place}.what", entry.what, "is there twice", NOT_EDITED)
+            yield unplaced(f"{place}.what", entry.what, "is there twice", NOT_EDITED)
         seen.add(counter.key)

@@ -7,9 +7,9 @@ from decimal import Decimal
 from typing import TypeVar
 
 from weld_packets.calculation.judgement import is_accepted, judge, number_of
-from weld_packets.errors import OutOfRangeError, Problem
+from weld_packets.errors import OutOfRangeError, Problem, unplaced
 from weld_packets.packet.records import RequiredResult, RequiredValue, SetUpForm
-from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
 from weld_packets.revisions.set_ups.judged import end_of, range_of, together_of
 from weld_packets.revisions.set_ups.record import NumberEntry, ReadingEntry, Replaced, ResultEntry, SetUp, moment
 
@@ -24,17 +24,17 @@ def reading_problems(entries: Sequence[ReadingEntry], form: SetUpForm, *, replac
     for place, entry in _placed("readings", entries, replaced=replaced):
         value = values.get(entry.value)
         if value is None:
-            yield problem(f"{place}.value", entry.value, "this revision requires no such value", FROM_PAGE)
+            yield unplaced(f"{place}.value", entry.value, "this revision requires no such value", FROM_PAGE)
             continue
         if entry.robot not in value.robots:
             message = f"it is set on {' and '.join(value.robots)}"
-            yield problem(f"{place}.robot", entry.robot, message, FROM_PAGE)
+            yield unplaced(f"{place}.robot", entry.robot, message, FROM_PAGE)
         if entry.unit != value.unit:
-            yield problem(f"{place}.unit", entry.unit, f"the unit of this value is {value.unit!r}", FROM_PAGE)
+            yield unplaced(f"{place}.unit", entry.unit, f"the unit of this value is {value.unit!r}", FROM_PAGE)
         yield from _entered_problems(place, entry.entered, entry.number)
         yield from _verdict_problems(place, entry, value)
         if (entry.value, entry.robot, entry.repeat) in seen and not replaced:
-            yield problem(f"{place}.value", entry.value, f"is read twice on {entry.robot}", NOT_EDITED)
+            yield unplaced(f"{place}.value", entry.value, f"is read twice on {entry.robot}", NOT_EDITED)
         seen.add((entry.value, entry.robot, entry.repeat))
 
 
@@ -43,7 +43,7 @@ def _verdict_problems(place: str, entry: ReadingEntry, value: RequiredValue) -> 
     if verdict != entry.verdict:
         allowed = f"{value.setting} {value.unit}, allowed {value.low or 'open'} to {value.high or 'open'}"
         message = f"{entry.number} {value.unit} is {verdict!r}: the setting is {allowed}"
-        yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
+        yield unplaced(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
 def together_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
@@ -56,13 +56,13 @@ def together_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
         verdict = left.pop(pair, None)
         if verdict is None:
             message = "is there twice" if pair in known else "are no two readings of this record that limit each other"
-            yield problem(f"{place}.value", f"{entry.value}, {entry.other}", message, NOT_EDITED)
+            yield unplaced(f"{place}.value", f"{entry.value}, {entry.other}", message, NOT_EDITED)
         elif verdict != entry.verdict:
             message = f"{entry.value} beside {entry.other} on {entry.robot} is {verdict!r}"
-            yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
+            yield unplaced(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
     for (value, other, robot), verdict in left.items():
         message = f"{value} beside {other} on {robot} is {verdict!r}, and the record does not say so"
-        yield problem("together", "", message, "save the record anew from the page of this revision")
+        yield unplaced("together", "", message, "save the record anew from the page of this revision")
 
 
 def compared_problems(entries: Sequence[NumberEntry], form: SetUpForm, *, replaced: bool = False) -> Iterator[Problem]:
@@ -71,11 +71,11 @@ def compared_problems(entries: Sequence[NumberEntry], form: SetUpForm, *, replac
     for place, entry in _placed("numbers", entries, replaced=replaced):
         if (entry.robot, entry.what, entry.asked) not in known:
             message = f"this revision has no such {entry.what} on {entry.robot}"
-            yield problem(f"{place}.asked", entry.asked, message, FROM_PAGE)
+            yield unplaced(f"{place}.asked", entry.asked, message, FROM_PAGE)
         verdict = "match" if _compared(entry.entered) == _compared(entry.asked) else "mismatch"
         if verdict != entry.verdict:
             message = f"{entry.entered!r} and {entry.asked!r} are a {verdict}"
-            yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
+            yield unplaced(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
 def _compared(number: str) -> str:
@@ -89,7 +89,7 @@ def result_problems(entries: Sequence[ResultEntry], form: SetUpForm, *, replaced
     for place, entry in _placed("results", entries, replaced=replaced):
         result = known.get(entry.result)
         if result is None:
-            yield problem(f"{place}.result", entry.result, "this revision requires no such result", FROM_PAGE)
+            yield unplaced(f"{place}.result", entry.result, "this revision requires no such result", FROM_PAGE)
         elif result.choices:
             yield from _chosen_problems(place, entry, result)
         elif result.unit:
@@ -98,9 +98,9 @@ def result_problems(entries: Sequence[ResultEntry], form: SetUpForm, *, replaced
             found = {"unit": result.found_unit, "minimum": "", "maximum": result.found_maximum}
             yield from _measured_problems(place, entry, result.model_copy(update=found))
         elif entry.number:
-            yield problem(f"{place}.number", entry.number, "is judged by eye and has no number", NOT_EDITED)
+            yield unplaced(f"{place}.number", entry.number, "is judged by eye and has no number", NOT_EDITED)
         if entry.result in seen and not replaced:
-            yield problem(f"{place}.result", entry.result, "is there twice", NOT_EDITED)
+            yield unplaced(f"{place}.result", entry.result, "is there twice", NOT_EDITED)
         seen.add(entry.result)
 
 
@@ -108,12 +108,12 @@ def _chosen_problems(place: str, entry: ResultEntry, result: RequiredResult) -> 
     verdicts = {choice.text: "accepted" if choice.accepted else "not accepted" for choice in result.choices}
     verdict = verdicts.get(entry.entered)
     if entry.number:
-        yield problem(f"{place}.number", entry.number, "is chosen and has no number", NOT_EDITED)
+        yield unplaced(f"{place}.number", entry.number, "is chosen and has no number", NOT_EDITED)
     if verdict is None:
         message = "is none of the answers of this revision"
-        yield problem(f"{place}.entered", entry.entered, message, f"choose one of: {', '.join(verdicts)}")
+        yield unplaced(f"{place}.entered", entry.entered, message, f"choose one of: {', '.join(verdicts)}")
     elif verdict != entry.verdict:
-        yield problem(f"{place}.verdict", entry.verdict, f"{entry.entered!r} is {verdict!r}", NOT_EDITED)
+        yield unplaced(f"{place}.verdict", entry.verdict, f"{entry.entered!r} is {verdict!r}", NOT_EDITED)
 
 
 def _measured_problems(place: str, entry: ResultEntry, result: RequiredResult) -> Iterator[Problem]:
@@ -125,7 +125,7 @@ def _measured_problems(place: str, entry: ResultEntry, result: RequiredResult) -
     if verdict != entry.verdict:
         limits = f"{result.minimum or 'open'} to {result.maximum or 'open'} {result.unit}"
         message = f"{entry.number} {result.unit} is {verdict!r}: the limits are {limits}"
-        yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
+        yield unplaced(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
 def _entered_problems(place: str, entered: str, number: str) -> Iterator[Problem]:
@@ -133,10 +133,10 @@ def _entered_problems(place: str, entered: str, number: str) -> Iterator[Problem
         read = number_of(entered)
     except OutOfRangeError as error:
         for each in error.problems:
-            yield problem(f"{place}.entered", entered, each.message, each.remedy)
+            yield unplaced(f"{place}.entered", entered, each.message, each.remedy)
     else:
         if read != number:
-            yield problem(f"{place}.number", number, f"what was entered, {entered!r}, is {read}", NOT_EDITED)
+            yield unplaced(f"{place}.number", number, f"what was entered, {entered!r}, is {read}", NOT_EDITED)
 
 
 def replaced_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
@@ -153,7 +153,7 @@ def replaced_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
             at = later.get(_of_entry(entry))
             if at is not None and moment(entry.at) > moment(at):
                 message = f"is after the entry that replaced it at {at}"
-                yield problem(f"{place}.at", entry.at, message, NOT_EDITED)
+                yield unplaced(f"{place}.at", entry.at, message, NOT_EDITED)
 
 
 def _of_entry(entry: _Entry) -> tuple[str | int, ...]:

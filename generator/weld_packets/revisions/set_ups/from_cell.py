@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import turned_in
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import short
@@ -20,28 +20,23 @@ NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
 FROM_PAGE = "enter it on the page of this revision and save the record anew"
 
 
-def problem(key: str, value: str, message: str, remedy: str) -> Problem:
-    """Return a problem of a record from a cell, whose file is filled in where it is known."""
-    return Problem("", 0, key, value, message, remedy)
-
-
 def release_of(kept: SetUp | Run, entries: Sequence[RegisterEntry]) -> RegisterEntry | Problem:
     """Return the entry of the release that a record from a cell names, or why its order has none such."""
     releases = {entry.revision: entry for entry in entries if entry.kind == "release"}
     known = f"name one of: {', '.join(releases)}"
     if not releases:
-        return problem("slug", kept.slug, "no revision of this order is released", "release it, or correct the order")
+        return unplaced("slug", kept.slug, "no revision of this order is released", "release it, or correct the order")
     if not kept.revision:
         message = "this was made by a draft, of which no record says what it required"
-        return problem("revision", kept.status, message, "set up and start by a released revision")
+        return unplaced("revision", kept.status, message, "set up and start by a released revision")
     entry = releases.get(kept.revision)
     if entry is None:
-        return problem("revision", kept.revision, "this order has no such released revision", known)
+        return unplaced("revision", kept.revision, "this order has no such released revision", known)
     if kept.record_digest != entry.record_digest:
         message = f"is not the record of revision {entry.revision}, which is {short(entry.record_digest)}"
         owner = next((each.revision for each in releases.values() if each.record_digest == kept.record_digest), "")
         remedy = f"that is revision {owner}: the record was edited" if owner else "take the pages of this plant"
-        return problem("record_digest", short(kept.record_digest), message, remedy)
+        return unplaced("record_digest", short(kept.record_digest), message, remedy)
     return entry
 
 
@@ -49,9 +44,9 @@ def head_problems(kept: SetUp | Run, entry: RegisterEntry, packet: Packet) -> It
     """Yield where a record from a cell names another packet or order than its release has."""
     if kept.packet_digest != entry.packet_digest:
         message = f"is not the packet of revision {entry.revision}, which is {short(entry.packet_digest)}"
-        yield problem("packet_digest", short(kept.packet_digest), message, NOT_EDITED)
+        yield unplaced("packet_digest", short(kept.packet_digest), message, NOT_EDITED)
     if kept.order != packet.head.number:
-        yield problem("order", kept.order, f"this is order {packet.head.number}", NOT_EDITED)
+        yield unplaced("order", kept.order, f"this is order {packet.head.number}", NOT_EDITED)
 
 
 def turned_text_problems(kept: SetUp | Run) -> Iterator[Problem]:
@@ -61,7 +56,7 @@ def turned_text_problems(kept: SetUp | Run) -> Iterator[Problem]:
     """
     for path, text in _texts(kept.model_dump(mode="json")):
         if sign := turned_in(text):
-            yield problem(path, text, f"holds a sign that turns what follows round, {sign}", NOT_EDITED)
+            yield unplaced(path, text, f"holds a sign that turns what follows round, {sign}", NOT_EDITED)
 
 
 def _texts(node: object, path: str = "") -> Iterator[tuple[str, str]]:

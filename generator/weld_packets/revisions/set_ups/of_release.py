@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import OperationSheet, Packet, SetUpForm
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.set_ups.from_cell import NOT_EDITED, head_problems, problem
+from weld_packets.revisions.set_ups.from_cell import NOT_EDITED, head_problems
 from weld_packets.revisions.set_ups.record import SetUp
 
 
@@ -33,7 +33,7 @@ def of_release(
     if sheet is None:
         numbers = ", ".join(str(each.number) for each in packet.operations)
         message = f"revision {entry.revision} has no such operation"
-        found.append(problem("operation", str(set_up.operation), message, f"it has operations {numbers}"))
+        found.append(unplaced("operation", str(set_up.operation), message, f"it has operations {numbers}"))
         return found
     for key, said, released in (
         ("operation_name", set_up.operation_name, sheet.name),
@@ -41,5 +41,5 @@ def of_release(
     ):
         if said != released:
             message = f"operation {sheet.number} of revision {entry.revision} has {released!r}"
-            found.append(problem(key, said, message, NOT_EDITED))
+            found.append(unplaced(key, said, message, NOT_EDITED))
     return found or Of(entries, entry, packet, sheet, set_up_form(sheet))

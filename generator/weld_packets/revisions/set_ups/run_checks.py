@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import seen
 from weld_packets.packet.records import RunForm, StartList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED
 from weld_packets.revisions.set_ups.record import moment
 from weld_packets.revisions.set_ups.run_record import EventDone, Run, Start, run_moments
 from weld_packets.revisions.status.status import is_in_force_at
@@ -42,9 +42,9 @@ def _time_problems(run: Run, filed: datetime) -> Iterator[Problem]:
     begun = moment(run.begun)
     for key, at in (("begun", begun), *run_moments(run)):
         if at < begun:
-            yield problem(key, at.isoformat(), f"is before the run was begun at {run.begun}", NOT_EDITED)
+            yield unplaced(key, at.isoformat(), f"is before the run was begun at {run.begun}", NOT_EDITED)
         elif at > filed + CLOCK_MAY_RUN_AHEAD:
-            yield problem(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", CLOCK)
+            yield unplaced(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", CLOCK)
 
 
 def _end_problems(run: Run) -> Iterator[Problem]:
@@ -52,14 +52,14 @@ def _end_problems(run: Run) -> Iterator[Problem]:
     if run.ended is None:
         if run.saved_during == run.id:
             message = "a record that was saved during a run has an identifier of its own"
-            yield problem("saved_during", run.saved_during, message, NOT_EDITED)
+            yield unplaced("saved_during", run.saved_during, message, NOT_EDITED)
         return
     if run.saved_during:
-        yield problem("saved_during", run.saved_during, "says that the run had not ended", NOT_EDITED)
+        yield unplaced("saved_during", run.saved_during, "says that the run had not ended", NOT_EDITED)
     ended = moment(run.ended.at)
     for key, at in run_moments(run):
         if at > ended:
-            yield problem(key, at.isoformat(), f"is after the end of the run at {run.ended.at}", NOT_EDITED)
+            yield unplaced(key, at.isoformat(), f"is after the end of the run at {run.ended.at}", NOT_EDITED)
 
 
 def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:
@@ -67,23 +67,23 @@ def _start_problems(place: str, start: Start, of: OfRun) -> Iterator[Problem]:
     entry = next((each for each in of.entries if (each.kind, each.revision) == ("release", start.revision)), None)
     if form is None or entry is None:
         message = "this order has no such released revision"
-        yield problem(f"{place}.revision", start.revision, message, "start by a released revision")
+        yield unplaced(f"{place}.revision", start.revision, message, "start by a released revision")
         return
     if start.record_digest != entry.record_digest:
         message = f"is not the record of revision {entry.revision}, which is {short(entry.record_digest)}"
-        yield problem(f"{place}.record_digest", short(start.record_digest), message, "take the pages of this plant")
+        yield unplaced(f"{place}.record_digest", short(start.record_digest), message, "take the pages of this plant")
         return
     found = next((each for each in form.starts if each.list == start.list), None)
     if found is None:
         message = f"revision {start.revision} has no such list of a start"
-        yield problem(f"{place}.list", start.list, message, NOT_EDITED)
+        yield unplaced(f"{place}.list", start.list, message, NOT_EDITED)
         return
     if (start.operation, start.cell) != (found.operation, found.cell):
         message = f"that list starts operation {found.operation} in cell {found.cell}"
-        yield problem(f"{place}.operation", f"{start.operation}, {start.cell}", message, NOT_EDITED)
+        yield unplaced(f"{place}.operation", f"{start.operation}, {start.cell}", message, NOT_EDITED)
     if not seen(start.status_reason) and not is_in_force_at(of.entries, start.revision, moment(start.at)):
         message = f"revision {start.revision} was not in force on {start.at}, and no reason is given"
-        yield problem(f"{place}.status_reason", start.status, message, "start by the revision in force")
+        yield unplaced(f"{place}.status_reason", start.status, message, "start by the revision in force")
     yield from _tick_problems(place, start, found)
 
 
@@ -93,15 +93,15 @@ def _tick_problems(place: str, start: Start, form: StartList) -> Iterator[Proble
     for at, tick in enumerate(start.ticks):
         if known.get(tick.key) != tick.digest:
             message = f"revision {start.revision} has no such step in that list"
-            yield problem(f"{place}.ticks[{at}].key", tick.key, message, NOT_EDITED)
+            yield unplaced(f"{place}.ticks[{at}].key", tick.key, message, NOT_EDITED)
     keys = [tick.key for tick in start.ticks]
     for key in known:
         if keys.count(key) != 1:
             message = f"step {key!r} is ticked {keys.count(key)} times"
-            yield problem(f"{place}.ticks", key, message, "tick every step of the list once, then start")
+            yield unplaced(f"{place}.ticks", key, message, "tick every step of the list once, then start")
     last = max((moment(tick.done) for tick in start.ticks), default=None)
     if last is not None and moment(start.at) != last:
-        yield problem(f"{place}.at", start.at, "is not when the last step of the list was ticked", NOT_EDITED)
+        yield unplaced(f"{place}.at", start.at, "is not when the last step of the list was ticked", NOT_EDITED)
 
 
 def _count_problems(run: Run, of: OfRun) -> Iterator[Problem]:
@@ -109,11 +109,11 @@ def _count_problems(run: Run, of: OfRun) -> Iterator[Problem]:
     for at, each in enumerate(run.counts):
         if each.cell and each.cell not in cells:
             message = "no released revision of this order starts that cell"
-            yield problem(f"counts[{at}].cell", each.cell, message, NOT_EDITED)
+            yield unplaced(f"counts[{at}].cell", each.cell, message, NOT_EDITED)
         if int(each.count) > of.quantity:
-            yield problem(f"counts[{at}].count", each.count, f"the order has {of.quantity} parts", "count again")
+            yield unplaced(f"counts[{at}].count", each.count, f"the order has {of.quantity} parts", "count again")
         if at and moment(each.at) < moment(run.counts[at - 1].at):
-            yield problem(f"counts[{at}].at", each.at, "is before the count above it", NOT_EDITED)
+            yield unplaced(f"counts[{at}].at", each.at, "is before the count above it", NOT_EDITED)
 
 
 def _event_problems(run: Run, of: OfRun) -> Iterator[Problem]:
@@ -123,11 +123,11 @@ def _event_problems(run: Run, of: OfRun) -> Iterator[Problem]:
         place = f"events[{at}]"
         if known.get((each.key, each.due)) != each.what:
             message = "no released revision of this order has that due at that part count"
-            yield problem(f"{place}.what", f"{each.what}, {each.due}", message, NOT_EDITED)
+            yield unplaced(f"{place}.what", f"{each.what}, {each.due}", message, NOT_EDITED)
         if int(each.at_count) > of.quantity:
-            yield problem(f"{place}.at_count", each.at_count, f"the order has {of.quantity} parts", "count again")
+            yield unplaced(f"{place}.at_count", each.at_count, f"the order has {of.quantity} parts", "count again")
         if (each.key, each.due) in seen:
-            yield problem(f"{place}.key", each.what, f"was done twice for part {each.due}", NOT_EDITED)
+            yield unplaced(f"{place}.key", each.what, f"was done twice for part {each.due}", NOT_EDITED)
         seen.add((each.key, each.due))
 
 

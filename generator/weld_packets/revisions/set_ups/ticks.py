@@ -6,11 +6,11 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import TypeVar
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.packet.forms import changeover_tasks
 from weld_packets.packet.records import Packet, SetUpForm
 from weld_packets.revisions.records.record import moment_text
-from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED, problem
+from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED
 from weld_packets.revisions.set_ups.record import ChangeoverDone, SetUp, StepDone, moment
 
 _Step = TypeVar("_Step", bound=Hashable)
@@ -33,7 +33,7 @@ def changeover_problems(set_up: SetUp, packet: Packet, filed: datetime) -> Itera
     for index, step in enumerate(set_up.changeover):
         if moment(step.done) > filed + CLOCK_MAY_RUN_AHEAD:
             place = f"changeover[{index}].done"
-            yield problem(place, step.done, f"is after its filing at {moment_text(filed)}", CLOCK)
+            yield unplaced(place, step.done, f"is after its filing at {moment_text(filed)}", CLOCK)
 
 
 def _tick_problems(
@@ -48,10 +48,10 @@ def _tick_problems(
         place = f"{name}[{index}]"
         digest = known.get(step)
         if digest is None:
-            yield problem(f"{place}.key", tick.key, unknown, NOT_EDITED)
+            yield unplaced(f"{place}.key", tick.key, unknown, NOT_EDITED)
         elif digest != tick.digest:
             message = "is the digest of another text than this revision has for the step"
-            yield problem(f"{place}.digest", tick.digest, message, "do the step as it now reads and tick it again")
+            yield unplaced(f"{place}.digest", tick.digest, message, "do the step as it now reads and tick it again")
         if step in seen:
-            yield problem(f"{place}.key", tick.key, "is there twice", NOT_EDITED)
+            yield unplaced(f"{place}.key", tick.key, "is there twice", NOT_EDITED)
         seen.add(step)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.revisions.records.nonconformity import (
     Nonconformity,
     PartsAffected,
@@ -117,10 +117,10 @@ def nonconformity_problems(
     before = numbered(known, wanted.number)
     if not is_number(wanted.number):
         remedy = "letters, digits, blank, dot, dash, slash; at most 40 of them, beginning with a letter or digit"
-        yield _problem("nonconformity", wanted.number, "is not a number of a nonconformity", remedy)
+        yield unplaced("nonconformity", wanted.number, "is not a number of a nonconformity", remedy)
     elif before is not None and before.closed is not None:
         message = f"is closed since {before.closed.recorded_at[:10]}"
-        yield _problem("nonconformity", wanted.number, message, "open another one under its own number")
+        yield unplaced("nonconformity", wanted.number, message, "open another one under its own number")
     texts = (
         ("containment", wanted.containment),
         ("cause", wanted.cause),
@@ -138,7 +138,7 @@ def correction_problems(corrects: Sequence[str], known: Sequence[NonconformitySt
     for number in corrects:
         if number not in open_ones:
             remedy = f"open are: {', '.join(open_ones) or 'none'}; 'packets nonconformity record' opens one"
-            yield _problem("corrects", number, "is not an open nonconformity of this order", remedy)
+            yield unplaced("corrects", number, "is not an open nonconformity of this order", remedy)
 
 
 def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterator[Problem]:
@@ -147,13 +147,13 @@ def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterat
     if before is None or before.closed is not None:
         open_ones = ", ".join(each.number for each in known if not each.closed) or "none"
         message = "is closed already" if before else "is not a nonconformity of this order"
-        yield _problem("nonconformity", number, message, f"open are: {open_ones}")
+        yield unplaced("nonconformity", number, message, f"open are: {open_ones}")
         return
     record = "state it first: packets nonconformity record"
     if before.known.parts.kind == "not known":
-        yield _problem("parts", number, "it is not known which parts are affected", record)
+        yield unplaced("parts", number, "it is not known which parts are affected", record)
     if not before.known.containment:
-        yield _problem("containment", number, "no containment is recorded", record)
+        yield unplaced("containment", number, "no containment is recorded", record)
 
 
 def corrected_problems(
@@ -166,16 +166,12 @@ def corrected_problems(
         if revision not in later:
             message = f"is not a revision that was released after {at_fault or 'the one'}, which is at fault"
             remedy = f"name one of: {', '.join(later)}" if later else "leave it out: none was released after it"
-            yield _problem("corrected by", revision, message, remedy)
+            yield unplaced("corrected by", revision, message, remedy)
 
 
 def _parts_problems(parts: PartsAffected, quantity: int, counted: int) -> Iterator[Problem]:
     if parts.kind == "part" and int(parts.last) > quantity:
-        yield _problem("parts", str(parts), f"the order has parts 1 to {quantity}", "name parts of it")
+        yield unplaced("parts", str(parts), f"the order has parts 1 to {quantity}", "name parts of it")
     if parts.kind == "none made" and counted:
         message = f"run records of the revision at fault count {counted} parts"
-        yield _problem("parts", str(parts), message, "state which of them are affected: 'part 1 to 12'")
-
-
-def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, key, value, message, remedy)
+        yield unplaced("parts", str(parts), message, "state which of them are affected: 'part 1 to 12'")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning
 
 Act = Literal["author", "approve releases", "approve tables", "withdraw"]
@@ -83,7 +83,7 @@ def listing_problems(
         return
     who = ", ".join(each.name for each in able) or "nobody on this day"
     remedy = f"who may {' or '.join(acts)}: {who}; or change the list and have it approved"
-    yield Problem("", 0, key, name, message, remedy)
+    yield unplaced(key, name, message, remedy)
 
 
 def key_problems(people: People | None, name: str, used: str, *, required: bool) -> Iterator[Problem]:
@@ -104,7 +104,7 @@ def key_problems(people: People | None, name: str, used: str, *, required: bool)
 
 
 def _key_problem(used: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, "key", used, message, remedy)
+    return unplaced("key", used, message, remedy)
 
 
 def _period(person: Person) -> str:

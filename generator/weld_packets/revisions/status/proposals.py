@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import ProposalEntry
@@ -49,13 +49,13 @@ def answer_problems(
     if answered:
         if by.must_sign and not any(each.entry.signature for each in answered):
             message = "the plant requires a signature, and the proposal has none"
-            yield Problem("", 0, "order", order, message, "have its author propose it anew, with --key and --private")
+            yield unplaced("order", order, message, "have its author propose it anew, with --key and --private")
         return
     if waiting:
         digests = ", ".join(short(each.entry.packet_digest) for each in waiting)
         message = f"a proposal waits that is not this packet, author, reason and day: {digests}"
         remedy = f"approve what is proposed, or withdraw it first: packets propose {order} --withdraw"
-        yield Problem("", 0, "digest", short(packet_digest), message, remedy)
+        yield unplaced("digest", short(packet_digest), message, remedy)
     elif in_two_steps:
         yield not_proposed(order)
 
@@ -63,4 +63,4 @@ def answer_problems(
 def not_proposed(order: str) -> Problem:
     """Return why an order is not released, of which no proposal waits in a plant that releases in two steps."""
     message = "the plant releases in two steps, and no proposal of this order waits for approval"
-    return Problem("", 0, "order", order, message, f"have its author propose it: packets propose {order}")
+    return unplaced("order", order, message, f"have its author propose it: packets propose {order}")

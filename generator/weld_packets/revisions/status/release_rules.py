@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from weld_packets.errors import Problem
+from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning, mixed_scripts
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
@@ -163,7 +163,7 @@ def people_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[P
     if meaning(by.author) == meaning(by.approver) != "" and not by.one_person:
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the table of plant ('one person may release')"
-        yield Problem("", 0, "approver", by.approver, message, remedy)
+        yield unplaced("approver", by.approver, message, remedy)
 
 
 def author_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[Problem]:
@@ -177,7 +177,7 @@ def _named_problems(by: Signatures, key: str, name: str, acts: tuple[Act, ...], 
     wrong = list(text_problems(key, name))
     if not wrong and (word := mixed_scripts(name)):
         remedy = "type it anew, in letters of one script"
-        wrong.append(Problem("", 0, key, ascii(word), "holds letters of two scripts that look the same", remedy))
+        wrong.append(unplaced(key, ascii(word), "holds letters of two scripts that look the same", remedy))
     yield from wrong
     if by.people and not wrong:
         yield from listing_problems(by.people, key, name, acts, by.day, stops=stops)
@@ -197,10 +197,10 @@ def clock_problems(by: Signatures, last: str) -> Iterator[Problem]:
             "set the clock or SOURCE_DATE_EPOCH; if that record was made under a wrong clock, withdraw a revision, its "
             "own or a superseded one: time goes on from there"
         )
-        yield Problem("", 0, "released on", by.recorded.isoformat(), message, remedy)
+        yield unplaced("released on", by.recorded.isoformat(), message, remedy)
     if last and recorded > read_moment(last) + by.clock_allowance:
         message = f"the clock is more than {days} days after the last record of the register, {last}"
-        yield Problem("", 0, "released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)
+        yield unplaced("released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)
     yield from ahead_problems("released on", recorded, by.machine_clock, by.clock_allowance)
 
 
@@ -208,7 +208,7 @@ def ahead_problems(key: str, at: datetime, machine_clock: datetime | None, allow
     """Yield a problem where a moment is further after the clock of this computer than the plant allows."""
     if machine_clock and at > machine_clock + allowance:
         message = f"is more than {allowance.days} days after the clock of this computer, {machine_clock:%Y-%m-%d}"
-        yield Problem("", 0, key, at.isoformat(), message, _CLOCK_REMEDY)
+        yield unplaced(key, at.isoformat(), message, _CLOCK_REMEDY)
 
 
 def _far_problems(by: Signatures) -> Iterator[Problem]:
@@ -217,7 +217,7 @@ def _far_problems(by: Signatures) -> Iterator[Problem]:
     if by.effective.kind == "date" and by.effective.start > latest.isoformat():
         message = f"is more than {by.clock_allowance.days} days off"
         remedy = "check the year; if it is right, raise 'clock allowance' in the table of plant"
-        yield Problem("", 0, "effective from", by.effective.start, message, remedy)
+        yield unplaced("effective from", by.effective.start, message, remedy)
 
 
 def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
@@ -226,10 +226,10 @@ def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
         table = f"table {use.table}, revision {use.revision},"
         if not (use.approved_by and use.approved_on):
             remedy = f"have it approved: packets approve {use.table}"
-            yield Problem("", 0, "tables", use.table, f"{table} is not approved", remedy)
+            yield unplaced("tables", use.table, f"{table} is not approved", remedy)
         elif use.approved_on > day.isoformat():
             message = f"{table} is approved on {use.approved_on}, a day that has not come"
-            yield Problem("", 0, "tables", use.table, message, "set the date of its approval right, or wait for it")
+            yield unplaced("tables", use.table, message, "set the date of its approval right, or wait for it")
 
 
 def qualification_problems(packet: Packet, day: date) -> Iterator[Problem]:
@@ -241,7 +241,7 @@ def qualification_problems(packet: Packet, day: date) -> Iterator[Problem]:
                 f"operation {operation.number}, {operation.name}, is not inside a qualification record: {found.text}"
             )
             remedy = "see its page 'Procedure and qualification', or change 'qualification' in the table of plant"
-            yield Problem("", 0, "qualification", found.outcome or "", message, remedy)
+            yield unplaced("qualification", found.outcome or "", message, remedy)
         if found is not None and found.required == "forbid release":
             yield from _expired(operation, found, day)
 
@@ -266,7 +266,7 @@ def unqualified_people(packet: Packet, day: date) -> Iterator[Problem]:
         for duty in ("setter", "operator") if found is not None and found.kept else ():
             if found is not None and not found.valid_on(day.isoformat(), duty):
                 message = f"operation {operation.number}, {operation.name}: no {duty} holds {found.needs} on {day}"
-                yield Problem("", 0, "people", duty, message, "have a qualification confirmed or made, and enter it")
+                yield unplaced("people", duty, message, "have a qualification confirmed or made, and enter it")
 
 
 def _expired(operation: OperationSheet, found: Qualification, day: date) -> Iterator[Problem]:
@@ -274,7 +274,7 @@ def _expired(operation: OperationSheet, found: Qualification, day: date) -> Iter
         if record.valid_until and record.valid_until < day.isoformat():
             of = f"operation {operation.number}, {operation.name}"
             message = f"record {record.record} of {of}, expired on {record.valid_until}"
-            yield Problem("", 0, "qualification", record.record, message, "have it renewed, or name another record")
+            yield unplaced("qualification", record.record, message, "have it renewed, or name another record")
 
 
 def _digest_problems(wanted: Release) -> Iterator[Problem]:
@@ -282,7 +282,7 @@ def _digest_problems(wanted: Release) -> Iterator[Problem]:
     if wanted.approved and not agrees(wanted.approved, found):
         message = f"the packet is now {short(found)}: this is not what was approved, or the digest is incomplete"
         remedy = "look at 'packets check' and the pages again, then give the digest that they show"
-        yield Problem("", 0, "digest", wanted.approved, message, remedy)
+        yield unplaced("digest", wanted.approved, message, remedy)
 
 
 def _sameness_problems(packet: Packet, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
@@ -291,14 +291,14 @@ def _sameness_problems(packet: Packet, entries: Sequence[RegisterEntry]) -> Iter
         return
     if last.packet_digest == packet_digest(packet):
         message = f"nothing has changed since revision {last.revision}"
-        yield Problem("", 0, "order", packet.head.slug, message, "there is nothing to release")
+        yield unplaced("order", packet.head.slug, message, "there is nothing to release")
 
 
 def _previous_order_problems(packet: Packet, orders: Collection[str]) -> Iterator[Problem]:
     previous = packet.head.previous_order
     if previous and previous not in orders:
         message = "there is no such order to change over from"
-        yield Problem("", 0, "previous order", previous, message, "name a folder of instructions/, or leave it out")
+        yield unplaced("previous order", previous, message, "name a folder of instructions/, or leave it out")
 
 
 def _last_effective(entries: Sequence[RegisterEntry]) -> Effective | None:
@@ -311,9 +311,9 @@ def _target_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry]) -> It
     if wanted.revision not in released:
         known = ", ".join(released) or "none"
         message = f"order {wanted.order} has no such released revision; there are: {known}"
-        yield Problem("", 0, "revision", wanted.revision, message, "name one of them")
+        yield unplaced("revision", wanted.revision, message, "name one of them")
     elif wanted.revision in withdrawn_revisions(entries):
-        yield Problem("", 0, "revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
+        yield unplaced("revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
 
 
 def releases_not_withdrawn(entries: Sequence[RegisterEntry]) -> list[RegisterEntry]:
@@ -330,7 +330,7 @@ def withdrawn_revisions(entries: Sequence[RegisterEntry]) -> frozenset[str]:
 def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
     if by.effective.kind != "date":
         message = "a withdrawal takes effect on a date"
-        yield Problem("", 0, "effective from", str(by.effective), message, "write a date")
+        yield unplaced("effective from", str(by.effective), message, "write a date")
     else:
         yield from _far_problems(by)
         yield from effectivity_problems(by.effective, by.recorded, 0, None)

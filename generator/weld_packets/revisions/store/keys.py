@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.revisions.register.integrity import public_key_path
 from weld_packets.revisions.register.signing import (
     Signer,
@@ -74,7 +74,7 @@ def load_signer(instructions: Path, name: str, private: Path) -> Signer:
 def _named(name: str) -> str:
     if _NAME.fullmatch(name) is None:
         message = "is not a name for a key"
-        raise PacketError([Problem("", 0, "key", name, message, "use lower-case letters, digits and inner hyphens")])
+        raise PacketError([unplaced("key", name, message, "use lower-case letters, digits and inner hyphens")])
     return name
 
 

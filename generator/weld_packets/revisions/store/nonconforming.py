@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located, refuse
+from weld_packets.errors import PacketError, Problem, located, refuse, unplaced
 from weld_packets.revisions.queries.also_in import also_in, concerned_in
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected
@@ -131,7 +131,7 @@ def _revision_problems(register: Register, order: str, revision: str) -> Sequenc
     if revision in released:
         return ()
     message = f"order {order} has no such released revision; there are: {', '.join(released) or 'none'}"
-    return (Problem("", 0, "revision", revision, message, "name the revision at fault: --revision B"),)
+    return (unplaced("revision", revision, message, "name the revision at fault: --revision B"),)
 
 
 def _released(register: Register, order: str) -> list[str]:

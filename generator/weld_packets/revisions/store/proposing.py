@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from weld_packets.errors import Problem, located, refuse
+from weld_packets.errors import located, refuse, unplaced
 from weld_packets.revisions.records.canonical import packet_data, sha256
 from weld_packets.revisions.register.entries import ProposalEntry, ProposalWithdrawalEntry
 from weld_packets.revisions.register.register import Register
@@ -64,7 +64,7 @@ def withdraw_proposals(
     at = disk or Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         waiting = waiting_proposals(register, order)
-        nothing = Problem("", 0, "order", order, "no proposal of this order waits", "there is nothing to withdraw")
+        nothing = unplaced("order", order, "no proposal of this order waits", "there is nothing to withdraw")
         refuse([
             *author_problems(by, _OF_WITHDRAWAL, name_of(signer)),
             *clock_problems(by, register.last_at),

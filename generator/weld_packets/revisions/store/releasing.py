@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from weld_packets.errors import Problem, located, refusal, refuse
+from weld_packets.errors import Problem, located, refusal, refuse, unplaced
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.record import RevisionRecord, TableState, record_bytes
@@ -119,7 +119,7 @@ def recorded_meanwhile(wanted: Release, register: Register) -> Iterator[Problem]
     """Yield a problem where something was recorded since the packet was compared with other orders and approvals."""
     if wanted.seen is not None and wanted.seen != register.state:
         message = "something was recorded while the packet was compared with other orders and approvals"
-        yield Problem("", 0, "order", wanted.packet.head.slug, message, "run the command again")
+        yield unplaced("order", wanted.packet.head.slug, message, "run the command again")
 
 
 def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> RevisionRecord:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located, refuse
+from weld_packets.errors import PacketError, Problem, located, refuse, unplaced
 from weld_packets.packet.forms import run_form
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import packet_of, released_packet
@@ -105,7 +105,7 @@ def _filed(register: Register, kept: SetUp | Run, content: bytes) -> FiledEntry 
     what = "set-up" if isinstance(kept, SetUp) else "run"
     message = f"another record of this {what} is filed: {entry.path}, on {entry.filed_at}"
     remedy = f"a {what} is filed once, when it is finished; begin a new one for what was done later"
-    raise PacketError([Problem("", 0, "id", kept.id, message, remedy)])
+    raise PacketError([unplaced("id", kept.id, message, remedy)])
 
 
 def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: datetime) -> tuple[Packet, str]:

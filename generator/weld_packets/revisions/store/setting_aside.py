@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located, refuse
+from weld_packets.errors import PacketError, located, refuse, unplaced
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
@@ -60,7 +60,7 @@ def _found(register: Register, wanted: SettingAside) -> RegisterEntry:
     else:
         message = "no two branches made a record of this order in one place"
         remedy = "a record that counts is never set aside; withdraw its revision"
-    raise PacketError([Problem("", 0, "digest", wanted.digest, message, remedy)])
+    raise PacketError([unplaced("digest", wanted.digest, message, remedy)])
 
 
 def _with_followers(first: RegisterEntry, entries: Sequence[RegisterEntry]) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ import stat
 from itertools import islice
 from pathlib import Path
 
-from weld_packets.errors import Problem, SourceError
+from weld_packets.errors import Problem, SourceError, unplaced
 from weld_packets.letters import UNWANTED
 
 TEXT_LIMIT = 2_000_000
@@ -35,7 +35,7 @@ def neighbour(folder: Path, name: str) -> Path:
     """
     if len(name) > _NAME_LIMIT or _PLAIN_NAME.fullmatch(name) is None or reserved(name):
         message = "only the plain name of a file beside this one is accepted (letters, digits, '.', '_', '-')"
-        raise SourceError([Problem("", 0, "", name, message, "put the file into the same folder and write its name")])
+        raise SourceError([unplaced("", name, message, "put the file into the same folder and write its name")])
     return folder / name
 
 

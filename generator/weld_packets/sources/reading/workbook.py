@@ -11,7 +11,7 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
-from weld_packets.errors import Gathering, Problem, SourceError, unread
+from weld_packets.errors import Gathering, SourceError, unplaced, unread
 from weld_packets.sources.reading.files import read_bytes, refused, unwanted
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.sheet import Cell, Grid
@@ -189,5 +189,5 @@ def _text(value: Any, cell: Any) -> str:
     if cell.data_type == "e" or text.startswith("#"):
         raise unread("there is an error in this cell", "correct its formula")
     if hidden := unwanted(text) or ("a line end" if "\n" in text else ""):
-        raise SourceError([Problem("", 0, "", hidden, "there is a control or invisible character here", "delete it")])
+        raise SourceError([unplaced("", hidden, "there is a control or invisible character here", "delete it")])
     return text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from weld_packets.calculation.formula import (
+    SUMMED,
     Current,
     Duration,
     GasFlow,
@@ -28,7 +29,6 @@ from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.wire.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
 from weld_packets.units import Quantity, kinds, quantity
 
-SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
 GAS_ON = Source("gas flows before, during and after each pass", standing=Standing.COMMON_PRACTICE)
 DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
