@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+import re
 from typing import Any
 
+from weld_packets.packet.records import Packet
 from weld_packets.packet.terminal import settings_lines
 
 
@@ -12,6 +14,12 @@ def test_settings_show_value_allowed_range_and_step_of_every_dialled_figure(make
     assert cells[:5] == [
         "set", "Electrode force", "2.6 kN (580 lbf)", "2.4 to 2.8 kN (530 to 640 lbf)", "0.1 kN (22 lbf)"
     ]  # fmt: skip
+
+
+def test_a_travel_angle_says_push_or_drag(demo_packets: dict[str, Packet]) -> None:
+    lines = settings_lines(demo_packets["lk-2041-service-module"])
+    angles = [re.split(r"\s{2,}", line.strip())[2] for line in lines if "Travel angle" in line]
+    assert set(angles) == {"10° push", "10° drag"}
 
 
 def test_settings_name_operation_cell_process_programs_and_group(make: Any) -> None:

@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
+from weld_packets.packet import records as r
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.canonical import packet_digest
@@ -110,6 +111,22 @@ def test_a_first_revision_is_shown_value_by_value(plant: Any) -> None:
     assert plant.packet.operations[0].groups[0].dialled[0].label in said
     assert '<a href="review.html">' in page(plan, "index.html").html
     assert page(plan, "proposed/index.html").stamp is not None
+
+
+def test_an_approver_sees_whether_a_torch_pushes_or_drags(plant: Any) -> None:
+    """The number of the travel angle does not say it."""
+    operation = plant.packet.operations[0]
+    group = operation.groups[0]
+    drag = r.Remark(weight="note", text="drag", reader="setter")
+    leans = r.Amount(value="10", unit="°", second="", second_unit="")
+    angle = group.dialled[0].model_copy(
+        update={"label": "Travel angle", "figure": "travel_angle", "amount": leans, "window": None, "remarks": (drag,)}
+    )
+    shown = operation.model_copy(update={"groups": (group.model_copy(update={"dialled": (angle,)}),)})
+    propose(plant, plant.packet.model_copy(update={"operations": (shown, *plant.packet.operations[1:])}), 4)
+    proposed = proposed_of(plant.archive(), "pl-2041", datetime(2026, 10, 4, tzinfo=UTC).date())
+    plan = plan_draft_site(plant.packet, draft_control(plant.packet), proposed)
+    assert re.search(r"Travel angle +10\s?° drag ", words(page(plan, "review.html").html))
 
 
 def test_without_a_proposal_a_site_has_no_such_page(plant: Any) -> None:

@@ -78,7 +78,7 @@ def _cells(group: SettingGroup) -> Iterator[tuple[str, ...]]:
 
 
 def _amount(value: Value) -> str:
-    return "-" if value.amount is None else value.amount.text
+    return "-" if value.amount is None else value.with_direction
 
 
 def _origin(value: Value) -> str:

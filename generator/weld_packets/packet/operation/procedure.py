@@ -18,7 +18,6 @@ from weld_packets.packet.records import (
     TestPiece,
     WeldDetail,
 )
-from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.processes.procedure import Fact, ProcedureItem
 from weld_packets.units import as_written
 from weld_packets.wording.english import inside, joined, listed, some
@@ -90,9 +89,8 @@ def _of_figures(item: ProcedureItem, groups: Iterable[SettingGroup]) -> Iterator
             for value in (*group.dialled, *group.derived):
                 if value.figure == key and value.amount:
                     label = "" if len(item.figures) == 1 else f"{value.label}: "
-                    side = inside(value.notes) if key in IN_PROGRAM else ""  # an angle's number says no push or drag
                     allowed = f"allowed {value.allowed}" if value.allowed else ""
-                    text = label + joined((joined((value.text, side), " "), allowed), ", ")
+                    text = label + joined((value.with_direction, allowed), ", ")
                     found.setdefault(text, []).append(group.name or inside(group.title))
         for text, names in found.items():
             yield ProcedureLine(text=text, of="" if len(found) == 1 else listed(dict.fromkeys(names)))

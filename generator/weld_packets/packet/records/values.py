@@ -93,6 +93,11 @@ class Value(Plain):
         return self.outside if self.amount is None else self.amount.text
 
     @property
+    def with_direction(self) -> str:
+        """The amount in one line; of a travel angle also push or drag, which its number does not say."""
+        return joined((self.text, self.notes if self.figure == "travel_angle" else ""), " ")
+
+    @property
     def first_text(self) -> str:
         """The first number with its unit; empty where there is none."""
         return "" if self.amount is None else self.amount.first_text
