@@ -26,7 +26,8 @@ PAGES = [
     "operation-1-prove-out.html", "operation-1-map.html", "operation-1-record.html",
     "operation-1-troubleshooting.html", "operation-1-calculations.html", "operation-1-procedure.html",
     "operation-3.html", "start.html", "run.html", "going-in.html", "changeover.html", "safety.html", "inspection.html",
-    "run-calculations.html", "sources.html", "packet.html", "../index.html", "../register.html", "../tables.html",
+    "run-calculations.html", "sources.html", "packet.html", "operation-1-qualification.html", "operation-1-wps.html",
+    "../index.html", "../register.html", "../tables.html", "../qualification.html", "../instruments.html",
 ]  # fmt: skip
 SEARCH = """async (sought) => {
   document.querySelector('[data-press=search]').click()
