@@ -139,6 +139,6 @@ def test_a_current_at_the_end_of_its_range_and_a_gap_that_costs_throat_are_warni
     warnings = demo_packets["lk-2055-outdoor-column"].operations[1].warnings
     (current,) = (each for each in warnings if each.do == acts.LOWER_FEED.do)
     (gap,) = (each for each in warnings if each.do.startswith("Measure the root gap"))
-    assert (current.weight, current.stage, gap.weight, gap.stage) == ("warning", "coupon", "warning", "dry run")
+    assert (current.weight, current.stage, gap.weight, gap.stage) == ("warning", "coupon", "warning", "loading")
     assert gap.text.replace("\N{NO-BREAK SPACE}", " ").endswith("leaves 1.8 mm of the required throat 2.2 mm")
     assert len(gap.do.split()) <= STEP_WORDS

@@ -47,7 +47,7 @@ FUSION_OF_THICKER = Act(
 )
 MEASURE_STEP = Act("Measure the step of the butt and on which side it lies, and have the order say it.", "first-off")
 MEASURE_CAP = Act("Measure width and height of the cap on the coupon.", "coupon")
-MEASURE_TACKS = Act("Measure the tacks of the first-off part before it is welded.", "dry run")
+MEASURE_TACKS = Act("Measure the tacks of the first-off part before it is welded.", "loading")
 TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")
 WATCH_BOTH = Act("Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run")
 ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.", "set up")
@@ -56,4 +56,4 @@ ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.",
 def gap_kept(gap: Measured) -> Act:
     """Return what is done about a root gap that may cost a throat, which is kept up to ``gap``."""
     do = ("Measure the root gap, clamps closed. Over ", gap, " the throat is not kept: close it, or stop.")
-    return Act(do, "dry run")
+    return Act(do, "loading")

@@ -16,7 +16,7 @@ SignalWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Polarity = Literal["DC+", "DC-", "AC"]
 """DC+ is the electrode on the positive pole, DC- on the negative one."""
 TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
-WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
+WarningStage = Literal["set up", "coupon", "loading", "dry run", "first-off"]
 """Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
 """Which sheet decides the row of a chart: see ``weld_packets.processes.spot``."""

@@ -119,7 +119,8 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {**SHUT, "running": True, "welding": True, "drives": "both"}),
     # with people outside, or of no matter to the cell
     ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon", {}, {}),
-    ("Measure the step|Measure width|Measure the tacks|Measure the root gap", {}, {}),
+    ("Measure the tacks|Measure the root gap", {**BESIDE, "lock": False, "drives": "none", "inside": 1}, {}),
+    ("Measure the step|Measure width", {}, {}),
     ("Inspect start|Remove |Check the direction|Check in both programs", {}, {}),
     ("Test every coupon|Compare the coupons|Inspect the first-off part|Hold |Check that inspection", {"inside": 0}, {}),
     ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},

@@ -8,14 +8,20 @@ from itertools import chain
 from typing import Any
 
 import pytest
+from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
+from weld_packets.calculation.measure import length
+from weld_packets.calculation.trace import Act
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Procedure
+from weld_packets.packet.records import Action, OperationWarning, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.prove import prove_steps
+from weld_packets.packet.steps.prove import SET_UP, Before, prove_steps
 from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
 from weld_packets.packet.steps.start import start_steps
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.state import UnsafeSequenceError, done, walk
+from weld_packets.units.digits import HUNDREDTH
 
 CALL = "the foreman (extension 7)"
 
@@ -174,3 +180,33 @@ def test_lists_are_called_for_by_the_change_and_dress_schedule(views: Any) -> No
     assert called
     assert all(when.startswith("When the change and dress schedule says so") for when in called)
     assert not any("job card" in f"{step.do} {step.see}" for step in _every_step(views))
+
+
+# ---------------------------------------------------------------- hands in the joint, in the gun, in a clamp
+
+HANDS_IN_THE_JOINT = (
+    OperationWarning(weight="warning", text="costs throat", about=("Root gap, maximum",), do="Measure the root gap.",
+                     stage="loading"),
+    OperationWarning(weight="warning", text="short", about=("tacks",), do="Measure the tacks.", stage="loading"),
+)  # fmt: skip
+
+
+def test_a_loaded_part_is_measured_before_a_robot_gets_its_drives(make: Any) -> None:
+    steps = prove_steps(make.views(make.arc_operation())[0], (), Before(warnings=HANDS_IN_THE_JOINT))
+    does = _does(steps)
+    loaded = next(place for place, do in enumerate(does) if do.startswith("Read the component and clamp signals"))
+    assert does[loaded + 1 : loaded + 3] == ["Measure the root gap.", "Measure the tacks."]
+    assert does[loaded + 3].startswith("Switch the drives of C1B off")
+    assert steps[loaded].task == steps[loaded + 2].task
+
+
+def test_a_robot_with_its_drives_on_lets_nobody_measure_the_loaded_part() -> None:
+    beside = walk((acts.LOAD_PART,), replace(SET_UP, inside="setter"))
+    assert done(acts.MEASURE_LOADED, beside) == beside
+    with pytest.raises(UnsafeSequenceError, match="needs still True"):
+        done(acts.MEASURE_LOADED, walk((acts.ONE_LIVE,), beside))
+
+
+@pytest.mark.parametrize("warning", [gap_kept(length(0.12, HUNDREDTH)), MEASURE_TACKS])
+def test_what_is_measured_by_hand_in_the_joint_is_done_while_it_is_loaded(warning: Act) -> None:
+    assert warning.stage == "loading"

@@ -40,14 +40,15 @@ def first_part_drafts(
 
 
 def _dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
-    clamps = view.operation.clamps
+    clamps, measured = view.operation.clamps, tuple(steps_of_warnings(warnings, "loading"))
     loaded = Task(
         "load",
         "Go in alone, measure and load the components, close the clamps in order, hands out.",
         "Each on its stops, no gap opens. The panel shows every component present, every clamp closed.",
         " → ".join(clamps),
+        notes=tuple(draft.do for draft in measured),
     )
-    yield from as_task(loaded, (_gone_in(), *load(view)))
+    yield from as_task(loaded, (_gone_in(), *load(view), *measured))
     robots, checks = list(welding_robots(view)), tuple(steps_of_warnings(warnings, "dry run"))
     for robot, other in robots:
         welds = welds_of(view, robot.id)

@@ -7,8 +7,9 @@ from functools import lru_cache
 
 from weld_packets.model.trade import WarningStage
 from weld_packets.packet.records import Action, Callout, Lead, OperationWarning
+from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, counted_keys, step_key
-from weld_packets.processes.cell.state import CellState, stage_words, walk
+from weld_packets.processes.cell.state import Act, CellState, stage_words, walk
 from weld_packets.wording.english import joined
 
 TOPIC_SIGNS: dict[str, frozenset[str]] = {
@@ -104,6 +105,10 @@ def _nearness(topics: tuple[str, ...], signs: frozenset[str]) -> tuple[int, floa
     return max((found for found in shared if found[0]), default=(0, 0.0))
 
 
+_HANDS_IN: Mapping[str, tuple[Act, ...]] = {"loading": (acts.MEASURE_LOADED,)}
+"""What is done to the cell for the warnings of a stage at which hands go into the joint."""
+
+
 def steps_of_warnings(warnings: Iterable[OperationWarning], stage: WarningStage) -> Iterator[Draft]:
     """Yield what some warnings ask for at a stage, with what each is about."""
     to_do = (warning for warning in warnings if warning.do and warning.stage == stage)
@@ -114,5 +119,6 @@ def _step_of(warning: OperationWarning) -> Draft:
     return Draft(
         warning.do,
         see=joined((warning.sentence, warning.place), " "),
+        acts=_HANDS_IN.get(warning.stage, ()),
         key=step_key("warning", *warning.about, *warning.groups),
     )

@@ -108,6 +108,7 @@ CLAMP_COUPON = _act(
     "clamp a coupon", {**_IN, **_STILL, "fixture": ("empty", "coupon")}, fixture="coupon", coupons="clamped"
 )
 LOAD_PART = _act("load the part", {**_IN, **_STILL, "fixture": ("empty",), "table": ("fixture",)}, fixture="part")
+MEASURE_LOADED = _act("measure the loaded part", {**_IN, **_STILL, "fixture": ("part",)})
 UNLOAD = _act("unload", {**_IN, **_STILL, "fixture": ("coupon", "part", "unknown")}, fixture="empty")
 SEND_OUT = _act("send everyone else out", {"gate": ("open",)}, inside="setter")
 ONE_LIVE = _act(
