@@ -1,14 +1,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 import pytest
+from weld_packets.calculation.readings import MINIMUM, Shown, ordered, rounded_result
+from weld_packets.calculation.trace import Name, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
-from weld_packets.calculation.trace import Weight
 from weld_packets.packet.records import Packet
 from weld_packets.packet.settings.values import Showing, value_of
+from weld_packets.processes.arc.size.fit_up import NEVER_MORE
 from weld_packets.units import Kind, SystemOfUnits, kinds, parse, quantity
 from weld_packets.units.scales import sheet_amount, stated_amount
 
@@ -224,3 +226,63 @@ def test_the_leg_of_the_card_is_the_leg_of_the_map(demo_packets: dict[str, Packe
     size = beams.weld_columns.index("Size")
     assert {f"z {leg}" for leg in legs} == {weld.cells[size].split(" a ")[0] for weld in beams.welds}
     assert "z0.305" in beams.pictures[0].svg
+
+
+# ---------------------------------------------------------------- limits in the other unit, 1 in = 25.4 mm
+
+
+@pytest.mark.parametrize(
+    ("shown", "millimetres", "inches"),
+    [
+        (MINIMUM, 4.5, "0.178"),  # 0.17717 in
+        (MINIMUM, 5.08, "0.201"),  # shown as 5.1 mm, 0.20079 in
+        (NEVER_MORE, 0.55, "0.0216"),  # 0.021654 in
+        (NEVER_MORE, 0.127, "0.0047"),  # shown as 0.12 mm, 0.004724 in
+    ],
+)
+def test_what_must_be_reached_is_rounded_up_in_the_other_unit_and_what_must_not_be_passed_down(
+    shown: Shown, millimetres: float, inches: str
+) -> None:
+    name = Name("size", "Size", "", kinds.LENGTH)
+    amount = value_of(rounded_result(name, quantity(millimetres, "mm"), shown, ()), METRIC, "k1").amount
+    assert amount is not None
+    assert (amount.second, amount.second_unit) == (inches, "in")
+
+
+def test_a_size_that_is_the_same_in_both_units_is_not_moved() -> None:
+    name = Name("size", "Size", "", kinds.LENGTH)
+    amount = value_of(rounded_result(name, quantity(12.7, "mm"), MINIMUM, ()), METRIC, "k1").amount
+    assert amount is not None
+    assert (amount.value, amount.second) == ("12.7", "0.500")
+
+
+_LIMITS = {
+    **dict.fromkeys(("throat", "target_weld_diameter", "set_up_weld_diameter", "minimum_weld_diameter"), 1),
+    **dict.fromkeys(("minimum_pitch", "minimum_overlap", "minimum_edge_distance"), 1),
+    **dict.fromkeys(("root_gap", "gap_keeping_throat", "visible_indentation"), -1),
+}
+"""Figures that limit what is measured, in mm: 1 for a minimum, -1 for a maximum."""
+
+
+def test_no_limit_of_a_metric_order_is_wider_in_inches(demo_packets: dict[str, Packet]) -> None:
+    metric = [packet for packet in demo_packets.values() if packet.head.show_first == "metric"]
+    groups = [group for packet in metric for each in packet.operations for group in each.groups]
+    limits = [value for group in groups for value in group.derived if value.figure in _LIMITS]
+    assert {value.figure for value in limits} == set(_LIMITS)
+    for value in limits:
+        assert value.amount is not None
+        inches = Decimal(value.amount.second) * Decimal("25.4")
+        assert _LIMITS[value.figure] * (inches - Decimal(value.amount.value)) >= 0, value.amount
+
+
+@pytest.mark.parametrize(
+    ("rounding", "celsius", "fahrenheit"), [(ROUND_CEILING, 18.0, "65"), (ROUND_FLOOR, 123.0, "253")]
+)  # 64.4 °F and 253.4 °F
+def test_a_lowest_temperature_is_rounded_up_in_the_other_scale_and_a_highest_down(
+    rounding: str, celsius: float, fahrenheit: str
+) -> None:
+    name = Name("temperature", "Temperature", "", kinds.TEMPERATURE)
+    figure = ordered(name, quantity(celsius, "°C"), "table", spread=1.0, rounding=rounding)
+    amount = value_of(figure, METRIC, "k1").amount
+    assert amount is not None
+    assert amount.second == fahrenheit

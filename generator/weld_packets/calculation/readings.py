@@ -201,7 +201,9 @@ def rounded_result(
     rounded = Rounded(result, text, shown.unit, shown.to, shown.reason)
     value = from_decimal(text, shown.unit)
     steps = (*trace, rounded)
-    return name.figure(shown.unit, value, text, window, trace=steps, remarks=remarks, spread=float(shown.to))
+    return name.figure(
+        shown.unit, value, text, window, trace=steps, remarks=remarks, spread=float(shown.to), rounding=shown.rounding
+    )
 
 
 def doubts(source: str, reliability: Reliability, act: Act) -> tuple[Remark, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from enum import Enum
 from typing import Any, Literal, NamedTuple
 
@@ -133,6 +133,8 @@ class Figure:
         outside: why its method gives no number; then ``value`` and ``text`` are None.
         spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
         minimum: whether it is a calculated size that a weld must reach; it is shown rounded up, never too small.
+        rounding: how its number is rounded in the other unit: up where it must be reached, down where it must not be
+            passed.
 
     """
 
@@ -150,6 +152,7 @@ class Figure:
     outside: str | Words = ""
     spread: float | None = None
     minimum: bool = False
+    rounding: str = ROUND_HALF_EVEN
 
 
 class Measured(NamedTuple):

@@ -170,7 +170,7 @@ def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) 
         number = converted(own, scale.own, scale.other)
     else:
         number = exact(figure.value, scale.other)
-    second = rounded(number, scale.other_quantum)
+    second = rounded(number, scale.other_quantum, figure.rounding)
     return ends.other.hold(second) if ends and ends.other else second
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -73,9 +74,10 @@ def silent(group: SeamGroup, field: str) -> tuple[Material, ...]:
 
 def temperature_figures(group: SeamGroup) -> Iterator[Figure]:
     """Yield the temperatures that both materials state."""
-    for name, found in ((WORKING, working_minimum(group)), (INTERPASS, interpass_maximum(group))):
+    ends = (WORKING, working_minimum(group), ROUND_CEILING), (INTERPASS, interpass_maximum(group), ROUND_FLOOR)
+    for name, found, rounding in ends:
         if found is not None:
-            yield ordered(name, found.value, f"table of materials: {found.source}", spread=READ_TO)
+            yield ordered(name, found.value, f"table of materials: {found.source}", spread=READ_TO, rounding=rounding)
 
 
 def in_celsius(value: Quantity) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from decimal import ROUND_CEILING
 from typing import cast
 
 from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
@@ -84,7 +85,7 @@ class Size:
 def size_of(group: SeamGroup, plant: Plant) -> Size:
     """Return the required size of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
     if group.seam.joint == FLARE:
-        return Size((ordered(THROAT, cast("Quantity", group.seam.throat), "order"),), None, None)
+        return Size((_required(THROAT, cast("Quantity", group.seam.throat)),), None, None)
     return _fillet(group, plant) if group.is_fillet else _butt(group, plant)
 
 
@@ -129,10 +130,15 @@ def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
     if seam.leg is not None:
         worked = throat_from_leg.work(leg=seam.leg)
         throat = result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}, minimum=True)
-        return throat, ordered(LEG, seam.leg, "order")
+        return throat, _required(LEG, seam.leg)
     required = cast("Quantity", seam.throat)
     leg = result(LEG, leg_from_throat.work(throat=required), shares={"throat": share_of_size(required)}, minimum=True)
-    return ordered(THROAT, required, "order"), leg
+    return _required(THROAT, required), leg
+
+
+def _required(name: Name, size: Quantity) -> Figure:
+    """Return a size that the order requires; in the other unit it is rounded up, never too small."""
+    return ordered(name, size, "order", rounding=ROUND_CEILING)
 
 
 def _size_remarks(group: SeamGroup, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
