@@ -66,6 +66,9 @@ class Kit(Protocol):
     def checks(self, views: Sequence[View], occasion: Occasion) -> Iterator[Draft]:
         """Yield what the plan of inspections requires of the next part after something was done."""
 
+    def cleared_for_coupons(self) -> Draft:
+        """Return the step that makes room for coupons."""
+
     def coupons(self, view: View) -> Act:
         """Return the act of proving coupons as a whole."""
 

@@ -129,7 +129,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),
     ("Change and dress what is due|Check the next part before the run goes on", {}, {}),
     ("Keep a fire watch", {"inside": 0}, {}),
-    ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve and bleed", {}, {}),
+    ("Write down|Hand over the key|At (?:an arc|a spot) cell, close|Close the cylinder valve and bleed", {}, {}),
     ("Check that no combustibles|Read the part counter|Close the curtain|Switch the fume extraction on", {}, {}),
 )  # fmt: skip
 

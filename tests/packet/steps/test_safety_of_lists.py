@@ -13,12 +13,14 @@ from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Act
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, OperationWarning, Procedure
+from weld_packets.packet.records import Action, Callout, OperationWarning, Procedure
 from weld_packets.packet.safety.messages import messages
+from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import SET_UP, Before, prove_steps
 from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
 from weld_packets.packet.steps.start import start_steps
+from weld_packets.packet.steps.stops import after_stop
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.state import UnsafeSequenceError, done, walk
 from weld_packets.units.digits import HUNDREDTH
@@ -190,6 +192,11 @@ HANDS_IN_THE_JOINT = (
     OperationWarning(weight="warning", text="short", about=("tacks",), do="Measure the tacks.", stage="loading"),
 )  # fmt: skip
 
+HOT = Callout(
+    key="hot", word="CAUTION", signs=("W017",), hazard="Hot.", consequence="Burns.", avoid="Gloves.", why="", source="",
+    stages=("run",),
+)  # fmt: skip
+
 
 def test_a_loaded_part_is_measured_before_a_robot_gets_its_drives(make: Any) -> None:
     steps = prove_steps(make.views(make.arc_operation())[0], (), Before(warnings=HANDS_IN_THE_JOINT))
@@ -210,3 +217,57 @@ def test_a_robot_with_its_drives_on_lets_nobody_measure_the_loaded_part() -> Non
 @pytest.mark.parametrize("warning", [gap_kept(length(0.12, HUNDREDTH)), MEASURE_TACKS])
 def test_what_is_measured_by_hand_in_the_joint_is_done_while_it_is_loaded(warning: Act) -> None:
     assert warning.stage == "loading"
+
+
+def test_caps_nozzles_and_parts_that_were_just_welded_say_that_they_are_hot(views: Any) -> None:
+    lists = _lists(views)
+    hot = {
+        "caps-cap-16": "Close the cooling water of the robot and take the old caps off.",
+        "spool-W10": "Take nozzle and contact tip of the robot off and pull the old wire out.",
+    }
+    for key, do in hot.items():
+        (step,) = (step for step in lists[key].steps if step.do == do)
+        assert "may be hot" in step.see
+    called = printed_steps(after_stop(views), [HOT])
+    (before,) = (step.do for step in called if step.callouts)
+    assert before == "Take the part out and set it aside, marked."
+
+
+def test_a_part_is_taken_out_for_coupons_while_the_clamps_have_air(views: Any) -> None:
+    steps = _lists(views)["caps-cap-16"].steps
+    does = _does(steps)
+    out = does.index("Take the part out of the fixture.")
+    assert does.index("Take off your lock and restore energy.") < out
+    assert out < does.index("Close the gun of the robot at low force on carbon paper held in a holder.")
+    assert steps[out].stage == "Gate open, cell in manual, key with you"
+
+
+def test_whoever_loads_a_fixture_reads_that_hands_are_out(views: Any) -> None:
+    loading = [step for step in _every_step(views) if "oad the fixture" in step.do or "oad the components" in step.do]
+    assert len(loading) > len(views)
+    for step in loading:
+        assert "hands out" in step.do + step.see, step.do
+
+
+def test_a_trapped_person_is_freed_before_anything_is_switched(views: Any) -> None:
+    after = _lists(views)["after-stop"]
+    first = after.steps[0]
+    assert first.do == "Leave the emergency stop pressed until the cause is found."
+    assert "Anybody trapped: free them without drive power" in first.see
+    assert "an alarm has stopped a robot off its home" in after.when
+
+
+def test_a_wire_that_sticks_is_freed_by_the_list_for_it(views: Any) -> None:
+    assert _lists(views)["tip-W10"].when.endswith("If the wire sticks: After an emergency stop or a collision.")
+
+
+def test_the_water_that_a_shift_opens_is_shut_at_the_end_and_where_a_cell_falls_out_of_use(make: Any) -> None:
+    views = make.views(make.spot_operation())
+    does = _does(_lists(views)["end"].steps)
+    assert does.index("At a spot cell, close the cooling water.") < does.index(
+        "Leave the cell with your tools, everybody counted out, and close the gate."
+    )
+    (now,) = make.views(make.arc_operation())
+    cleared = changeover((now,), Previous(views[0].order, views), messages((now,))).steps
+    (shut,) = (step for step in cleared if step.do == "Close the cooling water of C5A and C5B.")
+    assert shut.stage == "Cell locked out"

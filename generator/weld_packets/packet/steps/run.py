@@ -25,7 +25,7 @@ from weld_packets.packet.steps.going_in import (
 )
 from weld_packets.packet.steps.lists import printed_steps, shared_out
 from weld_packets.packet.steps.prove import PROVED
-from weld_packets.packet.steps.stops import after_stop, coupons, end, start_again, words_of
+from weld_packets.packet.steps.stops import after_stop, cleared_for_coupons, coupons, end, start_again, words_of
 from weld_packets.packet.steps.welding import judged
 from weld_packets.processes.cell.drafts import Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
@@ -75,7 +75,9 @@ def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
     )  # fmt: skip
     yield Called(
         "after-stop", "After an emergency stop or a collision", every,
-        "Before anything moves again.", tuple(after_stop(views)),
+        "Before anything moves again. Where an alarm has stopped a robot off its home: press the emergency stop, "
+        "then by this list too.",
+        tuple(after_stop(views)),
     )  # fmt: skip
     yield Called(
         "end", "Stop at the end of the run or the shift", every,
@@ -106,6 +108,9 @@ class _Kit:
         found = ((each, view) for view in views for each in inspections_for(view, occasion))
         for each in dict.fromkeys((inside(check.what), judged(check, view)) for check, view in found):
             yield Draft(f"Check the next part before the run goes on: {each[0]}.", see=each[1])
+
+    def cleared_for_coupons(self) -> Draft:
+        return cleared_for_coupons()
 
     def coupons(self, view: Any) -> Act:
         return whole_list("coupons", coupon_drafts(view))

@@ -12,7 +12,7 @@ from weld_packets.packet.steps.prove import PROVED
 from weld_packets.packet.steps.stages import stages
 from weld_packets.packet.steps.welding import before_welding
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Task, as_task
+from weld_packets.processes.cell.drafts import LOADED, Draft, Task, as_task
 from weld_packets.wording.english import joined
 
 
@@ -42,7 +42,7 @@ def start_drafts(view: OperationView) -> Iterator[Draft]:
     loaded = Task(
         "load",
         "Open the gate, see that no lock is left, load the fixture.",
-        f"Every component on its stops, every clamp closed. If a lock is left, leave it on and call {view.call}.",
+        f"{LOADED} If a lock is left, leave it on and call {view.call}.",
     )
     yield from as_task(loaded, _loaded(view))
     yield from before_welding(view)
@@ -73,7 +73,7 @@ def _loaded(view: OperationView) -> Iterator[Draft]:
     )
     yield Draft(
         "Load the fixture for the first part of the run.",
-        see="Every component on its stops, every clamp closed; both robots at home.",
+        see=f"{LOADED} Both robots at home.",
         topics=("parts", "clamps"),
         acts=(acts.LOAD_PART,),
         key="load",

@@ -11,7 +11,7 @@ from weld_packets.packet.steps.entry import stop_and_open, to_manual
 from weld_packets.packet.steps.going_in import cells_of, extraction, out_last, whole_list
 from weld_packets.processes.answers import FamilyWords
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft
 from weld_packets.processes.family import families
 from weld_packets.units import as_written
 from weld_packets.wording.english import joined
@@ -27,7 +27,8 @@ def after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the steps from an emergency stop or a collision to the run."""
     yield Draft(
         "Leave the emergency stop pressed until the cause is found.",
-        see=f"Anybody hurt: emergency call, first aid. Every time: call {views[0].call}.",
+        see="Anybody hurt: emergency call, first aid. Anybody trapped: free them without drive power, as the robot "
+        f"maker's manual says. Every time: call {views[0].call}.",
         acts=(acts.EMERGENCY_STOP,),
     )
     yield Draft("Open the gate and stay outside.", see="All drives are off.", acts=(acts.OPEN_GATE_OFF_PATH,))
@@ -65,6 +66,7 @@ def after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield Draft(
         "Take the part out and set it aside, marked.",
         see="Inspection decides on it and on the parts since the last check.",
+        topics=("hot",),
         acts=(acts.UNLOAD,),
     )
     yield Draft(
@@ -72,7 +74,7 @@ def after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
         see="If a tool centre point is off, no weld is where the map shows it.",
         acts=(acts.ONE_LIVE, acts.MOVE_HOME, acts.DRIVES_OFF),
     )
-    yield Draft("Load the fixture.", see="Every component on its stops, every clamp closed.", acts=(acts.LOAD_PART,))
+    yield Draft("Load the fixture.", see=LOADED, topics=("clamps", "parts"), acts=(acts.LOAD_PART,))
     yield from out_last("the stop")
 
 
@@ -126,12 +128,7 @@ def _coupons_of_the_shift(views: Sequence[OperationView]) -> Iterator[Draft]:
 def coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the steps that weld and test coupons in the middle of a run."""
     yield from stop_and_open(views[0].call)
-    yield Draft(
-        "Take the part out of the fixture.",
-        see="The coupons need its place.",
-        topics=("hot",),
-        acts=(acts.ENTER, acts.UNLOAD),
-    )
+    yield cleared_for_coupons()
     yield Draft(
         f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
         see="Accepted and signed.",
@@ -140,11 +137,21 @@ def coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
     )
     yield Draft(
         "Open the gate and load the fixture.",
-        see="Every component on its stops, every clamp closed.",
-        topics=("parts",),
+        see=LOADED,
+        topics=("clamps", "parts"),
         acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
     )
     yield from out_last("the change of the setting")
+
+
+def cleared_for_coupons() -> Draft:
+    """Return the step that makes room for coupons; the clamps need their air to open."""
+    return Draft(
+        "Take the part out of the fixture.",
+        see="The coupons need its place.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
 
 
 def start_again(views: Sequence[OperationView]) -> Iterator[Draft]:
@@ -162,7 +169,7 @@ def start_again(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield from coupons
     yield Draft(
         f"{'Open the gate and load' if coupons else 'Load'} the fixture for the next part.",
-        see="Every component on its stops, every clamp closed, hands out.",
+        see=LOADED,
         topics=("clamps", "parts"),
         acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART) if coupons else (acts.LOAD_PART,),
     )

@@ -20,6 +20,9 @@ BY_COUNT = "When the change and dress schedule says so"
 COUPONS_BEGIN = "Go in alone, key and pendant in hand"
 """How the task begins with which a prove-out comes to its coupons; what is due before the run precedes it."""
 
+LOADED = "Every component on its stops, every clamp closed, hands out."
+"""What to see of a fixture that is loaded in the course of a run."""
+
 
 def listed(words: Iterable[str]) -> str:
     """Return ``a``, ``a and b``, or ``a, b and c``."""

@@ -258,6 +258,14 @@ class SpotFamily(Family[SpotOperation]):
         if due.lesser and steps.gun_of(view, robot).dressing == "power":
             yield steps.dressed_by_power(robot.id)
 
+    def at_the_end(self, views: Sequence[View]) -> Iterator[Draft]:
+        """Yield the closing of the cooling water."""
+        yield steps.water_shut_at_the_end()
+
+    def cleared(self, view: View) -> Iterator[Draft]:
+        """Yield the closing of the cooling water."""
+        yield steps.water_shut(view)
+
     def at_the_start(self, views: Sequence[View]) -> Iterator[Draft]:
         """Yield the cooling water."""
         yield steps.water_opened_again(views)

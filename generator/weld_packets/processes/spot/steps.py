@@ -10,6 +10,7 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import (
     BY_COUNT,
     COUPONS_BEGIN,
+    LOADED,
     ROBOT,
     Called,
     Draft,
@@ -57,7 +58,8 @@ def caps_locked(view: View, robots: Sequence[Robot], words: str = "") -> Iterato
 def _caps_changed(view: View, cap: Cap, of: str) -> Iterator[Draft]:
     yield Draft(
         f"Close the cooling water of {of} and take the old caps off.",
-        see="No water runs out.",
+        see="No water runs out. They may be hot from welding.",
+        topics=("hot",),
         acts=(acts.ENTER, acts.REACH_IN),
         key=step_key("old-caps-out", of),
     )
@@ -89,6 +91,21 @@ def water_opened_again(views: Sequence[View]) -> Draft:
         value=_cooling(views),
         acts=(acts.ENTER, acts.SUPPLY),
     )
+
+
+def water_shut(view: View) -> Draft:
+    """Return the closing of the cooling water where a cell falls out of use, under lock."""
+    return Draft(
+        f"Close the cooling water of {names(view.robots)}.",
+        see="Nothing drips.",
+        acts=(acts.ENTER, acts.REACH_IN),
+        key="close-water",
+    )
+
+
+def water_shut_at_the_end() -> Draft:
+    """Return what closes the cooling water at the end of a run."""
+    return Draft("At a spot cell, close the cooling water.", see="Nothing drips.")
 
 
 def _cooling(views: Iterable[View]) -> str:
@@ -164,9 +181,9 @@ def dressed_by_hand(robots: str, face: str) -> Draft:
     """Return the dressing of caps by hand, under lock."""
     return Draft(
         f"Dress both caps of {robots} with the hand dresser.",
-        see="Both faces round, clean and square. Measure the face.",
+        see="They may be hot from welding. Both faces round, clean and square. Measure the face.",
         value=f"face {face}",
-        topics=("caps",),
+        topics=("caps", "hot"),
         acts=(acts.ENTER, acts.DRESS_BY_HAND),
         key=step_key("dress-caps", robots),
     )
@@ -261,9 +278,9 @@ def cap_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
 
 def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
     yield kit.go_in()
-    yield Draft("Take the part out of the fixture.", see="The coupons need its place.", acts=(acts.UNLOAD,))
     yield from caps_locked(view, [robot], ROBOT)
     yield from kit.take_lock_off()
+    yield kit.cleared_for_coupons()
     yield from caps_energised(ROBOT)
     yield Draft(
         f"Weld and test coupons: prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point.",
@@ -273,8 +290,8 @@ def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
     )
     yield Draft(
         "Open the gate and load the fixture.",
-        see="Every component on its stops, every clamp closed.",
-        topics=("parts",),
+        see=LOADED,
+        topics=("clamps", "parts"),
         acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
     )
     yield from kit.run_again("the cap change")

@@ -58,7 +58,7 @@ def old_wire_out(robots: str) -> Draft:
     """Return the removal of the wire that is left, under lock."""
     return Draft(
         f"Take nozzle and contact tip of {robots} off and pull the old wire out.",
-        see="No chips in the liner; the old spool is off.",
+        see="They may be hot from the arc. No chips in the liner; the old spool is off.",
         topics=("wire", "hot"),
         acts=(acts.ENTER, acts.REACH_IN),
         key=step_key("old-wire-out", robots),
@@ -148,7 +148,8 @@ def tip_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "wire").items():
         yield Called(
             f"tip-{name}", f"Change a contact tip ({name})", names(robots_of(using)),
-            f"{BY_COUNT}, or when the arc stutters.", tuple(_new_tip(using, kit)),
+            f"{BY_COUNT}, or when the arc stutters. If the wire sticks: After an emergency stop or a collision.",
+            tuple(_new_tip(using, kit)),
         )  # fmt: skip
 
 
