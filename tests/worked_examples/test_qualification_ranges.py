@@ -78,6 +78,10 @@ def tube(diameter: str) -> dict[str, str]:
     return {"outside diameter": f"{diameter} mm"}
 
 
+def between(variable: str, low: str, high: str) -> dict[str, str]:
+    return {f"{variable} from": low, f"{variable} to": high}
+
+
 HEAT = {"heat input from": "1 kJ/mm", "heat input to": "1 kJ/mm"}
 CURRENT = {"current from": "234.8 A", "current to": "234.8 A"}
 VOLTAGE = {"voltage from": "27.9 V", "voltage to": "27.9 V"}
@@ -122,6 +126,9 @@ ROWS = (
     Row(OF_2004, "fillet", "carbon dioxide", {"carbon dioxide": "18 %"}, "", "19.8"),
     Row(AWS, "fillet", "current", CURRENT, "211.32", "258.28", "read"),  # item 12: 211.3 to 258.3 A
     Row(AWS, "fillet", "voltage", VOLTAGE, "25.947", "29.853", "read"),  # item 16: 25.9 to 29.9 V
+    Row(AWS, "fillet", "current", between("current", "225 A", "244.6 A"), "211.32", "258.28", "read"),  # the same mean
+    Row(AWS, "fillet", "current", between("current", "200 A", "260 A"), "200", "260", "read"),  # mean 230 A
+    Row(AWS, "fillet", "voltage", between("voltage", "27 V", "28.8 V"), "25.947", "29.853", "read"),
     Row(AWS, "fillet", "filler diameter", {"filler diameter": "1.2 mm"}, "1.2", "1.2", "read"),  # item 10: any change
     Row(LEVEL_2, "fillet", "preheat", {"preheat": "150 °C"}, "100", "", "unread"),  # read for the amended edition alone
     Row(LEVEL_2, "fillet", "interpass temperature", {"interpass": "250 °C"}, "", "300", "unread"),

@@ -163,10 +163,17 @@ def _words(rule: Rule, term: str) -> tuple[str, ...]:
 
 
 def _range(rule: Rule, low: Decimal, high: Decimal) -> Range:
-    """Return the range that a line makes of one size, or of everything between two."""
+    """Return the range that a line makes of one size, or of everything between two.
+
+    A share up and down is one of the mean of the test, and never takes away what was welded in it: the record that was
+    read states one mean. A share of either end would add both scatters, that of the test and that of the rule.
+    """
     if rule.form == "factor":
-        times = None if rule.low is None else rule.low * low
         bound = None if rule.at_least is None else exact(rule.at_least, "mm")
+        if rule.low is not None and rule.high is not None:
+            mean = (low + high) / 2
+            return Range(_larger(min(low, rule.low * mean), bound), max(high, rule.high * mean))
+        times = None if rule.low is None else rule.low * low
         return Range(_larger(times, bound), None if rule.high is None else rule.high * high)
     return Range(None if rule.down is None else low - rule.down, None if rule.up is None else high + rule.up)
 
