@@ -25,7 +25,7 @@ from weld_packets.revisions.records.record import read_cover, read_record
 from weld_packets.revisions.register.filed import in_order, read_filed
 from weld_packets.revisions.register.register import read_register, read_register_state
 from weld_packets.revisions.register.signing import read_signature
-from weld_packets.revisions.set_ups.record import content_of, read_form, read_set_up
+from weld_packets.revisions.set_ups.record import json_of, read_form, read_set_up
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run
 from weld_packets.site.build.manifest import compare_manifest, manifest_bytes
 from weld_packets.sources.drawings.outlines import read_outlines
@@ -125,7 +125,7 @@ def _rows(data: bytes, folder: Path) -> object:
 
 def _filed(data: bytes, _: Path) -> object:
     """Read a record from a cell as `packets records add` does, whichever it is."""
-    content = content_of(data, "record.json")
+    content = json_of(data, "record.json")
     if isinstance(content, dict) and content.get("form") == RUN_FORM:
         return read_form(Run, data, "record.json")
     return read_set_up(data, "record.json")

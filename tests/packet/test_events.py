@@ -17,7 +17,7 @@ from weld_packets.packet.run.events import (
     run_events,
     run_rules,
 )
-from weld_packets.packet.run.run import fitted_at_end, left_by
+from weld_packets.packet.run.run import fitted_at_end, left_by_packet
 from weld_packets.planning import Event, Left, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds
 from weld_packets.wording.phrases import at_count
@@ -160,7 +160,9 @@ def _with(packet: Any, number: str, left: tuple[FittedAtEnd, ...]) -> Any:
 def test_what_an_order_leaves_comes_back_from_its_record_exactly_and_with_the_revision(make: Any) -> None:
     packet = _with(make.packet(make.spot_operation()), "WO-1", fitted_at_end(LEFT))
     again = type(packet).model_validate_json(packet.model_dump_json())
-    assert [(left.place, left.used, left.dressings, left.order, left.revision) for left in left_by(again, "D")] == [
+    assert [
+        (left.place, left.used, left.dressings, left.order, left.revision) for left in left_by_packet(again, "D")
+    ] == [
         ("C1A", Fraction(7, 9), 0, "WO-1", "D"),
         ("C5A", Fraction(1), 27, "WO-1", "D"),
         ("C9", Fraction(0), 0, "WO-0", "B"),
@@ -169,7 +171,7 @@ def test_what_an_order_leaves_comes_back_from_its_record_exactly_and_with_the_re
 
 def test_what_an_earlier_draft_left_is_not_taken_for_the_revision_that_passes_it_on(make: Any) -> None:
     packet = _with(make.packet(make.spot_operation()), "WO-2", fitted_at_end(LEFT))
-    assert [left.revision for left in left_by(packet, "D")] == ["", "", "B"]
+    assert [left.revision for left in left_by_packet(packet, "D")] == ["", "", "B"]
 
 
 def test_a_reader_sees_the_share_in_per_cent() -> None:
@@ -177,7 +179,7 @@ def test_a_reader_sees_the_share_in_per_cent() -> None:
 
 
 def test_a_record_from_before_holds_nothing_of_it(make: Any) -> None:
-    assert left_by(_with(make.packet(make.spot_operation()), "WO-1", ()), "D") == ()
+    assert left_by_packet(_with(make.packet(make.spot_operation()), "WO-1", ()), "D") == ()
 
 
 # ---------------------------------------------------------------- better done at set-up

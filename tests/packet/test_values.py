@@ -9,7 +9,7 @@ from weld_packets.calculation.readings import MINIMUM, Shown, ordered, rounded_r
 from weld_packets.calculation.trace import Name, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.packet.records import Packet
-from weld_packets.packet.settings.values import Showing, value_of
+from weld_packets.packet.settings.values import Showing, printed_value
 from weld_packets.processes.arc.size.fit_up import NEVER_MORE
 from weld_packets.units import Kind, SystemOfUnits, kinds, parse, quantity
 from weld_packets.units.scales import sheet_amount, stated_amount
@@ -19,7 +19,7 @@ CUSTOMARY = Showing("US customary", 60)
 
 
 def test_force_is_printed_with_its_step_and_in_pounds_without_false_precision(make: Any) -> None:
-    value = value_of(make.figure("electrode_force", "2.60", "kN", kinds.FORCE, step="0.05"), METRIC, "k1")
+    value = printed_value(make.figure("electrode_force", "2.60", "kN", kinds.FORCE, step="0.05"), METRIC, "k1")
     assert (value.amount.value, value.amount.unit) == ("2.60", "kN")
     assert (value.amount.second, value.amount.second_unit) == ("585", "lbf")  # 2.60 kN = 584.50 lbf
     assert (value.step.value, value.step.second) == ("0.05", "11.2")
@@ -27,37 +27,37 @@ def test_force_is_printed_with_its_step_and_in_pounds_without_false_precision(ma
 
 def test_us_order_prints_what_the_metric_machine_can_be_set_to_first(make: Any) -> None:
     figure = make.figure("travel_speed", "8.0", "mm/s", kinds.TRAVEL_SPEED, low="7.5", high="8.4", step="0.1")
-    value = value_of(figure, CUSTOMARY, "k1")
+    value = printed_value(figure, CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.unit) == ("8.0", "mm/s")
     assert (value.amount.second, value.amount.second_unit) == ("18.9", "in/min")
     assert (value.window.low, value.window.high, value.step.value) == ("7.5", "8.4", "0.1")
 
 
 def test_us_order_prints_what_nobody_dials_in_its_own_system_first(make: Any) -> None:
-    value = value_of(make.figure("wire_mass", "0.139", "kg", kinds.MASS), CUSTOMARY, "k1")
+    value = printed_value(make.figure("wire_mass", "0.139", "kg", kinds.MASS), CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.unit, value.amount.second) == ("0.306", "lb", "0.139")
 
 
 def test_sheet_of_a_quarter_inch_is_not_rounded_to_a_tenth_of_a_millimetre(make: Any) -> None:
-    value = value_of(make.figure("governing_thickness", "0.25", "in", kinds.THICKNESS), CUSTOMARY, "k1")
+    value = printed_value(make.figure("governing_thickness", "0.25", "in", kinds.THICKNESS), CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.second) == ("0.25", "6.35")
 
 
 def test_machine_that_dials_us_units_is_exact_in_them_for_metric_readers_too(make: Any) -> None:
-    value = value_of(make.figure("wire_feed_speed", "335", "in/min", kinds.WIRE_FEED, step="5"), METRIC, "k1")
+    value = printed_value(make.figure("wire_feed_speed", "335", "in/min", kinds.WIRE_FEED, step="5"), METRIC, "k1")
     assert (value.amount.value, value.amount.unit) == ("335", "in/min")
     assert (value.amount.second, value.amount.second_unit) == ("8.51", "m/min")
 
 
 def test_weld_time_in_cycles_is_followed_by_milliseconds_and_the_other_way_round(make: Any) -> None:
-    cycles = value_of(make.figure("weld_time", "12", "cycles@60Hz", kinds.TIME, step="1"), CUSTOMARY, "k1")
+    cycles = printed_value(make.figure("weld_time", "12", "cycles@60Hz", kinds.TIME, step="1"), CUSTOMARY, "k1")
     assert cycles.amount.text == "12\N{NO-BREAK SPACE}cycles at 60 Hz (200\N{NO-BREAK SPACE}ms)"
-    ms = value_of(make.figure("weld_time", "170", "ms", kinds.TIME, step="1"), METRIC, "k1")
+    ms = printed_value(make.figure("weld_time", "170", "ms", kinds.TIME, step="1"), METRIC, "k1")
     assert (ms.amount.value, ms.amount.second, ms.amount.second_unit) == ("170", "8.5", "cycles at 50 Hz")
 
 
 def test_current_and_voltage_have_no_second_unit(make: Any) -> None:
-    value = value_of(make.figure("arc_voltage", "19.5", "V", kinds.VOLTAGE, step="0.1"), CUSTOMARY, "k1")
+    value = printed_value(make.figure("arc_voltage", "19.5", "V", kinds.VOLTAGE, step="0.1"), CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.unit, value.amount.second, value.amount.second_unit) == (
         "19.5", "V", "", ""
     )  # fmt: skip
@@ -65,26 +65,26 @@ def test_current_and_voltage_have_no_second_unit(make: Any) -> None:
 
 def test_window_is_rounded_inward_to_the_step_in_both_systems(make: Any) -> None:
     figure = make.figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1")
-    window = value_of(figure, METRIC, "k1").window
+    window = printed_value(figure, METRIC, "k1").window
     assert (window.low, window.high) == ("2.4", "2.8")
     assert (window.second_low, window.second_high) == ("530", "640")  # 526.05 to 642.95 lbf
 
 
 def test_open_end_of_a_window_is_empty_text(make: Any) -> None:
-    window = value_of(make.figure("weld_diameter", "4.4", "mm", kinds.LENGTH, low="4.38"), METRIC, "k1").window
+    window = printed_value(make.figure("weld_diameter", "4.4", "mm", kinds.LENGTH, low="4.38"), METRIC, "k1").window
     assert (window.low, window.high, window.second_low, window.second_high) == ("4.4", "", "0.173", "")
 
 
 def test_second_number_never_leaves_the_second_window(make: Any) -> None:
     figure = make.figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.3", high="2.6", step="0.05")
-    value = value_of(figure, METRIC, "k1")
+    value = printed_value(figure, METRIC, "k1")
     assert value.window.second_high == "585"  # 2.60 kN = 584.503 lbf
     assert value.amount.second == "585"
 
 
 def test_window_of_a_figure_without_step_is_never_wider_than_the_true_one(make: Any) -> None:
     figure = make.figure("minimum_pitch", "35", "mm", kinds.LENGTH, low="34.97", high="35.04")
-    window = value_of(figure, METRIC, "k1").window
+    window = printed_value(figure, METRIC, "k1").window
     assert Decimal("34.97") <= Decimal(window.low) <= 35 <= Decimal(window.high) <= Decimal("35.04")
 
 
@@ -94,27 +94,29 @@ def test_every_step_of_a_force_window_stays_inside_it_in_pounds(make: Any, step:
     for tens in range(int(Decimal("2.0") / Decimal(step)), int(Decimal("3.0") / Decimal(step)) + 1):
         text = (tens * Decimal(step)).quantize(Decimal(step))
         figure = make.figure("electrode_force", str(text), "kN", kinds.FORCE, low="2.0", high="3.0", step=step)
-        value = value_of(figure, METRIC, "k1")
+        value = printed_value(figure, METRIC, "k1")
         low, high, now = (Decimal(t) for t in (value.window.second_low, value.window.second_high, value.amount.second))
         assert 2 * pounds <= low <= now <= high <= 3 * pounds
         assert abs(now - text * pounds) <= Decimal(step) * pounds / 2  # the nearest step is still the right one
 
 
 def test_temperature_converts_with_its_offset(make: Any) -> None:
-    value = value_of(make.figure("preheat", "120", "°C", kinds.TEMPERATURE), METRIC, "k1")
+    value = printed_value(make.figure("preheat", "120", "°C", kinds.TEMPERATURE), METRIC, "k1")
     assert (value.amount.second, value.amount.second_unit) == ("248", "°F")
 
 
 def test_figure_outside_its_method_has_no_amount_and_says_why(make: Any) -> None:
     figure = make.figure("preheat", None, "°C", kinds.TEMPERATURE, outside="too thin")
-    value = value_of(figure, METRIC, "k1")
+    value = printed_value(figure, METRIC, "k1")
     assert value.amount is None
     assert value.outside == "outside the method: too thin"
 
 
 def test_anchor_is_safe_and_remarks_keep_their_weight(make: Any) -> None:
     remark = ProcessRemark(Weight.WARNING, "from memory")
-    value = value_of(make.figure("weld_current", "8.4", "kA", kinds.SPOT_CURRENT, remarks=(remark,)), METRIC, "K1-c2a")
+    value = printed_value(
+        make.figure("weld_current", "8.4", "kA", kinds.SPOT_CURRENT, remarks=(remark,)), METRIC, "K1-c2a"
+    )
     assert value.anchor == "k1-c2a-weld-current"
     assert [(each.weight, each.text, each.source) for each in value.remarks] == [("warning", "from memory", "")]
 
@@ -139,12 +141,12 @@ def test_thickness_is_printed_as_written_and_converted_to_a_usual_digit(
 
 def test_a_value_at_the_end_of_its_window_is_converted_like_that_end(make: Any) -> None:
     figure = make.figure("travel_speed", "7.7", "mm/s", kinds.TRAVEL_SPEED, low="6.6", high="7.7", step="0.1")
-    value = value_of(figure, CUSTOMARY, "k1")
+    value = printed_value(figure, CUSTOMARY, "k1")
     assert value.amount.second == value.window.second_high == "18.2"  # 7.7 mm/s = 18.19 in/min
 
 
 def test_a_limit_keeps_the_digits_that_its_value_does_not_need(make: Any) -> None:
-    window = value_of(make.figure("cap_face", "6", "mm", kinds.LENGTH, high="6.35"), METRIC, "k1").window
+    window = printed_value(make.figure("cap_face", "6", "mm", kinds.LENGTH, high="6.35"), METRIC, "k1").window
     assert (window.high, window.second_high) == ("6.35", "0.250")
 
 
@@ -154,12 +156,12 @@ def test_a_note_says_whom_it_concerns_and_a_warning_always_concerns_the_setter(m
         ProcessRemark(Weight.NOTE, "typical analysis", reader="auditor"),
         ProcessRemark(Weight.WARNING, "outside what is usual", reader="auditor"),
     )
-    value = value_of(make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=remarks), METRIC, "k")
+    value = printed_value(make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=remarks), METRIC, "k")
     assert [remark.reader for remark in value.remarks] == ["setter", "auditor", "setter"]
 
 
 def test_rate_is_stated_per_minute(make: Any) -> None:
-    value = value_of(make.figure("spot_rate", "102", "1/min", kinds.RATE), METRIC, "k")
+    value = printed_value(make.figure("spot_rate", "102", "1/min", kinds.RATE), METRIC, "k")
     assert value.amount is not None
     assert (value.amount.value, value.amount.unit) == ("102", "per minute")
 
@@ -195,11 +197,11 @@ def test_the_other_unit_claims_no_digit_that_the_spread_does_not_leave(
     make: Any, text: str, spread: float, second: str
 ) -> None:
     figure = replace(make.figure("wire_feed_by_law", text, "m/min", kinds.WIRE_FEED), spread=spread)
-    assert value_of(figure, METRIC, "k1").amount.second == second
+    assert printed_value(figure, METRIC, "k1").amount.second == second
 
 
 def test_nothing_used_is_a_plain_zero_in_both_units(make: Any) -> None:
-    value = value_of(make.figure("gas_used", "0", "l", kinds.VOLUME), CUSTOMARY, "k1")
+    value = printed_value(make.figure("gas_used", "0", "l", kinds.VOLUME), CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.unit, value.amount.second) == ("0", "ft³", "0")
 
 
@@ -215,7 +217,7 @@ def test_a_minimum_size_is_rounded_up_in_both_systems(
     make: Any, first: Any, millimetres: float, shown: tuple[str, ...]
 ) -> None:
     figure = replace(make.figure("leg", str(millimetres), "mm", kinds.LENGTH), minimum=True)
-    amount = value_of(figure, Showing(first, 50), "k1").amount
+    amount = printed_value(figure, Showing(first, 50), "k1").amount
     assert amount
     assert (amount.value, amount.unit, amount.second, amount.second_unit) == shown
 
@@ -244,14 +246,14 @@ def test_what_must_be_reached_is_rounded_up_in_the_other_unit_and_what_must_not_
     shown: Shown, millimetres: float, inches: str
 ) -> None:
     name = Name("size", "Size", "", kinds.LENGTH)
-    amount = value_of(rounded_result(name, quantity(millimetres, "mm"), shown, ()), METRIC, "k1").amount
+    amount = printed_value(rounded_result(name, quantity(millimetres, "mm"), shown, ()), METRIC, "k1").amount
     assert amount is not None
     assert (amount.second, amount.second_unit) == (inches, "in")
 
 
 def test_a_size_that_is_the_same_in_both_units_is_not_moved() -> None:
     name = Name("size", "Size", "", kinds.LENGTH)
-    amount = value_of(rounded_result(name, quantity(12.7, "mm"), MINIMUM, ()), METRIC, "k1").amount
+    amount = printed_value(rounded_result(name, quantity(12.7, "mm"), MINIMUM, ()), METRIC, "k1").amount
     assert amount is not None
     assert (amount.value, amount.second) == ("12.7", "0.500")
 
@@ -283,6 +285,6 @@ def test_a_lowest_temperature_is_rounded_up_in_the_other_scale_and_a_highest_dow
 ) -> None:
     name = Name("temperature", "Temperature", "", kinds.TEMPERATURE)
     figure = ordered(name, quantity(celsius, "°C"), "table", spread=1.0, rounding=rounding)
-    amount = value_of(figure, METRIC, "k1").amount
+    amount = printed_value(figure, METRIC, "k1").amount
     assert amount is not None
     assert amount.second == fahrenheit

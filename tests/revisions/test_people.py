@@ -12,8 +12,8 @@ from weld_packets.revisions.status.people import (
     OF_RELEASE,
     OF_TABLES,
     OF_WITHDRAWAL,
-    Act,
     People,
+    Permission,
     Person,
     key_problems,
     listing_problems,
@@ -25,7 +25,7 @@ LEAD = Person("Quality lead", frozenset({"approve releases", "approve tables", "
 PEOPLE = People((ENGINEER, LEAD), "tables/people.yaml")
 
 
-def against(name: str, *acts: Act, people: People = PEOPLE, day: date = DAY, stops: bool = False) -> list[str]:
+def against(name: str, *acts: Permission, people: People = PEOPLE, day: date = DAY, stops: bool = False) -> list[str]:
     return [problem.message for problem in listing_problems(people, "approver", name, acts, day, stops=stops)]
 
 

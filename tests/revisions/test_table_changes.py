@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.queries.table_history import KnownRevision, content_of, known_revisions, stated_by
+from weld_packets.revisions.queries.table_history import KnownRevision, known_revisions, stated_by, table_content
 from weld_packets.revisions.register.filed import content_path
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
@@ -59,10 +59,10 @@ def test_a_content_is_given_as_it_was_kept_or_not_at_all(plant: Any, signed: Any
     def read(name: str, digest: str) -> bytes | None:
         return load_file(plant.instructions, name, digest)
 
-    assert content_of(read, kept.digest) == kept.content
-    assert content_of(read, "0" * 64) is None
+    assert table_content(read, kept.digest) == kept.content
+    assert table_content(read, "0" * 64) is None
     (plant.instructions / content_path(kept.digest)).write_text("{}")
-    assert content_of(read, kept.digest) is None
+    assert table_content(read, kept.digest) is None
 
 
 def test_where_nothing_is_approved_in_the_register_the_first_release_says_by_whom(plant: Any) -> None:

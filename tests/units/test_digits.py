@@ -5,7 +5,18 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.units import as_written, between, exceeds, plain, quantity, show, shown, step_down, step_up, to_step
+from weld_packets.units import (
+    as_written,
+    exceeds,
+    is_between,
+    plain,
+    quantity,
+    show,
+    shown,
+    step_down,
+    step_up,
+    to_step,
+)
 
 
 @pytest.mark.parametrize(
@@ -63,8 +74,8 @@ def test_float_noise_makes_no_magnitude_larger_than_its_limit() -> None:
 
 
 def test_float_noise_puts_no_end_of_a_range_outside_it() -> None:
-    assert between(0.3, 0.1 + 0.2, 0.4)
-    assert between(0.2, 0.1 + 0.2, 0.3)
-    assert not between(0.2, 0.301, 0.3)
-    assert not between(0.301, 0.3, 0.4)
-    assert between(0.3, 0.3, 0.3)
+    assert is_between(0.3, 0.1 + 0.2, 0.4)
+    assert is_between(0.2, 0.1 + 0.2, 0.3)
+    assert not is_between(0.2, 0.301, 0.3)
+    assert not is_between(0.301, 0.3, 0.4)
+    assert is_between(0.3, 0.3, 0.3)

@@ -10,7 +10,7 @@ from weld_packets.wording.inspection import (
     limit_source,
     limit_words,
     required_words,
-    welds_words,
+    welds_of_limits,
 )
 
 
@@ -29,17 +29,17 @@ def test_a_source_says_whether_it_is_from_memory(*, is_remembered: bool) -> None
 def test_a_result_of_one_limit_names_its_welds_once_and_first() -> None:
     accept = f"level C: {limit_words('S1 to S4', 'at most 0.3 mm')}"
 
-    assert required_words(welds_words(["S1 to S4"]), accept) == "S1 to S4. Level C: at most 0.3 mm"
+    assert required_words(welds_of_limits(["S1 to S4"]), accept) == "S1 to S4. Level C: at most 0.3 mm"
 
 
 def test_a_result_of_several_limits_names_the_welds_of_each_beside_it() -> None:
     accept = f"level C: {limit_words('S1', 'at most 0.3 mm')}; {limit_words('S2', 'not permitted')}"
 
-    assert required_words(welds_words(["S1", "S2"]), accept) == "Level C: S1: at most 0.3 mm; S2: not permitted"
+    assert required_words(welds_of_limits(["S1", "S2"]), accept) == "Level C: S1: at most 0.3 mm; S2: not permitted"
 
 
 def test_a_result_whose_limits_name_no_weld_names_all_of_its_welds() -> None:
-    assert required_words(welds_words(["S1", "S2"]), "level C: none") == "S1; S2. Level C: none"
+    assert required_words(welds_of_limits(["S1", "S2"]), "level C: none") == "S1; S2. Level C: none"
 
 
 def test_a_result_of_the_whole_part_names_no_weld() -> None:

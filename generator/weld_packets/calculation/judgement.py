@@ -12,7 +12,7 @@ from typing import Literal
 
 from weld_packets.errors import refusal
 
-Verdict = Literal["equal", "in range", "low", "high", "implausible"]
+ReadingVerdict = Literal["equal", "in range", "low", "high", "implausible"]
 LinkedVerdict = Literal["in range", "low", "high"]
 FAR_OFF = Decimal("1.5")
 """An entry further off the nearer end of its range than this factor may be of another unit; a choice of ours.
@@ -51,7 +51,7 @@ class Judgement:
 
     """
 
-    verdict: Verdict
+    verdict: ReadingVerdict
     outside: Decimal = Decimal(0)
     unit: str = ""
 

@@ -15,9 +15,9 @@ from weld_packets.units import (
     Kind,
     Quantity,
     as_written,
-    between,
     distinguished,
     exact,
+    is_between,
     kinds,
     magnitude,
     parse,
@@ -128,7 +128,7 @@ def _unit(text: str, kind: Kind) -> str:
 def _admits(limit: Limit, value: Quantity) -> bool:
     kind = BOUNDED[limit.quantity]
     lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), magnitude(value, kind.unit)
-    return between(lowest, found, highest)
+    return is_between(lowest, found, highest)
 
 
 def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:

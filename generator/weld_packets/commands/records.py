@@ -45,7 +45,7 @@ from weld_packets.revisions.set_ups.run_record import Run, run_data
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.revisions.store.set_ups import Filed, file_from_cell
+from weld_packets.revisions.store.set_ups import FiledRecord, file_from_cell
 from weld_packets.sources.reading.files import read_bytes
 from weld_packets.wording.english import counted
 
@@ -85,7 +85,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
         raise PacketError(problems)
 
 
-def _file(root: Path, file: Path) -> Filed:
+def _file(root: Path, file: Path) -> FiledRecord:
     data = read_bytes(file.resolve(), str(file), _RECORD_LIMIT)
     code = Code(version=__version__, commit=commit_of())
     clock, allowance = machine_clock(), _allowance(root)
@@ -104,7 +104,7 @@ def _allowance(root: Path) -> timedelta:
         return CLOCK_ALLOWANCE
 
 
-def _unrecorded_lines(filed: Filed) -> Iterator[str]:
+def _unrecorded_lines(filed: FiledRecord) -> Iterator[str]:
     """Yield what an accepted first-off rests on that its record does not hold."""
     if isinstance(filed.kept, SetUp):
         yield from unrecorded_lines(filed.kept, filed.packet)
@@ -124,7 +124,7 @@ def _instrument_lines(root: Path, kept: SetUp | Run) -> Iterator[str]:
     yield from instrument_faults(table, kept.instruments, date.fromisoformat(kept.begun[:10]))
 
 
-def _filed_line(filed: Filed) -> str:
+def _filed_line(filed: FiledRecord) -> str:
     if filed.already:
         return f"filed already on {filed.entry.filed_at} as {filed.entry.path}"
     match filed.entry, filed.kept:

@@ -33,7 +33,7 @@ from weld_packets.model.fields import (
 from weld_packets.model.processes import ArcNumber
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import BaseMetal, Coating, Polarity, TransferMode
-from weld_packets.units import Quantity, between, in_mm
+from weld_packets.units import Quantity, in_mm, is_between
 
 _HOLLOW = re.compile(r"S[0-9]{3}[A-Z0-9]*H\b")
 """Designations of EN 10219 and EN 10210, such as S235JRH; the last letter is for hollow sections."""
@@ -73,7 +73,7 @@ class Material(Record):
     def is_supplied_in(self, thickness: Quantity) -> bool:
         """Return whether a thickness lies in the range of stock, both ends included."""
         at, low, high = (in_mm(value) for value in (thickness, self.thickness_from, self.thickness_to))
-        return between(low, at, high)
+        return is_between(low, at, high)
 
 
 class Materials(Table):

@@ -11,7 +11,7 @@ from weld_packets.model.processes import ProcessNumber
 from weld_packets.model.tables import Table
 
 Duty = Literal["operator", "setter"]
-Act = Literal["author", "approve releases", "approve tables", "withdraw"]
+Permission = Literal["author", "approve releases", "approve tables", "withdraw"]
 
 
 class ResponsiblePerson(Record):
@@ -20,7 +20,7 @@ class ResponsiblePerson(Record):
     name: Annotated[Name, Field(description="name, as records and pages are to show it")]
     role: Annotated[Name, Field(description="position in the plant, such as quality lead")]
     may: Annotated[
-        tuple[Act, ...],
+        tuple[Permission, ...],
         Field(
             min_length=1,
             description="author: write orders and tables, propose releases; approve releases; approve tables; withdraw "

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import PacketError, Problem, SourceError
-from weld_packets.packet.run.run import left_by as left_by_packet
+from weld_packets.packet.run.run import left_by_packet
 from weld_packets.planning import Left
 from weld_packets.planning.order import left_by
 from weld_packets.plant.counted import as_counted

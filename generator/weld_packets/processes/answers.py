@@ -111,7 +111,7 @@ class FittedFact:
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredSize:
     """A size of a weld that is measured on a coupon or on the first part.
 
     Attributes:

@@ -32,7 +32,7 @@ from weld_packets.processes.answers import (
     FittedFact,
     Judged,
     MachineFact,
-    Measured,
+    MeasuredSize,
     Weld,
 )
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
@@ -77,7 +77,7 @@ class Family(ABC, Generic[OperationType]):
     makes_fume: bool = False
     readings: frozenset[str] = frozenset()
     in_one_line: tuple[tuple[str, ...], ...] = ()
-    sizes: tuple[Measured, ...] = ()
+    sizes: tuple[MeasuredSize, ...] = ()
     procedure: Procedure = NO_PROCEDURE
 
     # ---- how an operation is written: asked by the sources
@@ -176,7 +176,7 @@ class Family(ABC, Generic[OperationType]):
         """Return the shares by which machines repeat a setting; None where nothing is smaller than they repeat it."""
         return None
 
-    def measured_of(self, figure: str, stage: str, checks: Iterable[Inspection]) -> Iterator[Measured]:
+    def measured_of(self, figure: str, stage: str, checks: Iterable[Inspection]) -> Iterator[MeasuredSize]:
         """Yield what is measured against a figure at a stage whose ``checks`` the plan of inspections lists."""
         named = {check.weld_diameter for check in checks}
         for each in self.sizes:

@@ -55,7 +55,7 @@ def exceeds(one: float, other: float) -> bool:
     return one > other and not same(one, other)
 
 
-def between(low: float, at: float, high: float) -> bool:
+def is_between(low: float, at: float, high: float) -> bool:
     """Return whether a magnitude lies between two others or, but for float noise, at one of them."""
     return not exceeds(low, at) and not exceeds(at, high)
 

@@ -50,7 +50,7 @@ def inspection_and_what(result: str) -> tuple[str, str]:
 _BETWEEN, _HOLDS = "; ", ": "
 
 
-def welds_words(welds: Iterable[str]) -> str:
+def welds_of_limits(welds: Iterable[str]) -> str:
     """Return the welds that a result is for, those of each limit apart."""
     return joined(welds, _BETWEEN)
 

@@ -14,7 +14,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, SizeLine, Value, WeldLimit
 from weld_packets.packet.records.forms import RequiredResult, ResultChoice, Stage, SupplyCounter
 from weld_packets.planning import OrderPlan
-from weld_packets.processes.answers import Measured
+from weld_packets.processes.answers import MeasuredSize
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import exact, in_unit, plain, rounded, working
 from weld_packets.units.digits import STATED_DIGITS, THOUSANDTH
@@ -29,15 +29,15 @@ from weld_packets.wording.inspection import (
     nominal_words,
     tolerance_source,
     tolerance_words,
-    welds_words,
+    welds_of_limits,
 )
 
-STAGES: tuple[Stage, ...] = ("coupon", "first-off")
+RESULT_STAGES: tuple[Stage, ...] = ("coupon", "first-off")
 
 
 def required_results(view: OperationView) -> tuple[RequiredResult, ...]:
     """Return what is measured on coupons and on the first part, and what is judged by eye."""
-    results = tuple(result for stage in STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
+    results = tuple(result for stage in RESULT_STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
     return (*results, *_size_results(view))
 
 
@@ -51,7 +51,7 @@ def _measured(view: OperationView, stage: Stage) -> Iterator[RequiredResult]:
 
 
 def _size(  # noqa: PLR0917 - what is measured, and where
-    view: OperationView, stage: Stage, group: SettingGroup, value: Value, measured: Measured, robot: str
+    view: OperationView, stage: Stage, group: SettingGroup, value: Value, measured: MeasuredSize, robot: str
 ) -> RequiredResult:
     amount = value.amount
     largest = None if amount is None else _with_excess(view, group, amount.value, amount.unit, measured.excess)
@@ -139,7 +139,7 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Req
         key=f"{stage}/{check.id}/{first.key}",
         stage=stage,
         what=imperfection_words(check.what, first.name),
-        welds=welds_words(limit.of for limit in same),
+        welds=welds_of_limits(limit.of for limit in same),
         accept=f"level {first.level}: {limits}",
         source=limit_source(
             first.source, first.numbers, is_from_memory=any(limit.standing == "from memory" for limit in same)

@@ -15,7 +15,7 @@ from weld_packets.packet.operation.welds import component_outlines, geometry, we
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import NOT_STATED, ComponentLine, Holder, MachineLine, OperationSheet, People, Program
 from weld_packets.packet.run.events import due_at_first, due_soon
-from weld_packets.packet.run.run import operation_checks, operation_times, operation_uses
+from weld_packets.packet.run.run import consumables_of, operation_checks, operation_times
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
@@ -34,7 +34,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
     operation, cell = view.operation, view.cell
     times = operation_times(plan, view)
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
-    warnings = warnings_among(view.groups, (*times, *operation_uses(plan, view)), checks)
+    warnings = warnings_among(view.groups, (*times, *consumables_of(plan, view)), checks)
     pair = pair_sheet(plan, view)
     details, qualified = weld_details(view.result.settings, view.showing), qualification(view)
     before = Before(due_at_first(plan, view), warnings, pair)

@@ -13,7 +13,7 @@ from weld_packets.packet.records import Amount, Check, ConsumableLine, FittedAtE
 from weld_packets.packet.run.events import events_note, first_due, run_events, run_rules
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.merging import display_key_without_notes
-from weld_packets.packet.settings.values import anchor, check_of, value_of
+from weld_packets.packet.settings.values import anchor, check_of, printed_value
 from weld_packets.planning import Event, Left, OrderPlan, Use
 from weld_packets.units import Kind, kinds, plain, significant, with_unit
 from weld_packets.wording.english import counted, listed
@@ -31,7 +31,7 @@ def operation_times(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
         for robot in operation.robots
         for figure in robot.figures
     )
-    return (*robots, *(value_of(figure, view.showing, "time") for figure in operation.figures))
+    return (*robots, *(printed_value(figure, view.showing, "time") for figure in operation.figures))
 
 
 def operation_checks(plan: OrderPlan, view: OperationView) -> tuple[Check, ...]:
@@ -41,7 +41,7 @@ def operation_checks(plan: OrderPlan, view: OperationView) -> tuple[Check, ...]:
     return tuple(check_of(verdict, view.showing) for verdict in verdicts)
 
 
-def operation_uses(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
+def consumables_of(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
     """Return what an operation takes of each consumable, for one part and for the run."""
     here = (view.operation.name, view.cell.id)
     uses = [use for use in plan.uses if (use.operation, use.cell) == here]
@@ -52,7 +52,7 @@ def run_plan(plan: OrderPlan, views: Sequence[OperationView]) -> RunPlan:
     """Return duration, slowest operation, consumables and events of the run."""
     by_place = {(view.operation.name, view.cell.id): view for view in views}
     events = run_events(plan, by_place)
-    durations = tuple(value_of(figure, views[0].showing, "run") for figure in plan.figures)
+    durations = tuple(printed_value(figure, views[0].showing, "run") for figure in plan.figures)
     return RunPlan(
         values=(*durations, *_consumables(plan.uses, by_place)),
         bottleneck=plan.bottleneck,
@@ -71,7 +71,7 @@ def run_plan(plan: OrderPlan, views: Sequence[OperationView]) -> RunPlan:
 def _slowest(plan: OrderPlan, views: Sequence[OperationView]) -> Value:
     """Return the time that the slowest operation takes for one part."""
     operation = next(operation for operation in plan.operations if operation.operation == plan.bottleneck)
-    return value_of(operation.figure("operation_time"), views[0].showing, "run")
+    return printed_value(operation.figure("operation_time"), views[0].showing, "run")
 
 
 def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationView]) -> Iterator[Value]:
@@ -87,13 +87,13 @@ def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationV
 
 def _use(use: Use, view: OperationView, where: str) -> Iterator[Value]:
     for figure in use.figures:
-        value = value_of(figure, view.showing, _use_place(use, view))
+        value = printed_value(figure, view.showing, _use_place(use, view))
         key = value.anchor.replace("-", "_")
         yield value.model_copy(update={"key": key, "label": f"{value.label}, {where}"})
 
 
 def _named(figure: Figure, robot: str, place: str, view: OperationView) -> Value:
-    value = value_of(figure, view.showing, place)
+    value = printed_value(figure, view.showing, place)
     return value.model_copy(update={"key": f"{value.key}_{robot}", "label": f"{value.label}, {robot}"})
 
 
@@ -127,8 +127,8 @@ def _line(use: Use, events: Sequence[Event], view: OperationView) -> ConsumableL
         cell=use.cell,
         robots=(),
         what=use.what,
-        per_part=_amount(value_of(one, view.showing, "use"), one.kind),
-        over_run=_amount(value_of(whole, view.showing, "use"), one.kind),
+        per_part=_amount(printed_value(one, view.showing, "use"), one.kind),
+        over_run=_amount(printed_value(whole, view.showing, "use"), one.kind),
         due=tuple(_due(use, events)),
         anchor="",
         start=_start(use, view),
@@ -139,11 +139,11 @@ def _start(use: Use, view: OperationView) -> str:
     """Return how far one is used before the first part, and on what that rests."""
     if not use.start.is_known:
         return use.origin
-    used = value_of(use.figure("used_at_start"), view.showing, "use").text
+    used = printed_value(use.figure("used_at_start"), view.showing, "use").text
     done = f"{use.start.dressings} of {counted(use.turns, use.lesser_noun)} done, " if use.turns else ""
     if use.holds is None:
         return f"{done}{used} of the welds to the next one used {use.origin}"
-    whole = value_of(use.holds, view.showing, "use").text
+    whole = printed_value(use.holds, view.showing, "use").text
     arc_on = " arc-on time" if use.holds.kind is kinds.DURATION else ""
     return f"{done}{used} of {whole}{arc_on} used {use.origin}"
 
@@ -193,7 +193,7 @@ def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
     )
 
 
-def left_by(packet: Packet, revision: str) -> tuple[Left, ...]:
+def left_by_packet(packet: Packet, revision: str) -> tuple[Left, ...]:
     """Return what the released ``revision`` of an order leaves fitted; nothing in records that do not hold it."""
     return tuple(
         Left(

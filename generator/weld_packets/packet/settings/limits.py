@@ -11,7 +11,7 @@ from typing import Literal
 from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure
 from weld_packets.packet.records import LinkedLimit, PassLine
-from weld_packets.packet.settings.values import Showing, amount_of, value_of
+from weld_packets.packet.settings.values import Showing, amount_of, printed_value
 from weld_packets.units import exact, from_decimal, kinds, limit_digits, printed_unit, rounded, with_unit
 from weld_packets.units.digits import HUNDREDTH, TENTH, Rounding, plain, trimmed
 from weld_packets.units.scales import converted
@@ -37,8 +37,8 @@ def _at_times(settings: WeldSettings, together: CurrentAndTime, showing: Showing
     for each in together.at:
         low, high = (from_decimal(end, together.current_unit) for end in (each.low, each.high))
         window = AllowedRange(low, high, "")
-        allowed = value_of(replace(current, window=window, remarks=(), trace=()), showing, "").allowed
-        at = value_of(_at(time, each.time, together.time_unit), showing, "").text
+        allowed = printed_value(replace(current, window=window, remarks=(), trace=()), showing, "").allowed
+        at = printed_value(_at(time, each.time, together.time_unit), showing, "").text
         yield f"at {at}{' as set' if each.time == time.text else ''} {allowed}"
 
 
@@ -77,7 +77,7 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
         found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {words}.")
     reading = next((figure for figure in settings.derived if figure.key == _READING), None)
     if reading is not None and reading.window is not None:
-        words = value_of(reading, showing, "").allowed
+        words = printed_value(reading, showing, "").allowed
         found.append(f"Keep the wire feed where the displayed current stays within {words}.")
     return tuple(found)
 

@@ -13,7 +13,7 @@ from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Weight
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.packet.settings.limits import coupled_lines, linked_limits, load_lines, pass_lines
-from weld_packets.packet.settings.values import Showing, check_of, value_of
+from weld_packets.packet.settings.values import Showing, check_of, printed_value
 from weld_packets.units import Quantity
 from weld_packets.wording.english import inside, listed, some
 from weld_packets.wording.titles import name_of, short_name_of, title_of
@@ -181,7 +181,7 @@ def derived_values(equal: Sequence[WeldSettings], showing: Showing) -> Iterator[
         for part in _parts(owned):
             figure = merged_with_notes([figure for _, figure in part])
             owner = _what_for([settings for settings, _ in part], equal, figure.key)
-            yield value_of(figure, showing, equal[0].key, owner)
+            yield printed_value(figure, showing, equal[0].key, owner)
 
 
 def _by_key(equal: Sequence[WeldSettings]) -> list[_Owned]:
@@ -236,7 +236,7 @@ def _group(equal: Sequence[WeldSettings], showing: Showing) -> _Group:
         robots=tuple(sorted({each.robot for each in equal})),
         welds=tuple(chain.from_iterable(each.welds for each in equal)),
         pass_count=first.pass_count,
-        dialled=tuple(value_of(merged_figure(column), showing, first.key) for column in columns),
+        dialled=tuple(printed_value(merged_figure(column), showing, first.key) for column in columns),
         derived=tuple(derived_values(equal, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in equal for verdict in each.verdicts)),
         weld_schedule="" if first.weld_schedule is None else str(first.weld_schedule),

@@ -57,7 +57,7 @@ class Showing:
     mains: int
 
 
-def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Value:
+def printed_value(figure: Figure, showing: Showing, place: str, of: str = "") -> Value:
     """Return a figure as printed; ``place`` begins its anchor on the calculation page, ``of`` says what it is for."""
     scale = _scale(figure, showing)
     ends = None if figure.window is None else _ends(figure, figure.window, scale)

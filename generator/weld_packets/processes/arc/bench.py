@@ -10,7 +10,7 @@ from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.feed_and_speed import Region, Slopes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.melting import balanced_travel_speed
-from weld_packets.units import Quantity, between, in_mm, magnitude
+from weld_packets.units import Quantity, in_mm, is_between, magnitude
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class Bench:
             return True
         wanted = in_mm(throat_of_pass(sections.required, count))
         low, high = (in_mm(end) for end in (self.throats.low, self.throats.high) if end is not None)
-        return between(low, wanted, high)
+        return is_between(low, wanted, high)
 
 
 def throat_of_pass(required: Worked, count: int) -> Quantity:

@@ -20,7 +20,7 @@ from weld_packets.model.materials import Gas
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Filler, FittedPlace, Misstatement, Route, arc_process
 from weld_packets.model.trade import QualityLevel
-from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, Measured, Weld
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, Weld
 from weld_packets.processes.arc import gas_steps
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import seam_misstatements
@@ -75,8 +75,8 @@ class ArcFamily(Family[ArcOperation]):
     readings = frozenset({"welding_current", "arc_voltage"})
     in_one_line = (("work_angle", "travel_angle"),)
     sizes = (
-        Measured("Throat", "throat", ("coupon", "first-off"), excess="throat-too-large"),
-        Measured("Leg", "leg", ("coupon", "first-off")),
+        MeasuredSize("Throat", "throat", ("coupon", "first-off"), excess="throat-too-large"),
+        MeasuredSize("Leg", "leg", ("coupon", "first-off")),
     )
 
     def kinds(self, number: str) -> tuple[str, ...]:

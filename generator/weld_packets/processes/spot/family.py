@@ -17,7 +17,7 @@ from weld_packets.model.materials import Cap, CapLife
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.safety import FactName
-from weld_packets.processes.answers import FailureType, FamilyWords, Fitted, FittedFact, MachineFact, Measured, Weld
+from weld_packets.processes.answers import FailureType, FamilyWords, Fitted, FittedFact, MachineFact, MeasuredSize, Weld
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
 from weld_packets.processes.family import Family
 from weld_packets.processes.spot import steps
@@ -75,8 +75,8 @@ class SpotFamily(Family[SpotOperation]):
     readings = frozenset({"cap_face"})
     procedure = SPOT_PROCEDURE
     sizes = (
-        Measured("Mean weld diameter", "set_up_weld_diameter", ("coupon",)),
-        Measured("Mean weld diameter", "minimum_weld_diameter", ("first-off",), in_plan="production"),
+        MeasuredSize("Mean weld diameter", "set_up_weld_diameter", ("coupon",)),
+        MeasuredSize("Mean weld diameter", "minimum_weld_diameter", ("first-off",), in_plan="production"),
     )
 
     def kinds(self, number: str) -> tuple[str, ...]:

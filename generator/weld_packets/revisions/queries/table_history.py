@@ -42,7 +42,7 @@ def known_revisions(register: Register) -> Mapping[str, tuple[KnownRevision, ...
     return {table: tuple(found[table].values()) for table in sorted(found)}
 
 
-def content_of(read: ReadFile, digest: str) -> Mapping[str, Any] | None:
+def table_content(read: ReadFile, digest: str) -> Mapping[str, Any] | None:
     """Return what is kept under a digest, None where it is missing or altered."""
     try:
         data = read(content_path(digest), digest)
@@ -56,7 +56,7 @@ def content_of(read: ReadFile, digest: str) -> Mapping[str, Any] | None:
 
 def held_by(read: ReadFile, known: KnownRevision) -> Mapping[str, Any] | None:
     """Return what a revision held, None where that is not kept."""
-    return content_of(read, known.contents[0]) if known.contents else None
+    return table_content(read, known.contents[0]) if known.contents else None
 
 
 def differences(before: Mapping[str, Any] | None, after: Mapping[str, Any] | None) -> tuple[ContentChange, ...] | None:

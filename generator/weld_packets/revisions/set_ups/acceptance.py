@@ -103,13 +103,13 @@ def _unread(place: str, accepted: Accepted, set_up: SetUp, form: SetUpForm) -> I
     values = {value.key: value for value in form.values}
     for value in form.values:
         for robot in value.robots if value.kind in _KINDS[accepted.what] else ():
-            entry, name = last.get((value.key, robot)), name_of(value, robot)
+            entry, name = last.get((value.key, robot)), reading_name(value, robot)
             if entry is None:
                 yield unplaced(f"{place}.what", accepted.what, f"{name} was not read", "read it back, then accept")
             elif name not in excused:
                 yield from _outside(place, accepted, name, entry.verdict)
     for (key, other, robot), verdict in together_of(set_up.readings, form):
-        name = f"{name_of(values[key], robot)}, beside {values[other].label.lower()}"
+        name = f"{reading_name(values[key], robot)}, beside {values[other].label.lower()}"
         if name not in excused:
             yield from _outside(place, accepted, name, verdict)
 
@@ -121,7 +121,7 @@ def _outside(place: str, accepted: Accepted, name: str, verdict: str) -> Iterato
         yield unplaced(f"{place}.what", accepted.what, message, remedy)
 
 
-def name_of(value: RequiredValue, robot: str) -> str:
+def reading_name(value: RequiredValue, robot: str) -> str:
     """Return what a deviation calls a value of a robot, as the pages write it."""
     schedule = f", weld schedule {value.weld_schedule}" if value.weld_schedule else ""
     return f"{value.label}{schedule}, {robot}"

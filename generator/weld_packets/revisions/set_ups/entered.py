@@ -11,7 +11,7 @@ from weld_packets.errors import OutOfRangeError, Problem, unplaced
 from weld_packets.packet.records import RequiredResult, RequiredValue, SetUpForm
 from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
 from weld_packets.revisions.set_ups.judged import end_of, range_of, together_of
-from weld_packets.revisions.set_ups.record import NumberEntry, ReadingEntry, Replaced, ResultEntry, SetUp, moment
+from weld_packets.revisions.set_ups.record import NumberEntry, ReadingEntry, ReplacedEntries, ResultEntry, SetUp, moment
 
 _Entry = ReadingEntry | NumberEntry | ResultEntry
 _Placed = TypeVar("_Placed", bound=_Entry)
@@ -148,7 +148,7 @@ def replaced_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
     yield from result_problems(set_up.replaced.results, form, replaced=True)
     entries: tuple[_Entry, ...] = (*set_up.readings, *set_up.numbers, *set_up.results)
     later = {_of_entry(entry): entry.at for entry in entries}
-    for name in Replaced.model_fields:
+    for name in ReplacedEntries.model_fields:
         for place, entry in _placed(name, getattr(set_up.replaced, name), replaced=True):
             at = later.get(_of_entry(entry))
             if at is not None and moment(entry.at) > moment(at):

@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal, TypeVar
 from pydantic import AfterValidator, Field, StringConstraints, ValidationError
 from pydantic_core import ErrorDetails
 
-from weld_packets.calculation.judgement import LinkedVerdict, Verdict
+from weld_packets.calculation.judgement import LinkedVerdict, ReadingVerdict
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 from weld_packets.packet.records.forms import Acceptance, NumberWhat, StepList
@@ -70,7 +70,7 @@ class ReadingEntry(Plain):
     entered: Line
     number: Number
     unit: Name
-    verdict: Verdict
+    verdict: ReadingVerdict
     hidden: bool
     at: At
     by: Name
@@ -164,7 +164,7 @@ class SetterQualified(Plain):
     by: Name
 
 
-class Replaced(Plain):
+class ReplacedEntries(Plain):
     """Every entry that a later one of the same took the place of, oldest first, each as it was judged."""
 
     readings: Many[ReadingEntry]
@@ -207,7 +207,7 @@ class SetUp(Plain):
     serials: Serials
     deviations: Many[Deviation]
     qualification: SetterQualified | None = None
-    replaced: Replaced | None = None
+    replaced: ReplacedEntries | None = None
     together: Many[TogetherEntry] = ()
     changeover: Many[ChangeoverDone] = ()
 
@@ -259,12 +259,12 @@ def read_set_up(data: bytes, shown: str) -> SetUp:
 def read_form(model: type[_Form], data: bytes, shown: str) -> _Form:
     """Return the record of a kind in ``data``; raise PacketError with everything that is wrong with its form."""
     try:
-        return model.model_validate_json(json.dumps(content_of(data, shown)), strict=True)
+        return model.model_validate_json(json.dumps(json_of(data, shown)), strict=True)
     except ValidationError as error:
         raise PacketError(_problem(detail, shown) for detail in error.errors()) from None
 
 
-def content_of(data: bytes, shown: str) -> object:
+def json_of(data: bytes, shown: str) -> object:
     """Return what the JSON says; raise PacketError for a key that is there twice, and for a number that is none."""
     if len(data) > LARGEST_FILE:
         message = f"has {len(data)} bytes; a record from a cell has at most {LARGEST_FILE}"

@@ -10,7 +10,7 @@ from typing import Literal
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning
 
-Act = Literal["author", "approve releases", "approve tables", "withdraw"]
+Permission = Literal["author", "approve releases", "approve tables", "withdraw"]
 """What a person of the list may do."""
 
 
@@ -19,7 +19,7 @@ class Person:
     """Somebody of the plant: what they may do, the first and the last day of it, and the name of their own key."""
 
     name: str
-    may: frozenset[Act]
+    may: frozenset[Permission]
     since: date | None = None
     until: date | None = None
     key: str = ""
@@ -45,7 +45,7 @@ class People:
         person = self.named(name)
         return person.name if person else name
 
-    def who_may(self, acts: Collection[Act], day: date) -> list[Person]:
+    def who_may(self, acts: Collection[Permission], day: date) -> list[Person]:
         """Return who may do one of ``acts`` on a day."""
         return [person for person in self.persons if person.may.intersection(acts) and person.is_listed_on(day)]
 
@@ -57,8 +57,8 @@ class Duties:
     What stops work is never refused for want of a key, nor for a date where nobody else may do it; ``stops`` says so.
     """
 
-    author: tuple[Act, ...]
-    approver: tuple[Act, ...]
+    author: tuple[Permission, ...]
+    approver: tuple[Permission, ...]
     stops: bool = False
 
 
@@ -69,7 +69,7 @@ OF_NONCONFORMITY = Duties(("author", "withdraw"), ("withdraw",))
 
 
 def listing_problems(
-    people: People, key: str, name: str, acts: tuple[Act, ...], day: date, *, stops: bool
+    people: People, key: str, name: str, acts: tuple[Permission, ...], day: date, *, stops: bool
 ) -> Iterator[Problem]:
     """Yield why the list does not let ``name``, the ``key`` of a record, do one of ``acts`` on a day, and who may."""
     person, able = people.named(name), people.who_may(acts, day)

@@ -19,9 +19,9 @@ from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.revisions.status.people import (
     OF_RELEASE,
     OF_WITHDRAWAL,
-    Act,
     Duties,
     People,
+    Permission,
     key_problems,
     listing_problems,
 )
@@ -173,7 +173,9 @@ def author_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[P
     yield from key_problems(by.people, by.author, key, required=by.must_sign and not duties.stops)
 
 
-def _named_problems(by: Signatures, key: str, name: str, acts: tuple[Act, ...], *, stops: bool) -> Iterator[Problem]:
+def _named_problems(
+    by: Signatures, key: str, name: str, acts: tuple[Permission, ...], *, stops: bool
+) -> Iterator[Problem]:
     wrong = list(text_problems(key, name))
     if not wrong and (word := mixed_scripts(name)):
         remedy = "type it anew, in letters of one script"

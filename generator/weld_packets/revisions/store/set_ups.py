@@ -18,7 +18,7 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
 from weld_packets.revisions.set_ups.from_cell import head_problems, release_of, turned_text_problems
 from weld_packets.revisions.set_ups.of_release import of_release
-from weld_packets.revisions.set_ups.record import SetUp, content_of, read_form, read_set_up, set_up_bytes
+from weld_packets.revisions.set_ups.record import SetUp, json_of, read_form, read_set_up, set_up_bytes
 from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, ahead_problems
@@ -27,7 +27,7 @@ from weld_packets.revisions.store.files import commit, load_file, open_archive, 
 
 
 @dataclass(frozen=True)
-class Filed:
+class FiledRecord:
     """A record from a cell that is filed, with the packet that it is of.
 
     ``already`` where this very record was filed before.
@@ -50,7 +50,7 @@ def file_from_cell(
     machine_clock: datetime | None = None,
     allowance: timedelta = CLOCK_ALLOWANCE,
     disk: Disk | None = None,
-) -> Filed:
+) -> FiledRecord:
     """File the record of a set-up or a run in ``data`` beside its order; ``shown`` names its file in messages.
 
     It may be filed as much as ``allowance`` after ``machine_clock``, where that is known. Raises PacketError with
@@ -65,17 +65,17 @@ def file_from_cell(
             before = _filed(register, kept, content)
             if before is not None:
                 packet = released_packet(open_archive(instructions), kept.slug, before.revision)
-                return Filed(kept, before, register, packet, already=True)
+                return FiledRecord(kept, before, register, packet, already=True)
             _refuse_broken(instructions, register, kept.slug)
             packet, revision = _checked(instructions, register, kept, at)
             entry = _entry(kept, revision, moment_text(at), code, sha256(content))
             after = register.with_entry(entry)
             commit(instructions, {entry.path: content}, after, disk or Disk())
-            return Filed(kept, entry, after, packet)
+            return FiledRecord(kept, entry, after, packet)
 
 
 def _read(data: bytes, shown: str) -> SetUp | Run:
-    content = content_of(data, shown)
+    content = json_of(data, shown)
     is_run = isinstance(content, dict) and content.get("form") == RUN_FORM
     return read_form(Run, data, shown) if is_run else read_set_up(data, shown)
 

@@ -13,7 +13,7 @@ from weld_packets.model.faults import Fault, Faults
 from weld_packets.model.inspection import Inspection, Inspections, Instruments, SampleSizes
 from weld_packets.model.machines import Machines
 from weld_packets.model.materials import Wires
-from weld_packets.model.people import Act, ResponsiblePeople
+from weld_packets.model.people import Permission, ResponsiblePeople
 from weld_packets.model.plant import NEEDED_BY, Plant
 from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.sheet_gauges import SheetGauges
@@ -130,7 +130,7 @@ def _responsible(table: ResponsiblePeople, _approved: ApprovedTables, places: Pl
         if entry.key:
             keys.setdefault(entry.key, entry.name)
     allowed = {act for entry in table.entries for act in entry.may}
-    for act in get_args(Act):
+    for act in get_args(Permission):
         if act not in allowed:
             remedy = f"give it to somebody: 'may: [{act}]'"
             yield places.problem(("entries",), "", f"nobody of the list may {act}", remedy)

@@ -23,11 +23,11 @@ TOGETHER = 0.25
 whole thickness apart."""
 USUAL_OVERLAP = 20.0
 """Millimetres by which the end of a closed seam is welded over its start on plate, and seams that meet may overlap."""
-STEP = 1.0
+_STEP = 1.0
 """Millimetres to which the length is measured that two paths share."""
 LOOKS = 16
 """Places of a piece of a path that are compared with the pieces before it."""
-APART = 4.0
+_APART = 4.0
 """How far on along a path, by its nearness, it may come back on itself: at a corner both pieces are near each other."""
 _TURN = pi / 90
 PRACTICE = "common practice, no source: the end of a closed seam is welded at most 20 mm over its start"
@@ -105,7 +105,7 @@ def refuse_retraced(path: Path, seam: str, near: float) -> None:
 
 def _is_on(point: Point, at: float, done: Sequence[_Course], near: float) -> bool:
     """Return whether a place of a path, ``at`` so far along it, lies on a piece that ended well before."""
-    return any(at - course.end > APART * near and course.holds(point, near) for course in done)
+    return any(at - course.end > _APART * near and course.holds(point, near) for course in done)
 
 
 def _line(index: int, seam: Seam, components: Mapping[str, Body]) -> _Line:
@@ -125,7 +125,7 @@ def _near(one: _Line, other: _Line) -> bool:
 def _shared(one: _Line, other: _Line) -> tuple[float, float]:
     """Return how much of a path lies on another, and its whole length, in mm as counted between places looked at."""
     near = min(one.near, other.near)
-    stations = stations_mm(one.seam.path, STEP)
+    stations = stations_mm(one.seam.path, _STEP)
     on = [_away(point, other.corners) <= near for point in stations]
     steps = [dist(start, end) for start, end in pairwise(stations)]
     both = (step for step, (start, end) in zip(steps, pairwise(on), strict=True) if start and end)

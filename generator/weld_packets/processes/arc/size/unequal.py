@@ -17,7 +17,7 @@ from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, 
 from weld_packets.units.digits import HUNDREDTH
 
 BY_RATIO = Source("ratio of two thicknesses", standing=Standing.GEOMETRY)
-STEP = "difference of two thicknesses, geometry; ISO 5817 limits another thing, the misalignment 507"
+_STEP = "difference of two thicknesses, geometry; ISO 5817 limits another thing, the misalignment 507"
 _LIES = {
     "face": "the faces lie in one plane, the step is at the root",
     "root": "the roots lie in one plane, the step is at the face",
@@ -90,7 +90,7 @@ def _step(group: SeamGroup) -> Verdict:
     thin, thick = thicknesses(group)
     step = length(in_mm(thick) - in_mm(thin), HUNDREDTH)
     said = (f"{as_written(thick)} against {as_written(thin)} leaves a step of ", step)
-    verdict = Verdict("butt_step", "step of the butt", said, passed=True, source=STEP)
+    verdict = Verdict("butt_step", "step of the butt", said, passed=True, source=_STEP)
     if group.seam.flush is None:
         unsaid = "; the order does not say at which side: write 'flush' of the seam (face, root or neither)"
         return replace(verdict, said=(*said, unsaid), passed=None, warns=True, act=MEASURE_STEP)

@@ -6,7 +6,7 @@ from weld_packets.calculation.formula import Area, Length, Number, Share, Source
 
 FILLET_GEOMETRY = Source("equal-leg fillet, 90° between the components", standing=Standing.GEOMETRY)
 REINFORCED = Source("Kobelco, consumption of welding consumables", "fillet: half the square of the leg, with a factor")
-BUTT = Source("ESAB Filler Metal Data Handbook", "weight per length of square butt and reinforcement")
+_BUTT = Source("ESAB Filler Metal Data Handbook", "weight per length of square butt and reinforcement")
 GAP_RECTANGLE = Source("rectangle of gap and thickness", standing=Standing.GEOMETRY)
 EQUAL_PASSES = Source("passes of equal cross-section", standing=Standing.COMMON_PRACTICE)
 AIM = Source("the size required is a minimum; settings aim above it", standing=Standing.COMMON_PRACTICE)
@@ -33,7 +33,7 @@ def throat_from_area(*, weld_area: Area, reinforcement: Number) -> Length:
     """Return the throat that a cross-section of weld metal makes, the inverse of ``fillet_area``."""
 
 
-@formula("b * t + 2 / 3 * w * h", symbol="A", source=BUTT, b="gap", t="thickness", w="cap_width", h="cap_height")
+@formula("b * t + 2 / 3 * w * h", symbol="A", source=_BUTT, b="gap", t="thickness", w="cap_width", h="cap_height")
 def butt_area(*, gap: Length, thickness: Length, cap_width: Length, cap_height: Length) -> Area:
     """Return the cross-section of a square butt weld: the gap, and a cap two thirds of its width times height."""
 

@@ -94,7 +94,7 @@ def tungsten_settings(
         derived=derived,
         verdicts=(*verdicts, *common.plausible(group, figures, approved)),
         weld_schedule=group.seam.weld_schedule,
-        details=details_of(group, electrode, job.chart, figures, approved),
+        details=tungsten_details(group, electrode, job.chart, figures, approved),
         coupling=None if job.passes is None else job.passes.coupling,
     )
 
@@ -241,7 +241,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
 # ---------------------------------------------------------------- what a welder must know besides
 
 
-def details_of(
+def tungsten_details(
     group: SeamGroup, electrode: Electrode, chart: TungstenChart, figures: Iterable[Figure], approved: ApprovedTables
 ) -> tuple[Detail, ...]:
     """Return the details of seams that are set the same, in the order of the work; ``figures`` are all of theirs."""

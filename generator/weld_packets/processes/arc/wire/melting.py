@@ -27,7 +27,7 @@ STICK_OUT = Source("contact tip, stick-out and arc in one line", standing=Standi
 MELTING = Source("Lesnewich 1958, Norrish, Advanced Welding Processes", "melting of the wire", Standing.FROM_MEMORY)
 MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as reliable as that table says"
 TUNGSTEN_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, TIG, as a machine manual quotes it")
-LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating plates agree")
+_LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating plates agree")
 
 
 @formula("pi * d**2 / 4", symbol="S", source=ROUND_WIRE, d="wire_diameter")
@@ -118,7 +118,7 @@ def drawn_current(
 @formula(
     "min(14 + 0.05 * I, 44)",
     symbol="U_2",
-    source=LOAD_VOLTAGE,
+    source=_LOAD_VOLTAGE,
     validity="test load of a power source, not a setting; the 44 V end above 600 A is from memory",
     I="welding_current",
 )

@@ -31,7 +31,7 @@ from weld_packets.units import Quantity, kinds, quantity
 
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
 GAS_ON = Source("gas flows before, during and after each pass", standing=Standing.COMMON_PRACTICE)
-DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
+_DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 LENGTH = Name("weld_length", "Length of these seams on one part", "L", kinds.LENGTH)
 TIME = Name("arc_time", "Arc time on one part", "t", kinds.DURATION)
 RATE = Name("deposition_rate", "Deposition rate", "D", kinds.MASS_RATE)
@@ -74,7 +74,7 @@ def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
 @formula(
     "min(100, X_1 * (I_1 / I)**2)",
     symbol="X",
-    source=DUTY,
+    source=_DUTY,
     validity="from the rating point whose current is next above",
     X_1="rated_share",
     I_1="rated_current",

@@ -13,7 +13,7 @@ from weld_packets.model.materials import Melting, MeltingLaw, MeltingPoint, Wire
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import TransferMode
 from weld_packets.processes.arc.wire.melting import drawn_current, melted_wire_feed, stick_out, wire_section
-from weld_packets.units import Quantity, as_written, between, in_mm, magnitude, quantity, spelling
+from weld_packets.units import Quantity, as_written, in_mm, is_between, magnitude, quantity, spelling
 
 _FRACTION = Decimal("0.000001")
 
@@ -133,7 +133,7 @@ def _between(  # noqa: PLR0917 - where to look, along which column, for which ot
     there = magnitude(at, unit)
     for first, second in pairwise(melting.points):
         low, high = (magnitude(getattr(point, along), unit) for point in (first, second))
-        if between(low, there, high):
+        if is_between(low, there, high):
             share = (there - low) / (high - low)
             return _looked_up(wire, melting, table, (first, second), share, (along, wanted), at)
     raise _outside(wire, melting, along, at)
