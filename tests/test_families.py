@@ -104,3 +104,10 @@ def test_an_order_is_read_by_the_processes_of_the_table() -> None:
     } | {record["properties"]["process"]["const"] for record in schema["$defs"].values()
          if "const" in record.get("properties", {}).get("process", {})}  # fmt: skip
     assert offered == set(PROCESSES)
+
+
+@pytest.mark.parametrize("path", outside(), ids=lambda path: str(path.relative_to(SOURCE)))
+def test_no_package_but_processes_imports_from_the_folder_of_a_family(path: Path) -> None:
+    modules = [node.module or "" for node in ast.walk(ast.parse(path.read_text("utf-8")))
+               if isinstance(node, ast.ImportFrom)]  # fmt: skip
+    assert [each for each in modules if any(f"{each}.".startswith(f"{home}.") for home in FAMILIES.values())] == []

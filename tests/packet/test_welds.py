@@ -1,11 +1,12 @@
 from __future__ import annotations
 
+from math import sqrt
 from typing import Any
 
 import pytest
 from weld_packets.packet.operation.welds import geometry, shown_sizes, weld_columns, weld_lines
 from weld_packets.processes.answers import Weld
-from weld_packets.units import quantity
+from weld_packets.units import in_mm, quantity
 
 
 def _spots(places: list[tuple[str, str]]) -> list[dict[str, str]]:
@@ -50,7 +51,23 @@ def test_a_seam_has_its_start_its_stop_and_its_length_in_the_order_s_unit(make: 
 
 
 def test_where_us_customary_comes_first_a_throat_has_its_leg_rounded_up_before_it() -> None:
-    weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", quantity("0.155", "in")),))
+    throat = quantity(0.155, "in")
+    weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", throat),), leg=throat * sqrt(2))
     inches = [(letter, amount.text) for letter, amount in shown_sizes(weld, "US customary")]
     assert inches == [("z", "0.220\u00a0in (5.57\u00a0mm)"), ("a", "0.155\u00a0in (3.94\u00a0mm)")]
     assert [letter for letter, _ in shown_sizes(weld, "metric")] == ["a"]
+
+
+def test_a_throat_without_a_leg_is_shown_alone_in_either_system() -> None:
+    weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", quantity("0.155", "in")),))
+
+    assert [letter for letter, _ in shown_sizes(weld, "US customary")] == ["a"]
+
+
+def test_a_fillet_of_the_arc_family_brings_the_leg_of_its_throat(make: Any) -> None:
+    (view,) = make.views(make.arc_operation())
+    throats = [in_mm(dict(weld.sizes)["a"]) for weld in view.welds]
+
+    assert [in_mm(weld.leg) for weld in view.welds if weld.leg is not None] == pytest.approx(
+        [throat * sqrt(2) for throat in throats]
+    )

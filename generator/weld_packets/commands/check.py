@@ -29,6 +29,7 @@ from weld_packets.commands.shared.parallel import Progress, for_each, kept_open,
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem, SourceError
+from weld_packets.model.processes import numbers
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
@@ -42,7 +43,7 @@ from weld_packets.plant.numbers import repeated_numbers
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_lines
 from weld_packets.plant.programs import program_findings
-from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
+from weld_packets.processes.family import families
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.register.register import Register
@@ -59,6 +60,7 @@ from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import faults_without_tables
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units.zones import day_at
+from weld_packets.wording.english import counted
 
 
 @click.command(help=__doc__)
@@ -168,7 +170,8 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     refresh(workspace)
     charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
-        for row in contradicted_rows(workspace.approved)
+        for family in families(numbers())
+        for row in family.contradicted(workspace.approved)
     ]
     problems = [
         *(problem for each in checked for problem in each.problems),
@@ -201,7 +204,7 @@ def _check_one(job: _Job) -> _Checked:
     today = day_at(job.now, packet.head.time_zone or UTC_ZONE)
     digest = packet_digest(packet)
     lines = (
-        f"OK, {len(packet.operations)} operations, digest {digest}",
+        f"OK, {counted(len(packet.operations), 'operation')}, digest {digest}",
         *warning_lines(packet),
         *(() if job.released or packet.head.due >= today.isoformat() else (_overdue(packet),)),
         *expired_lines(packet, today),

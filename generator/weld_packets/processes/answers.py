@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from weld_packets.calculation.imperfections import Measures
 from weld_packets.calculation.path import end_mm, start_mm
 from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Remark
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Path
 from weld_packets.model.trade import Joint
@@ -27,6 +28,7 @@ class Weld:
         joint: the joint of a weld along a line; None at a point.
         position: its ISO 6947 position; empty at a point.
         sizes: the sizes that the order requires, each with its letter.
+        leg: the leg of the fillet whose throat is required, by which it is drawn in US customary units; None of others.
         group: what a weld at a point belongs to, such as its stack; empty along a line.
         numbered_at: the key path within the operation of its weld schedule number.
 
@@ -40,6 +42,7 @@ class Weld:
     joint: Joint | None = None
     position: str = ""
     sizes: tuple[tuple[str, Quantity], ...] = ()
+    leg: Quantity | None = None
     group: str = ""
     numbered_at: str = ""
 
@@ -136,6 +139,15 @@ class MachineFact(NamedTuple):
     name: str
     values: tuple[str, str]
     source: str = ""
+
+
+@dataclass(frozen=True)
+class RowContradicted:
+    """A row of a table whose values cannot be together by another table, and what is said of it."""
+
+    table: str
+    row: str
+    remark: Remark
 
 
 @dataclass(frozen=True)

@@ -33,6 +33,7 @@ from weld_packets.processes.answers import (
     Judged,
     MachineFact,
     MeasuredSize,
+    RowContradicted,
     Weld,
 )
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
@@ -96,6 +97,10 @@ class Family(ABC, Generic[OperationType]):
 
     def misstatements(self, operation: OperationType, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield what an operation says too much, too little or against itself."""
+        return iter(())
+
+    def contradicted(self, approved: ApprovedTables) -> Iterator[RowContradicted]:
+        """Yield rows of the family's charts that contradict what another table says."""
         return iter(())
 
     @abstractmethod

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from weld_packets.processes.answers import RowContradicted
 from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
 
 
@@ -12,8 +13,12 @@ def contradictions(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str
         charts=(bench.chart(row={"wire feed": feed}, **chart),), with_wire=bench.wire(melting=[bench.LAW])
     )
     return [
-        (each.table, each.row.replace("\N{NO-BREAK SPACE}", " "), each.wire) for each in contradicted_rows(approved)
+        (each.table, each.row.replace("\N{NO-BREAK SPACE}", " "), wire_of(each)) for each in contradicted_rows(approved)
     ]
+
+
+def wire_of(row: RowContradicted) -> str:
+    return next(wire for wire in ("W10", "W11") if f"wire {wire}" in row.remark.text)
 
 
 ROW = [("short-arc", "over 1 mm up to 12 mm", "W10")]
@@ -44,4 +49,4 @@ def test_every_wire_of_a_chart_is_compared(bench: Any) -> None:
     )
     second = bench.wire(id="W11", melting=[bench.LAW])
     both = replace(approved, wires={**approved.wires, "W11": second})
-    assert [each.wire for each in contradicted_rows(both)] == ["W10", "W11"]
+    assert [wire_of(each) for each in contradicted_rows(both)] == ["W10", "W11"]

@@ -13,7 +13,6 @@ from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Amount, ComponentOutline, SettingGroup, WeldGeometry, WeldLine
 from weld_packets.processes.answers import Weld
-from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.units import Quantity, SystemOfUnits, exact, plain, rounded, spelling
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import converted, minimum_amount, quantum_elsewhere, quantum_of, sheet_amount
@@ -118,8 +117,8 @@ def shown_sizes(weld: Weld, first: SystemOfUnits) -> Iterator[tuple[str, Amount]
     There fillets are drawn and gauged by their legs. The leg is rounded up: the throat is a minimum.
     """
     for letter, size in weld.sizes:
-        if letter == "a" and first == "US customary":
-            yield "z", minimum_amount(leg_from_throat(throat=size), first)
+        if letter == "a" and weld.leg is not None and first == "US customary":
+            yield "z", minimum_amount(weld.leg, first)
         yield letter, sheet_amount(size, first)
 
 

@@ -20,7 +20,7 @@ from weld_packets.model.materials import Gas
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Filler, FittedPlace, Misstatement, Route, arc_process
 from weld_packets.model.trade import QualityLevel
-from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, Weld
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, RowContradicted, Weld
 from weld_packets.processes.arc import gas_steps
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import seam_misstatements
@@ -28,9 +28,11 @@ from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
 from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
 from weld_packets.processes.arc.size.flare import FLARE
+from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.processes.arc.supplies import gas_supply
 from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
 from weld_packets.processes.arc.tungsten.records import Electrodes, TungstenChart, TungstenSources
+from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
 from weld_packets.processes.arc.wire.feeding import MeltingWire
 from weld_packets.processes.arc.wire.use import arc_weld_time
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
@@ -96,6 +98,10 @@ class ArcFamily(Family[ArcOperation]):
         """Return the power sources."""
         return feeding_of(number).machines(approved)
 
+    def contradicted(self, approved: ApprovedTables) -> Iterator[RowContradicted]:
+        """Yield rows of arc charts whose wire feed contradicts the melting data of a wire."""
+        return contradicted_rows(approved)
+
     def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield consumables of another process, and seams that say too much or too little of their size."""
         yield from feeding_of(operation.process).misstatements(operation, approved)
@@ -126,6 +132,7 @@ class ArcFamily(Family[ArcOperation]):
                 joint=seam.joint,
                 position=seam.position,
                 sizes=sizes_by_letter(seam),
+                leg=None if seam.throat is None else leg_from_throat(throat=seam.throat),
                 numbered_at=f"seams[{index}]",
             )
             for index, seam in enumerate(operation.seams)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from weld_packets.calculation.chart import Place, carries, read, row_label
-from weld_packets.calculation.trace import Remark
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.materials import Wire
+from weld_packets.processes.answers import RowContradicted
 from weld_packets.processes.arc.chart_choice import bases_of, chart_for
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.feed import contradicts
@@ -32,18 +31,8 @@ def _wire_misfits(chart: ArcChart, wire: Wire) -> Iterator[str]:
 # ---------------------------------------------------------------- feeds of a chart held against melting data
 
 
-@dataclass(frozen=True)
-class RowContradicted:
-    """A row of a chart whose wire feed and current one wire cannot have together, within the scatter of its data."""
-
-    table: str
-    row: str
-    wire: str
-    remark: Remark
-
-
 def contradicted_rows(approved: ApprovedTables) -> Iterator[RowContradicted]:
-    """Yield every row of every chart that publishes a feed which contradicts the melting data of a wire."""
+    """Yield every row of a chart whose wire feed and current one wire cannot have together, by its melting data."""
     for table in approved.arc_charts.values():
         for wire in (wire for wire in approved.wires.values() if _is_for(table, wire)):
             yield from _contradicted(table, wire, approved)
@@ -63,4 +52,4 @@ def _contradicted(table: ArcChart, wire: Wire, approved: ApprovedTables) -> Iter
         data = wire_data(wire, table.gas, table.transfer, distance, approved.owner("wires"))
         remark = None if data is None else contradicts(read(place, "wire_feed")[0].result, place, data)
         if remark is not None:
-            yield RowContradicted(table.table, row_label(row), wire.id, remark)
+            yield RowContradicted(table.table, row_label(row), remark)
