@@ -73,7 +73,7 @@ def test_what_an_item_says_besides_has_its_label(packet: Packet) -> None:
     beams = sheet(packet, 1)
     assert ("", "Root gap: at most 0.023 in (0.6 mm)") in stated(beams, "Joint, throat, leg, gap")
     assert stated(beams, "Preheat")[0] == (
-        "", "Preheat: outside the method; the temperature of the components applies instead"
+        "", "Preheat: not calculated: the method does not cover this joint; the temperature of the components applies"
     )  # fmt: skip
     assert [text for _, text in stated(beams, "Tacks")] == ["none: the clamps hold"]  # an item of one detail
 

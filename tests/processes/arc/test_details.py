@@ -1,6 +1,7 @@
 """What a welder must know besides the settings: every line, its source, and what nobody states."""
 
 import re
+from math import ceil
 from typing import Any
 
 import pytest
@@ -148,7 +149,40 @@ def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(b
 
 def test_a_sheet_outside_the_preheat_method_says_what_holds_instead(bench: Any) -> None:
     found = details(bench)["preheat"]
-    assert said(found) == "outside the method; the temperature of the components applies instead"
+    assert (
+        said(found) == "not calculated: the method does not cover this joint; the temperature of the components applies"
+    )
+
+
+HARD = {"C": "0.18", "Si": "0.35", "Mn": "1.6", "Cr": "0.3", "Mo": "0.05", "V": "0.05", "Ni": "0.1", "Cu": "0.1"}
+MILD = {"C": "0.16", "Si": "0.35", "Mn": "1.2", "Cr": "0.05", "Mo": "0.01", "V": "0.005", "Ni": "0.05", "Cu": "0.05"}
+
+
+@pytest.mark.parametrize(("steel", "required"), [(HARD, 10), (MILD, 10), (MILD, 19)])
+def test_components_are_as_warm_as_the_materials_and_the_preheat_require(
+    bench: Any, steel: dict[str, str], required: int
+) -> None:
+    """The setter measures one temperature: the higher one. A preheat below it asks for nothing, in a record neither."""
+    row = {"throat from": None, "throat to": None, "current from": "240 A", "current to": "260 A"}
+    chart = bench.chart(row=row | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
+    stated = {"working temperature minimum": f"{required} °C", "working temperature source": "rule of the plant"}
+    material = bench.material("plate", composition=steel, **stated)
+    approved = bench.approved(charts=(chart,), materials=(material,), limits=())
+    seam = bench.seam("S1", joint="square butt", gap="0 mm")
+    computed = FAMILY.compute(bench.operation(seam, components=bench.sheets("12 mm", of="plate")), approved)
+    (settings,) = computed.settings
+    found = {detail.key: detail for detail in settings.details}
+    preheat, warmest = bench.number(settings, "preheat"), bench.number(settings, "working_temperature")
+    assert warmest == max(ceil(preheat), required)
+    governs = preheat > required
+    assert (preheat > 20, governs) == ((steel is HARD), required == 10)
+    assert magnitude(found["working_temperature"].words[1].value, "°C") == warmest
+    assert found["working_temperature"].source.startswith("preheat as calculated" if governs else "rule of the plant")
+    said_of = said(found["preheat"])
+    assert said_of.startswith("at least " if steel is HARD else "none: ")
+    assert said_of.endswith(" is calculated, below room temperature") == (steel is MILD)
+    (case,) = FAMILY.qualified(computed, approved)
+    assert case.has["preheat"] == sizes("preheat", quantity(warmest, "°C"))
 
 
 def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:

@@ -19,6 +19,7 @@ from weld_packets.packet.steps.welding import (
     judged,
     low_speed,
     out_of_the_cell,
+    preheated,
     sides,
     welding_on,
     welding_robots,
@@ -44,6 +45,7 @@ def _rounds(view: OperationView) -> list[list[CouponProgram]]:
 
 def _coupons_welded(view: OperationView) -> Iterator[Draft]:
     yield from before_welding(view)
+    yield from preheated(view, "every coupon")
     yield from count_out_to_automatic()
     rounds = _rounds(view) or [[]]
     turns = ", then ".join(" + ".join(each.program for each in programs) for programs in rounds)

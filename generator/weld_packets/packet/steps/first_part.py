@@ -19,6 +19,7 @@ from weld_packets.packet.steps.welding import (
     low_speed,
     only_live,
     out_of_the_cell,
+    preheated,
     sides,
     welding_on,
     welding_robots,
@@ -150,6 +151,7 @@ def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]
 
 
 def _welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
+    yield from preheated(view, "the part")
     yield from count_out_to_automatic()
     locks = () if pair is None else pair.interlocks
     many = f", then one for each of {counted(len(locks), 'interlock')}" if locks else ""

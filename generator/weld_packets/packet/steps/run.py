@@ -26,7 +26,7 @@ from weld_packets.packet.steps.going_in import (
 from weld_packets.packet.steps.lists import printed_steps, shared_out
 from weld_packets.packet.steps.prove import PROVED
 from weld_packets.packet.steps.stops import after_stop, cleared_for_coupons, coupons, end, start_again, words_of
-from weld_packets.packet.steps.welding import judged
+from weld_packets.packet.steps.welding import judged, preheated
 from weld_packets.processes.cell.drafts import Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import families
@@ -157,6 +157,8 @@ def _watched(views: Sequence[OperationView], first_due: str) -> Iterator[Draft]:
         topics=("parts",),
         lead=Lead(page="going-in", anchor="list-load", words="Load the next part"),
     )
+    for view in views:
+        yield from preheated(view, f"each part of {view.operation.name}")
     yield Draft(
         "Compare the part counter with the work order.",
         see="Both show the same count. It counts the parts of the run: no coupon, no first-off part.",

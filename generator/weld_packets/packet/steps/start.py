@@ -10,7 +10,7 @@ from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import PROVED
 from weld_packets.packet.steps.stages import stages
-from weld_packets.packet.steps.welding import before_welding
+from weld_packets.packet.steps.welding import before_welding, preheated
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import LOADED, Draft, Task, as_task
 from weld_packets.wording.english import joined
@@ -46,6 +46,7 @@ def start_drafts(view: OperationView) -> Iterator[Draft]:
     )
     yield from as_task(loaded, _loaded(view))
     yield from before_welding(view)
+    yield from preheated(view, "the first part of the run")
     yield from count_out_to_automatic()
     programs = joined((f"{robot.id} = {view.operation.programs[robot.id]}" for robot in view.robots), " · ")
     enabled = Task(

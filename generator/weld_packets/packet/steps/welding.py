@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from weld_packets.model.inspection import Inspection
 from weld_packets.model.machines import Robot
 from weld_packets.packet.operation.inspections import accepted
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
+from weld_packets.packet.records import SettingGroup
 from weld_packets.packet.steps.entry import stop_and_open, wait_outside
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key
-from weld_packets.wording.english import as_sentences, capital, first_sentence, joined
+from weld_packets.wording.english import as_sentences, capital, first_sentence, joined, listed
 
 
 def only_live(robot: Robot, other: Robot) -> Iterator[Draft]:
@@ -100,6 +102,25 @@ def _ready_to_weld(view: OperationView) -> Iterator[Draft]:
             key="fume-extraction",
         )
     yield from plant_checks(view)
+
+
+_ROOM = {"°C": 20, "°F": 68}
+
+
+def preheated(view: OperationView, what: str) -> Iterator[Draft]:
+    """Yield the preheat of ``what`` is welded next, the last thing before the cell is closed; none up to 20 °C."""
+    found: dict[str, list[SettingGroup]] = {}
+    for group, value in view.values("working_temperature"):
+        if value.amount is not None and Decimal(value.amount.value) > _ROOM[value.amount.unit]:
+            found.setdefault(value.text, []).append(group)
+    for minimum, groups in found.items():
+        joints = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
+        yield Draft(
+            f"Preheat {what} and measure its temperature beside each seam.",
+            see=capital(joined((joints, "still as warm when the arc starts, else preheated again"))),
+            value=f"at least {minimum}",
+            key=step_key("preheat", groups[0].key),
+        )
 
 
 def makes_fume(view: OperationView) -> bool:

@@ -10,7 +10,16 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, SeamChart
 from weld_packets.model.machines import Torch
 from weld_packets.model.trade import Polarity
-from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, interpass_maximum, silent, working_minimum
+from weld_packets.processes.arc.heat.cooling import (
+    CALCULATED,
+    LONGEST,
+    ROOM,
+    SHORTEST,
+    component_minimum,
+    in_celsius,
+    interpass_maximum,
+    silent,
+)
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
@@ -36,6 +45,7 @@ BURN_THROUGH = (
     "cannot be decided by calculation: no source states a maximum heat input for a thickness; judge the coupon"
 )
 BURN_THROUGH_DETAIL = Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)
+_PREHEAT = "EN 1011-2:2001, C.3, from memory"
 _BETWEEN = "measured on the coupon, beside the seam, with a contact thermometer that is read outside the fence"
 _Figures = Mapping[str, Figure]
 
@@ -97,13 +107,14 @@ def _unequal(group: SeamGroup) -> Iterator[Detail]:
 
 def temperatures_details(group: SeamGroup, found: _Figures, passes: int) -> Iterator[Detail]:
     """Yield what is required of the temperature of components."""
-    minimum = working_minimum(group)
+    minimum = component_minimum(group, found["preheat"])
     if minimum is None:
         where = _no_material(group, "working_temperature_minimum")
         yield not_stated("working_temperature", "Components before welding", where)
     else:
         words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE))
-        yield Detail("working_temperature", "Components before welding", words, minimum.source)
+        source = f"{CALCULATED}; {_PREHEAT}" if minimum.source == CALCULATED else minimum.source
+        yield Detail("working_temperature", "Components before welding", words, source)
     yield _preheat(found["preheat"])
     yield _interpass(group, passes)
     yield from _cooling(group, found, passes)
@@ -115,10 +126,12 @@ def _no_material(group: SeamGroup, field: str) -> str:
 
 def _preheat(preheat: Figure) -> Detail:
     if preheat.value is None:
-        words = ("outside the method; the temperature of the components applies instead",)
-        return Detail("preheat", "Preheat", words, "EN 1011-2:2001, C.3, from memory")
-    minimum = Said(quantity(float(ceil(magnitude(preheat.value, "°C"))), "°C"), kinds.TEMPERATURE)
-    return Detail("preheat", "Preheat", ("at least ", minimum), "EN 1011-2:2001, C.3, from memory")
+        words = ("not calculated: the method does not cover this joint; the temperature of the components applies",)
+        return Detail("preheat", "Preheat", words, _PREHEAT)
+    minimum = Said(quantity(float(ceil(in_celsius(preheat.value))), "°C"), kinds.TEMPERATURE)
+    if in_celsius(preheat.value) < in_celsius(ROOM):
+        return Detail("preheat", "Preheat", ("none: ", minimum, " is calculated, below room temperature"), _PREHEAT)
+    return Detail("preheat", "Preheat", ("at least ", minimum), _PREHEAT)
 
 
 def _interpass(group: SeamGroup, passes: int) -> Detail:

@@ -122,7 +122,7 @@ def _has(
         **_consumables(operation, approved),
         **_electrical(settings, approved),
         "heat input": _heat_inputs(operation.process, settings),
-        "preheat": sizes("preheat", _figure(settings, "preheat") or _figure(settings, "working_temperature")),
+        "preheat": sizes("preheat", _warmest(settings)),
     }
     if settings.pass_count > 1:
         found["interpass temperature"] = sizes("interpass temperature", _figure(settings, "interpass_temperature"))
@@ -179,6 +179,12 @@ def _heat_inputs(process: str, settings: WeldSettings) -> Extent | None:
 
     low = number("heat input", heat(voltage.low, current.low, speed.high))
     return Extent(low, number("heat input", heat(voltage.high, current.high, speed.low)))
+
+
+def _warmest(settings: WeldSettings) -> Quantity | None:
+    """Return the temperature at which the components are welded: as required, or a calculated preheat alone."""
+    required = _figure(settings, "working_temperature")
+    return _figure(settings, "preheat") if required is None else required
 
 
 def _figure(settings: WeldSettings, key: str) -> Quantity | None:

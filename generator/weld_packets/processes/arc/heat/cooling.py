@@ -5,9 +5,10 @@ The time is from the shortest, in the thicker component, to the longest.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR
+from math import ceil
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -33,7 +34,11 @@ FLARE_AS_T = Source(
 BUTT_AS_FILLER = Source(
     "a reading of this program: a square butt cools as a pass that fills a butt", standing=Standing.COMMON_PRACTICE
 )
+PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
+ROOM = quantity(20.0, "°C")
 WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
+CALCULATED = "preheat as calculated, rounded up to a whole degree"
+"""Where the temperature of a component comes from when its preheat goes beyond what the materials require."""
 INTERPASS = Name("interpass_temperature", "Interpass temperature, maximum", "T_i", kinds.TEMPERATURE)
 
 READ_TO = 1.0
@@ -57,6 +62,20 @@ def working_minimum(group: SeamGroup) -> Temperature | None:
     return max(found, key=_celsius) if len(found) == len(group.materials) else None
 
 
+def component_minimum(group: SeamGroup, preheat: Figure) -> Temperature | None:
+    """Return what a component has before it is welded: the higher of what both materials require and its preheat.
+
+    A preheat below what the materials require asks for nothing. None where neither is known.
+    """
+    required = working_minimum(group)
+    if preheat.value is None:
+        return required
+    warmed = Temperature(quantity(float(ceil(in_celsius(preheat.value))), "°C"), CALCULATED)
+    if required is None:
+        return warmed if in_celsius(warmed.value) > in_celsius(ROOM) else None
+    return max(required, warmed, key=_celsius)
+
+
 def interpass_maximum(group: SeamGroup) -> Temperature | None:
     """Return the lower of what both materials allow where a further pass begins; None where one does not say."""
     found = [
@@ -72,12 +91,14 @@ def silent(group: SeamGroup, field: str) -> tuple[Material, ...]:
     return tuple({each.id: each for each in group.materials if getattr(each, field) is None}.values())
 
 
-def temperature_figures(group: SeamGroup) -> Iterator[Figure]:
-    """Yield the temperatures that both materials state."""
-    ends = (WORKING, working_minimum(group), ROUND_CEILING), (INTERPASS, interpass_maximum(group), ROUND_FLOOR)
-    for name, found, rounding in ends:
+def temperature_figures(group: SeamGroup, figures: Iterable[Figure]) -> Iterator[Figure]:
+    """Yield the temperatures that both materials state; ``figures`` have the preheat, which may ask for more."""
+    preheat = next(figure for figure in figures if figure.key == PREHEAT.key)
+    minimum, maximum = component_minimum(group, preheat), interpass_maximum(group)
+    for name, found, rounding in ((WORKING, minimum, ROUND_CEILING), (INTERPASS, maximum, ROUND_FLOOR)):
         if found is not None:
-            yield ordered(name, found.value, f"table of materials: {found.source}", spread=READ_TO, rounding=rounding)
+            origin = CALCULATED if found.source == CALCULATED else f"table of materials: {found.source}"
+            yield ordered(name, found.value, origin, spread=READ_TO, rounding=rounding)
 
 
 def in_celsius(value: Quantity) -> float:

@@ -24,6 +24,8 @@ from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight, 
 from weld_packets.model.materials import Material
 from weld_packets.processes.arc.heat.cooling import (
     LONGEST,
+    PREHEAT,
+    ROOM,
     SHORTEST,
     cooling_times,
     in_celsius,
@@ -36,10 +38,7 @@ from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, q
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
 PCM = Name("crack_parameter", "Crack parameter Pcm", "Pcm", kinds.NUMBER)
-PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
 
-ROOM_CELSIUS = 20.0
-ROOM = quantity(ROOM_CELSIUS, "°C")
 _SYMBOLS = MappingProxyType(
     {
         "carbon": "C",
@@ -268,7 +267,7 @@ def _preheat(group: SeamGroup, cet: Figure, heat: Quantity) -> Figure:
     worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
     origin = Given("diffusible hydrogen", hydrogen, "ml/100g", group.wire.hydrogen_source)
     remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
-    if magnitude(worked.result, "°C") < ROOM_CELSIUS:
+    if in_celsius(worked.result) < in_celsius(ROOM):
         remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
     return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
 

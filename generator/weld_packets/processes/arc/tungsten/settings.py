@@ -225,10 +225,11 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         verdicts += tack_check(group)
     gathering.finish(OutOfRangeError)
     heat = common.heat_of(group.process, job.current, job.voltage, job.speed)
+    metal = metal_figures(group, value_of(heat[1]), share_of(heat[1]), 1)
     figures += [
         *heat,
-        *metal_figures(group, value_of(heat[1]), share_of(heat[1]), 1),
-        *temperature_figures(group),
+        *metal,
+        *temperature_figures(group, metal),
         load_voltage(tungsten_load_voltage, current, value_of(job.voltage), share_of(job.current)),
     ]
     if job.melt is not None and job.passes is not None:

@@ -205,10 +205,11 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     with gathering.step():
         verdicts += _joint_checks(job.group, job.table, job.approved, current)
     gathering.finish(OutOfRangeError)
+    metal = metal_figures(job.group, value_of(heat[1]), share_of(heat[1]), job.passes.count)
     figures += [
         *heat,
-        *metal_figures(job.group, value_of(heat[1]), share_of(heat[1]), job.passes.count),
-        *temperature_figures(job.group),
+        *metal,
+        *temperature_figures(job.group, metal),
         *_fit_up_figures(job.group, figures, job.passes.count, job.approved),
         *_comparisons(job),
     ]
