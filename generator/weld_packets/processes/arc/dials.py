@@ -10,7 +10,7 @@ from weld_packets.calculation.dial import Setting, span_words
 from weld_packets.calculation.trace import AllowedRange, Name, Remark, Step
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.feed_and_speed import Steps
-from weld_packets.units import Quantity, as_written, exact, from_decimal, magnitude, step_down, step_up
+from weld_packets.units import Quantity, as_written, from_decimal, magnitude, step_down, step_up
 
 
 @dataclass(frozen=True)
@@ -56,16 +56,14 @@ class Dial:
         return whole if self.aims is None else self._steps_in(self.aims)
 
     def _steps_in(self, window: AllowedRange) -> Steps:
-        width, unit = self.setting.width, self.setting.unit
         ends = [end for end in (window.low, window.high) if end is not None]
-        charted = Steps(int(step_up(ends[0], width, unit) / width), int(step_down(ends[-1], width, unit) / width))
+        charted = Steps(self._first_from(ends[0]), self._last_up_to(ends[-1]))
         if charted.high < charted.low:
             raise self._too_fine("no step", window)
-        bounds = (self.setting.low, self.setting.high)
-        low, high = (None if bound is None else exact(bound.at, unit) for bound in bounds)
+        low, high = self.setting.low, self.setting.high
         found = Steps(
-            charted.low if low is None else max(charted.low, -int(-low // width)),
-            charted.high if high is None else min(charted.high, int(high // width)),
+            charted.low if low is None else max(charted.low, self._first_from(low.at)),
+            charted.high if high is None else min(charted.high, self._last_up_to(high.at)),
         )
         if found.high < found.low:
             raise refusal(
@@ -75,6 +73,12 @@ class Dial:
                 value=span_words(window),
             )
         return found
+
+    def _first_from(self, end: Quantity) -> int:
+        return int(step_up(end, self.setting.width, self.setting.unit) / self.setting.width)
+
+    def _last_up_to(self, end: Quantity) -> int:
+        return int(step_down(end, self.setting.width, self.setting.unit) / self.setting.width)
 
     def nearest(self) -> Decimal:
         """Return the number nearest to the middle that lies well inside what chart and machine allow."""
