@@ -93,3 +93,9 @@ def test_a_measured_length_and_its_limit_get_the_digits_that_tell_them_apart() -
         "12.00\N{NO-BREAK SPACE}mm",
     ]
     assert [one.text for one in lengths(9.04, 12.0, TENTH)] == ["9.0\N{NO-BREAK SPACE}mm", "12.0\N{NO-BREAK SPACE}mm"]
+
+
+def test_nothing_is_known_to_no_share_of_itself() -> None:
+    assert share_of_size(quantity(0.0, "mm")) == 0
+    assert share_of_stated(quantity(0.0, "%"), "%") == 0
+    assert share_of(current("0")) == 0

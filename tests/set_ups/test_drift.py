@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.revisions.set_ups.drift import SIDE_RUN, TREND_RUN, drift_of
+from weld_packets.revisions.set_ups.drift import SIDE_RUN, TREND_RUN, Point, drift_of
 
 
 def offs(*numbers: str) -> list[Decimal]:
@@ -48,3 +48,10 @@ def test_a_drift_is_said_exactly_where_the_last_readings_are_such_a_run(readings
 @given(NUMBERS)
 def test_what_lies_before_the_last_run_does_not_matter(readings: list[Decimal]) -> None:
     assert drift_of(readings) == drift_of(readings[-TREND_RUN:])
+
+
+@pytest.mark.parametrize(("number", "off"), [("8.2", "0.2"), ("7.9", "-0.1"), ("8", "0")])
+def test_a_reading_above_its_setting_is_off_upwards(number: str, off: str) -> None:
+    point = Point("set-up", "2026-12-02", "A", Decimal(number), Decimal(8), None, None)
+
+    assert point.off == Decimal(off)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
+from weld_packets.model.inspection import Instruments
+from weld_packets.plant.instruments import due_lines
 
 TABLE = """\
 table: instruments
@@ -76,3 +79,29 @@ def test_check_lists_the_instruments_of_the_plant_that_are_due(plant: Any) -> No
 def test_records_are_listed_by_the_number_of_the_order_too(plant: Any) -> None:
     plant.add(plant.set_up())
     assert plant.run("records", "list", "T-1").out == plant.run("records", "list", "wo-1").out
+
+
+def instruments(**more: Any) -> Instruments:
+    entry = {"id": "G-12", "what": "force gauge", "calibrated": "2025-12-03", "calibration due": "2026-12-02",
+             "document": "certificate 26-118"}  # fmt: skip
+    head = {"table": "instruments", "kind": "instruments", "title": "t", "source": "s", "revision": "A"}
+    return Instruments.model_validate({**head, "entries": [entry], **more})
+
+
+VALIDATED = {"validations": [{"version": "0.3.0", "document": "V-7", "date": "2026-11-30", "by": "quality lead"}]}
+
+
+def test_an_instrument_is_due_the_day_after_the_last_of_its_calibration() -> None:
+    assert list(due_lines(instruments(), date(2026, 12, 2), "0.3.0")) == []
+    late = "plant: instrument G-12, force gauge: its calibration was due on 2026-12-02"
+    assert list(due_lines(instruments(), date(2026, 12, 3), "0.3.0")) == [late]
+
+
+def test_a_version_of_the_program_is_reported_only_where_the_plant_has_validated_others() -> None:
+    day = date(2026, 12, 2)
+    other = "plant: version 0.4.0 of this program is not among the validations of table instruments"
+
+    assert list(due_lines(None, day, "0.4.0")) == []
+    assert list(due_lines(instruments(), day, "0.4.0")) == []
+    assert list(due_lines(instruments(**VALIDATED), day, "0.3.0")) == []
+    assert list(due_lines(instruments(**VALIDATED), day, "0.4.0")) == [other]

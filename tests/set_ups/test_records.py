@@ -340,6 +340,7 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
         "replaced.results[0].at", "before the set-up was begun",
     ),
     "a day that has not come": (change("begun", "2027-01-01T00:00:00+00:00"), "begun", "is after its filing"),
+    "a finish that has not come": (change("finished", "2026-12-20T12:05:01+00:00"), "finished", "is after its filing"),
     "a name that is read backwards": (
         change("setter", "J. \u202eretteS"), "setter = 'J. \\u202eretteS'", "turns what follows round, U+202E",
     ),
@@ -366,6 +367,11 @@ def test_what_cannot_be_is_refused_with_key_value_and_remedy(plant: Any, name: s
     assert message in answer.errors
     assert "\n    -> " in answer.errors
     assert filed_files(plant) == []
+
+
+def test_a_finish_that_the_clock_of_the_device_explains_is_filed(plant: Any) -> None:
+    """The record is filed at 12:00: five minutes on is as far as a device's clock may be before the computer's."""
+    assert plant.add(plant.set_up(finished="2026-12-20T12:05:00+00:00")).status == 0
 
 
 def test_a_sign_of_a_keyboard_that_nobody_sees_loses_no_record(plant: Any) -> None:

@@ -101,3 +101,14 @@ def test_a_minimum_weld_above_the_face_of_the_chart_is_the_lower_end(build: Any)
     factors = {"minimum": "5.5", "target": "6", "source": "factors of the test"}
     figure, _ = face(build, "5.6 mm", rule(build), **{"weld diameter": factors})
     assert ends(figure.window) == ("5.5", "6")
+
+
+def test_a_face_below_the_smallest_is_refused_with_what_it_must_be_at_least(build: Any) -> None:
+    small = refused(build, "4.4 mm")
+    assert small.replace(NBSP, " ").startswith("face 4.4 mm of cap cap-6 is smaller than the face of ")
+    assert small.endswith(f", 5.0{NBSP}mm")
+
+
+def test_a_face_below_the_minimum_weld_is_refused_with_that_diameter(build: Any) -> None:
+    small = refused(build, "3.9 mm", rule(build), **{"cap face is": "maximum"})
+    assert small.replace(NBSP, " ") == "face 3.9 mm of cap cap-6 is smaller than the minimum weld diameter, 4.0 mm"
