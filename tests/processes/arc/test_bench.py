@@ -8,9 +8,9 @@ import pytest
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.trace import AllowedRange, Name
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.bench import Bench, Sections
-from weld_packets.processes.arc.dials import Dial
-from weld_packets.processes.arc.feed_and_speed import Steps
+from weld_packets.processes.arc.passes.bench import Bench, Sections
+from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.feed_and_speed import Steps
 from weld_packets.processes.arc.size.weld_size import fillet_area
 from weld_packets.units import kinds, quantity
 

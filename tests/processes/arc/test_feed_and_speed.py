@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.calculation.dial import MARGIN
-from weld_packets.processes.arc.feed_and_speed import OVER, Region, Slopes, Steps
+from weld_packets.processes.arc.passes.feed_and_speed import OVER, Region, Slopes, Steps
 
 
 @pytest.mark.parametrize(

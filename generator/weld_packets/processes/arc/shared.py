@@ -22,12 +22,12 @@ from weld_packets.model.materials import Gas, Material
 from weld_packets.model.order import Seam
 from weld_packets.model.plant import Plant
 from weld_packets.model.processes import arc_process
-from weld_packets.processes.arc.bench import Bench, Sections
-from weld_packets.processes.arc.deposited import Melt, nominal_by, nominal_share
-from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
-from weld_packets.processes.arc.passes import SPEED, Passes, free_pass, sized_passes
-from weld_packets.processes.arc.passes_refused import LEG_SIZE, THROAT_SIZE, sizes_made, unmade_sizes
+from weld_packets.processes.arc.passes.bench import Bench, Sections
+from weld_packets.processes.arc.passes.deposited import Melt, nominal_by, nominal_share
+from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.passes import SPEED, Passes, free_pass, sized_passes
+from weld_packets.processes.arc.passes.refused import LEG_SIZE, THROAT_SIZE, sizes_made, unmade_sizes
 from weld_packets.processes.arc.seam_groups import SeamGroup, sizes_by_letter
 from weld_packets.processes.arc.size.sections import charted_throats, drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement

@@ -10,9 +10,9 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import SizeWord
 from weld_packets.calculation.trace import AllowedRange
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.processes.arc.bench import Bench, Sections
-from weld_packets.processes.arc.feed_and_speed import OVER
-from weld_packets.processes.arc.passes import DrawnSize
+from weld_packets.processes.arc.passes.bench import Bench, Sections
+from weld_packets.processes.arc.passes.feed_and_speed import OVER
+from weld_packets.processes.arc.passes.passes import DrawnSize
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.sizes import Size, largest_throat, margin, reinforcement
 from weld_packets.processes.arc.size.upper_sizes import cap_bound

@@ -20,13 +20,13 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc import details as arc_details
 from weld_packets.processes.arc import shared as common
-from weld_packets.processes.arc.bench import Bench
-from weld_packets.processes.arc.deposited import Melt
-from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
-from weld_packets.processes.arc.passes import Passes
+from weld_packets.processes.arc.passes.bench import Bench
+from weld_packets.processes.arc.passes.deposited import Melt
+from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.shared import flow_of
 from weld_packets.processes.arc.size.fit_up import tack_check

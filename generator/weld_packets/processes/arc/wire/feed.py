@@ -12,7 +12,7 @@ from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import charted, rounded_inward, value_of
 from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Weight
 from weld_packets.errors import refusal
-from weld_packets.processes.arc.dials import Dial
+from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.wire_data import WireData
 from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, plain, rounded, spelling, with_unit

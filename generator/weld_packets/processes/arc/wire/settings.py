@@ -17,14 +17,14 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.plant import Plant
-from weld_packets.processes.arc.bench import Bench
-from weld_packets.processes.arc.deposited import Melt
 from weld_packets.processes.arc.details import details_of
-from weld_packets.processes.arc.dials import Dial
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
-from weld_packets.processes.arc.passes import Passes
+from weld_packets.processes.arc.passes.bench import Bench
+from weld_packets.processes.arc.passes.deposited import Melt
+from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.shared import (
     angles,

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from weld_packets.calculation.measure import lengths, span_within
 from weld_packets.calculation.trace import InBoth, Measured, Words
-from weld_packets.processes.arc.bench import Bench, Sections, throat_of_pass
-from weld_packets.processes.arc.dials import Dial
-from weld_packets.processes.arc.passes import sized_passes
+from weld_packets.processes.arc.passes.bench import Bench, Sections, throat_of_pass
+from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.passes import sized_passes
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.units import in_mm, plain, quantity, with_unit
 from weld_packets.units.digits import HUNDREDTH

@@ -9,7 +9,7 @@ from functools import cached_property
 from weld_packets.calculation.dial import Setting, span_words
 from weld_packets.calculation.trace import AllowedRange, Name, Remark, Step
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.processes.arc.feed_and_speed import Steps
+from weld_packets.processes.arc.passes.feed_and_speed import Steps
 from weld_packets.units import Quantity, as_written, from_decimal, magnitude, step_down, step_up
 
 
