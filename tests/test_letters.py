@@ -106,3 +106,8 @@ def test_signs_without_a_word_show_something_and_say_nothing() -> None:
     assert shows_something("–")
     assert not says_something("– . !")
     assert says_something("NC 7")
+
+
+def test_four_marks_on_a_letter_are_the_most_that_a_writing_needs() -> None:
+    assert not has_heaped_marks("a" + ACUTE * 4)
+    assert has_heaped_marks("a" + ACUTE * 5)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.imperfections import (
     Measures,
+    level_limit,
     limit_at,
     measures_of_butt,
     measures_of_fillet,
@@ -167,3 +168,23 @@ def test_a_thickness_converted_to_the_end_of_a_range_still_belongs_to_it(thickne
     limit = limit_at(entry, "D", Measures(thickness, None, None, 1))
     assert limit is not None
     assert str(limit.share) == "0.3"
+
+
+def test_what_a_level_allows_is_found_by_number_and_cited_with_number_and_level() -> None:
+    measures = measures_of_fillet(thickness=quantity(2.0, "mm"), throat=quantity(1.5, "mm"), passes=1)
+    found = level_limit("1", table(*whole()), "C", measures)
+
+    assert found is not None
+    assert found.size == quantity(0.4, "mm")
+    assert found.source == "test: 1, level C"
+    remembered = level_limit("1", table(*whole(C={"from memory": "yes"})), "C", measures)
+    assert remembered is not None
+    assert remembered.source == "test: 1, level C, from memory"
+
+
+def test_a_level_allows_nothing_that_no_source_says() -> None:
+    measures = measures_of_fillet(thickness=quantity(0.5, "mm"), throat=quantity(1.5, "mm"), passes=1)
+
+    assert level_limit("1", table(*whole()), "C", measures) is None  # over 0.5 mm, so not at 0.5 mm
+    assert level_limit("9", table(*whole()), "C", measures) is None
+    assert level_limit("1", None, "C", measures) is None

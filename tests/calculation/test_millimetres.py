@@ -3,7 +3,15 @@ from math import hypot
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.millimetres import base_point, farthest, flat_shapes, point_in_mm, spot_point, within
+from weld_packets.calculation.millimetres import (
+    base_point,
+    farthest,
+    flat_shapes,
+    point_in_mm,
+    points_in_space,
+    spot_point,
+    within,
+)
 from weld_packets.geometry.nearest import closest_pair, pairs_closer
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.machines import Robot
@@ -107,3 +115,19 @@ def test_the_closest_pair_is_no_farther_than_any_other(found: list[tuple[float, 
 
 def _apart(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
     return hypot(*(a - b for a, b in zip(one, other, strict=True)))
+
+
+@pytest.mark.parametrize(
+    ("plane", "corner"), [("XY", (25.4, 50.8, 3.0)), ("XZ", (25.4, 3.0, 50.8)), ("YZ", (3.0, 25.4, 50.8))]
+)
+def test_the_corners_of_an_outline_lie_in_its_plane_at_its_offset(plane: str, corner: tuple[float, ...]) -> None:
+    points = [["1", "2"], ["4", "2"], ["4", "6"]]
+    outline = Outline.model_validate({"plane": plane, "unit": "in", "points": points, "offset": "3 mm"})
+
+    assert next(points_in_space(outline)) == pytest.approx(corner)
+
+
+def test_an_outline_without_an_offset_lies_in_its_plane() -> None:
+    outline = Outline.model_validate({"plane": "XY", "unit": "mm", "points": [["1", "2"], ["4", "2"], ["4", "6"]]})
+
+    assert list(points_in_space(outline)) == [(1, 2, 0), (4, 2, 0), (4, 6, 0)]

@@ -5,7 +5,7 @@ from math import cos, dist, pi, sin, sqrt
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.path import end_mm, length_mm, points_mm, start_mm, stations_mm
+from weld_packets.calculation.path import Straight, end_mm, length_mm, points_mm, start_mm, stations_mm
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import Path
 
@@ -83,3 +83,12 @@ def test_a_piece_of_kilometres_has_no_more_stations_than_a_fixture_has_room_for(
     found = stations_mm(path, 5.0)
     assert len(found) == 401
     assert found[-1] == (5_000_000.0, 0.0, 0.0)
+
+
+def test_a_share_of_a_straight_piece_lies_along_it_and_all_of_it_is_its_end() -> None:
+    piece = Straight((0.0, 0.0, 0.0), (30.0, 40.0, 0.0))
+
+    assert piece.length == 50
+    assert piece.at(0.0) == (0, 0, 0)
+    assert piece.at(0.3) == pytest.approx((9, 12, 0))
+    assert piece.at(1) == (30, 40, 0)

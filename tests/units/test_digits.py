@@ -7,8 +7,10 @@ from decimal import Decimal
 import pytest
 from weld_packets.units import (
     as_written,
+    distinguished,
     exceeds,
     is_between,
+    limit_digits,
     plain,
     quantity,
     show,
@@ -79,3 +81,16 @@ def test_float_noise_puts_no_end_of_a_range_outside_it() -> None:
     assert not is_between(0.2, 0.301, 0.3)
     assert not is_between(0.301, 0.3, 0.4)
     assert is_between(0.3, 0.3, 0.3)
+
+
+def test_two_equal_numbers_are_shown_as_they_are_and_not_made_finer() -> None:
+    assert distinguished(Decimal("2.04"), Decimal("2.04"), Decimal("0.1")) == (Decimal("2.0"), Decimal("2.0"))
+    assert distinguished(Decimal("2.04"), Decimal("2.01"), Decimal("0.1")) == (Decimal("2.04"), Decimal("2.01"))
+
+
+@pytest.mark.parametrize(
+    ("number", "text"),
+    [("1234", "1234"), ("123.4", "123"), ("12.34", "12.3"), ("0.12345", "0.123"), ("98765", "98765")],
+)
+def test_a_limit_has_three_digits_and_a_whole_number_all_of_its_own(number: str, text: str) -> None:
+    assert limit_digits(Decimal(number), "ROUND_FLOOR") == text

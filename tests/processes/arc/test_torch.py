@@ -65,3 +65,9 @@ def test_an_operation_that_its_torch_does_not_stand_is_refused(bench: Any) -> No
     weak = {"name": "weak torch", "source": "plate", "ratings": [RATINGS[0] | {"current": "100 A"}]}
     with pytest.raises(OutOfRangeError, match=r"weak torch is rated to 100.A"):
         FAMILY.compute(bench.operation(), bench.approved(machine=bench.source(torch=weak)))
+
+
+def test_a_share_that_is_exactly_the_planned_one_is_enough(bench: Any) -> None:
+    """60 · (250 / 200)² = 93.75 %."""
+    (verdict,) = checked(bench, 200, RATINGS[1:2], planned="93.75 %")
+    assert (verdict.passed, verdict.warns) == (True, False)

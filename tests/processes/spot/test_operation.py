@@ -276,3 +276,16 @@ def test_the_number_of_a_set_comes_from_the_stack(build: Any) -> None:
     stacks = [{"id": "k1", "sheets": ["panel", "strip"], "weld schedule": "4"}]
     (settings,) = spot_operation(build.operation(stacks=stacks), build.approved()).settings
     assert settings.weld_schedule == 4
+
+
+TIMES = ("electrode_force", "squeeze_time", "weld_current", "weld_time", "hold_time")
+
+
+def test_what_makes_the_weld_is_held_against_physics_and_other_times_only_where_a_limit_names_them(build: Any) -> None:
+    def held(*limits: Any) -> list[str]:
+        known = build.approved().limits
+        found = spot_operation(build.operation(), build.approved(limits=(*known, *limits))).settings[0]
+        return [verdict.key for verdict in found.verdicts if verdict.key in {f"plausible_{key}" for key in TIMES}]
+
+    assert held() == ["plausible_electrode_force", "plausible_weld_current", "plausible_weld_time"]
+    assert "plausible_hold_time" in held(build.limit("hold_time", "1 cycles@50Hz", "30 cycles@50Hz"))

@@ -174,3 +174,13 @@ def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(b
         governs = spot_operation(operation, build.approved()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
         assert bool(texts) is warned
+
+
+@pytest.mark.parametrize(
+    ("left", "welds"), [(["hot", "plain-medium"], "plain-medium"), (["hot"], "no chart of the tables")]
+)
+def test_the_refusal_of_a_named_chart_says_which_chart_welds_the_stack(build: Any, left: list[str], welds: str) -> None:
+    approved = build.approved(spot_charts={name: charts(build)[name] for name in left})
+    with pytest.raises(OutOfRangeError) as caught:
+        choose_chart(stack_of(build, "1 mm", "1 mm"), "hot", approved)
+    assert caught.value.problems[0].remedy.endswith(f"uncoated low-carbon steel is welded by {welds}")
