@@ -86,6 +86,13 @@ ITEM_NAMES: Mapping[type, ItemName] = {
     ),
     packet.VariableLine: ItemName(lambda line: line.variable, lambda line: line.variable),
     packet.ProcedureItemLine: ItemName(lambda item: item.label, lambda item: f"item {item.label}"),
+    packet.ProcedureLine: ItemName(
+        lambda line: f"{line.of}/{line.text}", lambda line: f"“{line.of}: {line.text}”" if line.of else f"“{line.text}”"
+    ),
+    packet.MachineLine: ItemName(lambda line: line.name, lambda line: f"machine: {line.name}"),
+    packet.PassLine: ItemName(lambda line: str(line.number), lambda line: f"pass {line.number}"),
+    packet.InterlockLine: ItemName(lambda line: str(line.number), lambda line: f"interlock {line.number}"),
+    packet.ResultChoice: ItemName(lambda choice: choice.text, lambda choice: f"choice “{choice.text}”"),
     packet.Holder: ItemName(lambda holder: holder.number, lambda holder: f"qualification of {holder.number}"),
     packet.SizeLine: ItemName(lambda line: line.key, lambda line: f"size {line.name}"),
     packet.TestPiece: ItemName(lambda piece: ",".join(piece.welds), lambda piece: f"test piece for {piece.title}"),
