@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, cast
 
+from weld_packets.calculation.results import SeamKind
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import ArcSource, PowerSource, Robot
@@ -53,6 +54,16 @@ class SeamGroup:
     tacks: Tacks | None = None
     arc_start: str | None = None
     crater_fill: str | None = None
+
+    @property
+    def kind(self) -> SeamKind:
+        """What kind of seams they are."""
+        return SeamKind(
+            joint=self.seam.joint,
+            sizes=sizes_by_letter(self.seam),
+            position=self.seam.position,
+            sheets=tuple(component.thickness for component in self.components),
+        )
 
     @property
     def wire(self) -> Wire:

@@ -19,16 +19,19 @@ from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc import details as arc_details
-from weld_packets.processes.arc import shared as common
+from weld_packets.processes.arc.angles import angles
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
+from weld_packets.processes.arc.heat.set_heat import heat_of
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
 from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
+from weld_packets.processes.arc.plausible import plausible
+from weld_packets.processes.arc.read_settings import flow_of, gauged, inside, metered
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.shared import flow_of
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
@@ -86,13 +89,13 @@ def tungsten_settings(
     figures = (*dialled, *derived)
     return WeldSettings(
         key=key,
-        kind=common.kind_of(group),
+        kind=group.kind,
         robot=group.robot.id,
         welds=tuple(seam.id for seam in group.seams),
         pass_count=1,
         dialled=dialled,
         derived=derived,
-        verdicts=(*verdicts, *common.plausible(group, figures, approved)),
+        verdicts=(*verdicts, *plausible(group, figures, approved)),
         weld_schedule=group.seam.weld_schedule,
         details=tungsten_details(group, electrode, job.chart, figures, approved),
         coupling=None if job.passes is None else job.passes.coupling,
@@ -107,21 +110,21 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     with gathering.step():
         found["current"] = _current(place, source, electrode)
     with gathering.step():
-        found["gas_flow"] = flow_of(group.gas, common.metered(place, approved.plant))
+        found["gas_flow"] = flow_of(group.gas, metered(place, approved.plant))
     with gathering.step():
         found["voltage"] = charted(VOLTAGE, *windowed(place, "voltage"), TENTH)
     with gathering.step():
-        found["arc_length"] = common.gauged(place, ARC_LENGTH, "arc_length", _GAUGES, approved.plant)
+        found["arc_length"] = gauged(place, ARC_LENGTH, "arc_length", _GAUGES, approved.plant)
     with gathering.step():
         if group.filler is None:
             _check_without_filler(group)
     gathering.finish(OutOfRangeError)
     size = size_of(group, approved.plant)
     if group.filler is None:
-        speed = common.inside(common.travel_speed_dial(group, place))
+        speed = inside(travel_speed_dial(group, place))
         return _Job(group, chart, electrode, approved, **found, speed=speed, passes=None, size=size, melt=None)
     bench = _bench(group, place, source)
-    passes = common.passes_of(group, bench, size, approved)
+    passes = passes_of(group, bench, size, approved)
     melt = Melt(value_of(passes.feed), bench.section, group.filler.efficiency, share_of(passes.feed))
     return _Job(group, chart, electrode, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
 
@@ -139,7 +142,7 @@ def _current(place: Place, source: TungstenSource, electrode: Electrode) -> Figu
     low = max((source.current_from, source.name), (electrode.current_from, _named(electrode)), key=_amperes)
     high = min((source.current_to, source.name), (electrode.current_to, _named(electrode)), key=_amperes)
     setting = Setting(source.name, source.current_step, Bound(*low), Bound(*high))
-    return common.inside(Dial(CURRENT, lookup.result, window, setting, (lookup,)))
+    return inside(Dial(CURRENT, lookup.result, window, setting, (lookup,)))
 
 
 def _amperes(end: tuple[Quantity, str]) -> float:
@@ -189,7 +192,7 @@ def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Bench:
     lookup, window = windowed(place, "wire_feed")
     feeds = between(source.name, feeder.wire_feed_from, feeder.wire_feed_to, feeder.wire_feed_step)
     feed = Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,))
-    return common.bench_of(group, place, feed, common.travel_speed_dial(group, place))
+    return bench_of(group, place, feed, travel_speed_dial(group, place))
 
 
 def _dialled(job: _Job) -> Iterator[Figure]:
@@ -200,7 +203,7 @@ def _dialled(job: _Job) -> Iterator[Figure]:
     yield job.speed
     yield job.gas_flow
     yield job.arc_length
-    yield from common.angles(job.group, job.chart)
+    yield from angles(job.group, job.chart)
 
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
@@ -210,7 +213,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     verdicts: list[Verdict] = list(resting_on_memory(job.chart, "chart", SECTION))
     gathering = Gathering()
     if job.melt is not None and job.passes is not None:
-        deposit = common.nominal_of(job.melt, job.passes)
+        deposit = nominal_of(job.melt, job.passes)
         with gathering.step():
             made, enough = obtained(group, job.size, deposit, 1, job.approved)
             figures += made
@@ -224,7 +227,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     with gathering.step():
         verdicts += tack_check(group)
     gathering.finish(OutOfRangeError)
-    heat = common.heat_of(group.process, job.current, job.voltage, job.speed)
+    heat = heat_of(group.process, job.current, job.voltage, job.speed)
     metal = metal_figures(group, value_of(heat[1]), share_of(heat[1]), 1)
     figures += [
         *heat,

@@ -17,29 +17,20 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.plant import Plant
+from weld_packets.processes.arc.angles import angles
 from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.cooling import temperature_figures
 from weld_packets.processes.arc.heat.metal import metal_figures
+from weld_packets.processes.arc.heat.set_heat import heat_of
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
 from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
+from weld_packets.processes.arc.plausible import plausible
+from weld_packets.processes.arc.read_settings import flow_of, gauged, inside, metered
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.shared import (
-    angles,
-    bench_of,
-    flow_of,
-    gauged,
-    heat_of,
-    inside,
-    kind_of,
-    metered,
-    nominal_of,
-    passes_of,
-    plausible,
-    travel_speed_dial,
-)
 from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check, toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
 from weld_packets.processes.arc.size.sizes import (
@@ -104,7 +95,7 @@ def settings_of(group: SeamGroup, key: str, named: str | None, approved: Approve
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
-        kind=kind_of(group),
+        kind=group.kind,
         robot=group.robot.id,
         welds=tuple(seam.id for seam in group.seams),
         pass_count=passes.count,

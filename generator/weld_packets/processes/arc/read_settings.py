@@ -1,0 +1,78 @@
+"""Settings that are read on a meter or a gauge: gas flow, distances, and what is dialled without regard to others."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+
+from weld_packets.calculation.chart import Place, read, windowed
+from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
+from weld_packets.calculation.readings import as_stated, ordered, value_of
+from weld_packets.calculation.trace import AllowedRange, Figure, Name
+from weld_packets.errors import refusal
+from weld_packets.model.materials import Gas
+from weld_packets.model.plant import Plant
+from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
+
+GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
+
+
+def inside(dial: Dial) -> Figure:
+    """Return a figure at the step nearest to its middle that lies well inside its range."""
+    return at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
+
+
+def metered(place: Place, plant: Plant) -> Figure:
+    """Return the gas flow, set on a flow meter that is read to one of its own units: common practice, no source.
+
+    A plant of US customary units has meters and gauges of these, whatever the units of its charts.
+    """
+    lookup, window = windowed(place, "gas_flow")
+    meter = Setting("flow meter", quantity(1.0, _read_in(lookup.result, plant, kinds.GAS_FLOW)))
+    return inside(Dial(GAS_FLOW, lookup.result, window, meter, (lookup,)))
+
+
+def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity], plant: Plant) -> Figure:
+    """Return a distance as a gauge sets it: in whole steps between two rows, as stated on a row.
+
+    ``gauges`` are the steps of the gauge in mm and in inches.
+    """
+    lookup = read(place, column)[0]
+    stated = as_stated(lookup.result, spelling(lookup.result))
+    gauge = Setting("gauge", gauges.get(_read_in(lookup.result, plant, kinds.LENGTH), gauges["mm"]))
+    if len(lookup.rows) == 1 and spelling(lookup.result) == gauge.unit:
+        step = min(gauge.width, Decimal(1).scaleb(int(stated.as_tuple().exponent)))
+        return replace(ordered(name, lookup.result, ""), step=step, trace=(lookup,))
+    return set_to_nearest(name, lookup.result, gauge, (lookup,))
+
+
+def _read_in(value: Quantity, plant: Plant, kind: Kind) -> str:
+    return kind.customary if plant.show_first == "US customary" else spelling(value)
+
+
+def flow_of(gas: Gas, flow: Figure) -> Figure:
+    """Return a gas flow with its window cut to what the gas is used at; raise OutOfRangeError for a flow outside."""
+    found = value_of(flow)
+    if not _litres(gas.flow_from) <= _litres(found) <= _litres(gas.flow_to):
+        raise refusal(
+            f"{flow.label} {as_written(found)} is outside what gas {gas.id} is used at, "
+            f"{as_written(gas.flow_from)} to {as_written(gas.flow_to)}",
+            "correct the chart, or the flow in the table of gases",
+            value=as_written(found),
+        )
+    return replace(flow, window=None if flow.window is None else _cut(flow.window, gas))
+
+
+def _cut(window: AllowedRange, gas: Gas) -> AllowedRange:
+    low, high, origin = window.low, window.high, window.origin
+    if low is not None and _litres(low) < _litres(gas.flow_from):
+        low, origin = gas.flow_from, f"{origin}; lower end: gas {gas.id}"
+    if high is not None and _litres(high) > _litres(gas.flow_to):
+        high, origin = gas.flow_to, f"{origin}; upper end: gas {gas.id}"
+    return AllowedRange(low, high, origin)
+
+
+def _litres(flow: Quantity) -> float:
+    return magnitude(flow, "l/min")
