@@ -13,7 +13,7 @@ import pytest
 from weld_packets.diagrams.scene import Bend, Straight, Trail
 from weld_packets.diagrams.seams.lines import _arrow_around, apart, stop_of
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
-from weld_packets.diagrams.seams.words import kinds_of, overlap_mm
+from weld_packets.diagrams.seams.words import kinds_of, legend_entries, overlap_mm
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
 from weld_packets.drawing.placement import Placed
@@ -220,6 +220,31 @@ def test_the_legend_says_how_closed_seams_end(operations: SimpleNamespace, turn:
     scene = operations.scene(operations.plate("Plate", 200, 200))
     legend = seam_pictures(scene, [operations.seam(1, "A", ring(turn))])[0].legend
     assert [line.text for line in legend if line.text.startswith("Closed")] == ([words] if words else [])
+
+
+def test_the_legend_gives_the_overlap_of_order_or_plant_where_the_path_ends_at_its_start(
+    operations: SimpleNamespace,
+) -> None:
+    scene = operations.scene(operations.plate("Plate", 200, 200))
+    seams = [
+        dataclasses.replace(operations.seam(at, "A", ring(turn)), overlap=8.0) for at, turn in ((1, 1.0), (2, 1.05))
+    ]
+    legend = [line.text for line in seam_pictures(scene, seams)[0].legend]
+    assert "Closed seams run on 8 mm (0.31 in) over their start: A01" in legend
+    assert "Closed seams run on 9.4 mm (0.37 in) over their start: A02" in legend  # as its own path runs on
+
+
+@pytest.mark.parametrize("turn", [1.0, 0.8])
+def test_nothing_of_a_symbol_in_the_legend_is_cut_off(operations: SimpleNamespace, turn: float) -> None:
+    scene = operations.scene(operations.plate("Plate", 200, 200))
+    entries = legend_entries(scene, [operations.seam(1, "A", ring(turn))])
+    (entry,) = [entry for entry in entries if entry.text == "A01"]
+    sheet = Sheet(entry.width, entry.height)
+    entry.draw(sheet, (entry.width / 2, entry.height / 2))
+    points = [point for shapes in sheet.shapes.values() for shape in shapes for point in shape.points]
+    assert min(x for x, _ in points) >= 1
+    assert max(x for x, _ in points) <= entry.width
+    assert all(Box(0, 0, entry.width, entry.height).holds(line.box) for line in sheet.words)
 
 
 @pytest.mark.parametrize(("turn", "all_round"), [(1.0, True), (1.05, True), (0.8, False)])

@@ -192,6 +192,7 @@ def _seam_line(seam: Weld, path: Path, sequence: int, settings: WeldSettings, vi
     figures = {figure.key: figure for figure in settings.dialled}
     distance = figures.get("contact_distance")
     stick_out = None if distance is None else amount_of(distance, view.showing)
+    overlap = seam.overlap or view.approved.plant.closed_seam_overlap
     return SeamLine(
         sequence=sequence,
         label=seam.id,
@@ -206,6 +207,7 @@ def _seam_line(seam: Weld, path: Path, sequence: int, settings: WeldSettings, vi
         stick_out="" if stick_out is None else stick_out.first_text,
         passes=settings.pass_count,
         gap=_letter_size(seam, view.order.show_first, _GAP),
+        overlap=0.0 if overlap is None else in_mm(overlap),
     )
 
 

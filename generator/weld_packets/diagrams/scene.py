@@ -105,6 +105,8 @@ class SeamLine:
     passes: int = 1
     gap: str = ""
     """The gap of a butt as shown, empty when the order has none."""
+    overlap: float = 0.0
+    """Millimetres by which a closed seam runs on over its start by order or plant, 0 where neither says it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,8 @@ _ROUND = Style(INK, 1.3, PAPER)
 _STROKE = Style(INK, 1.6, join="miter")
 _RISE, _DROP, _LEAD, _TAIL, _SYMBOL = 20.0, 10.0, 12.0, 11.0, 16.0
 _MAXIMUM_TARGETS, _CLOSE, _LINE_COST = 12, 14.0, 9.0
-_ALL_ROUND = 4.5
+ALL_ROUND = 4.5
+"""Pixels, the radius of the circle of a weld all round."""
 _STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0, 165.0)
 
 
@@ -137,7 +138,7 @@ def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: boo
         sheet.draw(polyline([(fork + along * 8, y - 8), (fork, y), (fork + along * 8, y + 8)]), _LINE, Layer.NOTE)
         sheet.write((anchor_x, y + 0.36 * SIZE), symbol.tail, SIZE)
     if symbol.all_round:
-        sheet.draw(circle((low if leftwards else high, y), _ALL_ROUND), _ROUND, Layer.NOTE)
+        sheet.draw(circle((low if leftwards else high, y), ALL_ROUND), _ROUND, Layer.NOTE)
     x = low + _LEAD
     size_box = sheet.write((x, y - 5), symbol.size, SIZE, bold=True)
     foot = x + size_box.width + 4, y

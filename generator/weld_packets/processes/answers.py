@@ -28,6 +28,7 @@ class Weld:
         joint: the joint of a weld along a line; None at a point.
         position: its ISO 6947 position; empty at a point.
         sizes: the sizes that the order requires, each with its letter.
+        overlap: how far a weld along a closed line runs on over its start, if the order says it.
         leg: the leg of the fillet whose throat is required, by which it is drawn in US customary units; None of others.
         group: what a weld at a point belongs to, such as its stack; empty along a line.
         numbered_at: the key path within the operation of its weld schedule number.
@@ -42,6 +43,7 @@ class Weld:
     joint: Joint | None = None
     position: str = ""
     sizes: tuple[tuple[str, Quantity], ...] = ()
+    overlap: Quantity | None = None
     leg: Quantity | None = None
     group: str = ""
     numbered_at: str = ""

@@ -12,7 +12,7 @@ from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import SIDES, draw_mark, robot_name
 from weld_packets.diagrams.scene import Scene, SeamLine, Side, Trail
 from weld_packets.diagrams.seams.lines import draw_seam
-from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, sign_of
+from weld_packets.diagrams.symbols import ALL_ROUND, WeldSymbol, draw_reference, sign_of
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.geometry.outlines import foot_on
@@ -58,9 +58,11 @@ def _tail(seam: SeamLine) -> str:
 
 def _kind_entry(symbol: WeldSymbol, members: Sequence[SeamLine]) -> Entry:
     def draw(sheet: Sheet, centre: Spot2) -> None:
-        draw_reference(sheet, symbol, Box(2, centre[1] - 15, 2 + symbol.width, centre[1] + 15))
+        draw_reference(sheet, symbol, Box(left, centre[1] - 15, left + symbol.width, centre[1] + 15))
 
-    return Entry(draw, describe.spans([seam.label for seam in members], ", "), symbol.width + 4, _SYMBOL_HEIGHT)
+    left = 2.0 + (ALL_ROUND if symbol.all_round else 0.0)
+    text = describe.spans([seam.label for seam in members], ", ")
+    return Entry(draw, text, left + symbol.width + 2, _SYMBOL_HEIGHT)
 
 
 def _closed_entries(scene: Scene, seams: Sequence[SeamLine]) -> Iterator[Entry]:
@@ -69,7 +71,8 @@ def _closed_entries(scene: Scene, seams: Sequence[SeamLine]) -> Iterator[Entry]:
     for seam in seams:
         overlap = overlap_mm(seam.trail)
         if overlap is not None:
-            words = f"run on {scene.lengths.text(overlap)} over their start" if overlap else _NOT_STATED
+            over = overlap or seam.overlap
+            words = f"run on {scene.lengths.text(over)} over their start" if over else _NOT_STATED
             ends.setdefault(words, []).append(seam.label)
     for words, labels in ends.items():
         yield Entry(_ring_sample, f"Closed seams {words}: {describe.spans(labels, ', ')}", _RING_SIGN, _RING_SIGN)

@@ -132,6 +132,7 @@ class ArcFamily(Family[ArcOperation]):
                 joint=seam.joint,
                 position=seam.position,
                 sizes=sizes_by_letter(seam),
+                overlap=seam.overlap,
                 leg=None if seam.throat is None else leg_from_throat(throat=seam.throat),
                 numbered_at=f"seams[{index}]",
             )
