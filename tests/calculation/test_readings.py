@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import MEASURE_CAP
+from weld_packets.calculation.countermeasures import MEASURE_CAP
 from weld_packets.calculation.readings import charted, doubts, no_number, ordered, result, value_of
 from weld_packets.calculation.trace import AllowedRange, Lookup, Name, Remark, Weight
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
@@ -49,6 +49,8 @@ def test_what_is_outside_its_method_has_no_value() -> None:
 
 
 def test_a_value_from_memory_warns_and_common_practice_is_noted_for_the_auditor() -> None:
-    assert doubts("a guide", "from memory", MEASURE_CAP) == (Remark(Weight.WARNING, "a guide", act=MEASURE_CAP),)
+    assert doubts("a guide", "from memory", MEASURE_CAP) == (
+        Remark(Weight.WARNING, "a guide", countermeasure=MEASURE_CAP),
+    )
     assert doubts("a guide", "common practice", MEASURE_CAP) == (Remark(Weight.NOTE, "a guide", reader="auditor"),)
     assert doubts("a standard", "published", MEASURE_CAP) == ()

@@ -17,9 +17,9 @@ from types import SimpleNamespace
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.calculation import acts
+from weld_packets.calculation import countermeasures as acts
 from weld_packets.calculation.measure import sentence
-from weld_packets.calculation.trace import Act, Figure, Verdict, Weight, Words
+from weld_packets.calculation.trace import Countermeasure, Figure, Verdict, Weight, Words
 from weld_packets.commands.check import check
 from weld_packets.commands.settings import settings_data, settings_text
 from weld_packets.packet.records import Control, Packet
@@ -54,7 +54,7 @@ class Made:
         return drafted(self._root, slug)
 
 
-ALL_ACTS = {act for act in vars(acts).values() if isinstance(act, Act)}
+ALL_ACTS = {act for act in vars(acts).values() if isinstance(act, Countermeasure)}
 _GAP_KEPT = re.compile(
     r"^Measure the root gap, clamps closed\. Over 0\.[0-9]+\smm the throat is not kept: close it, or stop\.$"
 )
@@ -109,13 +109,13 @@ def sought(root: Path, slug: str) -> set[Sought]:
     return found
 
 
-def _of(figures: list[Figure], verdicts: list[Verdict]) -> Iterator[tuple[str | Words, str, Act | None]]:
+def _of(figures: list[Figure], verdicts: list[Verdict]) -> Iterator[tuple[str | Words, str, Countermeasure | None]]:
     for remark in (remark for figure in figures for remark in figure.remarks):
         if remark.weight is Weight.WARNING:
-            yield remark.said, str(remark.source or ""), remark.act
+            yield remark.said, str(remark.source or ""), remark.countermeasure
     for verdict in verdicts:
         if verdict.passed is not True:
-            yield verdict.said, verdict.source, verdict.act
+            yield verdict.said, verdict.source, verdict.countermeasure
 
 
 def in_json(root: Path, slug: str) -> list[Sought]:
@@ -290,7 +290,8 @@ SHEET = {
     "sheets": "skin, rib", "outline": ", outlines: [{unit: mm, points: [[0, 0], [400, 0], [400, 300], [0, 300]]}]",
 }  # fmt: skip
 CO2 = {"wire": "G3Si1-1.2", "gas": "CO2", "cell": "C1"}
-CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], set[Act | Callable[..., Act]]]] = {
+Wanted = set[Countermeasure | Callable[..., Countermeasure]]
+CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], Wanted]] = {
     "a feed that is calculated": (ARC, PLAIN, (), {acts.gap_kept, acts.CURRENT}),
     "a chart from memory": (
         ARC, {**PLAIN, "position": "PG", "rise": "190"}, (), {acts.gap_kept, acts.CURRENT, acts.SECTION}

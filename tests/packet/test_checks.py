@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.calculation.trace import Act, Measured, Verdict
+from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.packet.settings.values import Showing, check_of
 
 METRIC, INCHES = Showing("metric", 50), Showing("US customary", 60)
@@ -16,8 +16,8 @@ def test_check_that_was_not_made_says_so() -> None:
 
 
 def test_check_that_is_outside_without_being_refused_warns_and_says_what_to_do() -> None:
-    act = Act("Prove it.", "coupon")
-    check = check_of(Verdict("coating", "part P", "coated", None, "practice", warns=True, act=act), METRIC)
+    act = Countermeasure("Prove it.", "coupon")
+    check = check_of(Verdict("coating", "part P", "coated", None, "practice", warns=True, countermeasure=act), METRIC)
     assert (check.outcome, check.do, check.stage) == ("warning", "Prove it.", "coupon")
 
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.calculation import acts
-from weld_packets.calculation.trace import Act, Verdict, Weight
+from weld_packets.calculation import countermeasures as acts
+from weld_packets.calculation.trace import Countermeasure, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.packet.records import Check, OperationWarning, Packet, Remark, SettingGroup, Value
 from weld_packets.packet.settings.checks import warnings_among, warnings_of
@@ -90,10 +90,10 @@ def test_a_check_that_did_not_pass_keeps_its_outcome_and_its_act(outcome: Any) -
 
 
 def _memory(view: Any) -> Any:
-    remark = ProcessRemark(Weight.WARNING, "from memory", act=acts.SECTION)
+    remark = ProcessRemark(Weight.WARNING, "from memory", countermeasure=acts.SECTION)
     first, *rest = view.settings
     derived = (replace(first.derived[0], remarks=(remark,)), *first.derived[1:])
-    verdict = Verdict("coating", "part P", "coated", None, "practice", warns=True, act=acts.BARE_OR_SECTION)
+    verdict = Verdict("coating", "part P", "coated", None, "practice", warns=True, countermeasure=acts.BARE_OR_SECTION)
     return replace(view, settings=(replace(first, derived=derived), *rest), verdicts=(verdict,))
 
 
@@ -122,11 +122,11 @@ def test_a_warning_of_the_run_itself_is_with_the_run(make: Any) -> None:
     assert last == "run: check: Duration of the run: from memory. Prove it."
 
 
-ALL_ACTS = [act for act in vars(acts).values() if isinstance(act, Act)]
+ALL_ACTS = [act for act in vars(acts).values() if isinstance(act, Countermeasure)]
 
 
 @pytest.mark.parametrize("act", ALL_ACTS, ids=lambda act: act.do)
-def test_what_is_done_about_a_warning_can_stand_as_a_step(act: Act, verbs: frozenset[str]) -> None:
+def test_what_is_done_about_a_warning_can_stand_as_a_step(act: Countermeasure, verbs: frozenset[str]) -> None:
     assert act.do.split()[0] in verbs
     assert len(act.do.split()) <= STEP_WORDS
     assert act.do.endswith(".")

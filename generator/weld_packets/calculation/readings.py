@@ -15,8 +15,8 @@ from typing import Any
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import (
-    Act,
     AllowedRange,
+    Countermeasure,
     Figure,
     Given,
     Lookup,
@@ -206,15 +206,17 @@ def rounded_result(
     )
 
 
-def doubts(source: str, reliability: Reliability, act: Act) -> tuple[Remark, ...]:
+def doubts(source: str, reliability: Reliability, countermeasure: Countermeasure) -> tuple[Remark, ...]:
     """Return a remark where a value of a table is from memory (a warning) or common practice (a note)."""
     if reliability == "from memory":
-        return (Remark(Weight.WARNING, source, act=act),)
+        return (Remark(Weight.WARNING, source, countermeasure=countermeasure),)
     return () if reliability == "published" else (Remark(Weight.NOTE, source, reader="auditor"),)
 
 
-def resting_on_memory(table: Table, subject: str, act: Act) -> Iterator[Verdict]:
+def resting_on_memory(table: Table, subject: str, countermeasure: Countermeasure) -> Iterator[Verdict]:
     """Yield a warning where the source of a whole chart is memory."""
     if table.reliability == "from memory":
         text = f"table {table.table} rests on memory"
-        yield Verdict("chart_standing", subject, text, passed=None, source=table.source, warns=True, act=act)
+        yield Verdict(
+            "chart_standing", subject, text, passed=None, source=table.source, warns=True, countermeasure=countermeasure
+        )

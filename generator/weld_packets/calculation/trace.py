@@ -71,7 +71,7 @@ class Weight(Enum):
 
 
 @dataclass(frozen=True)
-class Act:
+class Countermeasure:
     """What is done about a warning, as sentences of which the first begins with a verb, and at which stage."""
 
     do: str | Words
@@ -82,14 +82,14 @@ class Act:
 class Remark:
     """Something that the reader of a figure must know; ``source`` says on what authority.
 
-    A warning that can be acted on says in ``act`` how. ``reader`` is whom a note concerns: a setter at the machine, or
-    an auditor who asks where a value is from; a warning concerns both.
+    A warning that can be acted on says in ``countermeasure`` how. ``reader`` is whom a note concerns: a setter at the
+    machine, or an auditor who asks where a value is from; a warning concerns both.
     """
 
     weight: Weight
     said: str | Words
     source: Source | None = None
-    act: Act | None = None
+    countermeasure: Countermeasure | None = None
     reader: Literal["setter", "auditor"] = "setter"
 
     @property
@@ -198,7 +198,7 @@ class Verdict:
     """One check of something against a limit, passed or noted: what, found, limit, on what authority.
 
     ``passed`` None means not checked, and ``said`` says why; with ``warns`` it was checked, and is outside what its
-    source requires without being refused. ``act`` says what is done about it.
+    source requires without being refused. ``countermeasure`` says what is done about it.
     """
 
     key: str
@@ -207,7 +207,7 @@ class Verdict:
     passed: bool | None
     source: str
     warns: bool = False
-    act: Act | None = None
+    countermeasure: Countermeasure | None = None
 
     @property
     def text(self) -> str:

@@ -8,7 +8,7 @@ from itertools import chain
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
+from weld_packets.calculation.countermeasures import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Act
 from weld_packets.packet.changeover.sheet import Previous, changeover

@@ -4,9 +4,9 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import LOWER_FEED, RAISE_FEED
+from weld_packets.calculation.countermeasures import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.calculation.trace import Act, AllowedRange, Figure, Weight
+from weld_packets.calculation.trace import AllowedRange, Countermeasure, Figure, Weight
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.wire.feed import warned_at_end
@@ -109,14 +109,14 @@ def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatt
     ],
 )
 def test_a_current_at_the_end_of_its_own_range_warns_and_says_what_to_do(
-    shown: str, said: list[str], acts: list[Act]
+    shown: str, said: list[str], acts: list[Countermeasure]
 ) -> None:
     window = AllowedRange(quantity(115, "A"), quantity(125, "A"), "rule of the test")
     text = Decimal(shown)
     current = Figure("i", "Current", "I", kinds.CURRENT, "A", quantity(float(shown), "A"), text, window)
     remarks = warned_at_end(current).remarks
     assert [remark.text.rsplit("; ", 1)[1] for remark in remarks] == said
-    assert [remark.act for remark in remarks] == acts
+    assert [remark.countermeasure for remark in remarks] == acts
     assert all(remark.weight is Weight.WARNING for remark in remarks)
 
 

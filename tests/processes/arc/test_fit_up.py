@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import MEASURE_TACKS
+from weld_packets.calculation.countermeasures import MEASURE_TACKS
 from weld_packets.calculation.trace import Weight, metric_text
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.inspection import Imperfections
@@ -96,8 +96,8 @@ def test_a_gap_that_costs_throat_warns_and_says_up_to_which_gap_it_is_kept(bench
     (remark,) = gap.remarks
     assert remark.weight is Weight.WARNING
     assert plain(remark.text) == "at this gap the required leg leaves 1.8 mm of the required throat 2.1 mm"
-    assert remark.act.stage == "loading"
-    assert plain(metric_text(remark.act.do)) == (
+    assert remark.countermeasure.stage == "loading"
+    assert plain(metric_text(remark.countermeasure.do)) == (
         "Measure the root gap, clamps closed. Over 0.11 mm the throat is not kept: close it, or stop."
     )
 
@@ -138,7 +138,7 @@ def test_tacks_are_held_against_the_quoted_rule_for_plate(
 ) -> None:
     (verdict,) = tacks(bench, thickness, number="2", length=length, **{"made by": "robot A"})
     assert (verdict.passed, verdict.warns) == ((True, False) if enough else (None, True))
-    assert verdict.act is (None if enough else MEASURE_TACKS)
+    assert verdict.countermeasure is (None if enough else MEASURE_TACKS)
 
 
 def test_the_tacks_of_a_seam_go_before_those_of_its_operation(bench: Any) -> None:

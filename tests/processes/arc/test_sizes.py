@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import MEASURE_THROAT
+from weld_packets.calculation.countermeasures import MEASURE_THROAT
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
@@ -131,7 +131,7 @@ def test_the_largest_throat_of_the_allowed_range_is_held_against_the_quality_lev
     assert str(settings.figure("wire_feed_speed").text) == "4.0"
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")
     assert verdict.passed is passed
-    assert (verdict.warns, verdict.act) == ((True, MEASURE_THROAT) if passed is None else (False, None))
+    assert (verdict.warns, verdict.countermeasure) == ((True, MEASURE_THROAT) if passed is None else (False, None))
 
 
 def test_without_a_table_of_limits_the_throat_is_not_checked(bench: Any) -> None:

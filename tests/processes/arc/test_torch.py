@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import TORCH_DUTY
+from weld_packets.calculation.countermeasures import TORCH_DUTY
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
@@ -39,7 +39,7 @@ def test_the_rating_under_another_gas_does_not_count(bench: Any) -> None:
 def test_a_smaller_share_than_planned_warns_because_its_rule_is_from_memory(bench: Any) -> None:
     """60 % at 250 A are 60 · (250 / 240)² = 65 % at 240 A, where 80 % is planned."""
     (verdict,) = checked(bench, 240, planned="80 %")
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, TORCH_DUTY)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, TORCH_DUTY)
     assert verdict.text.replace("\N{NO-BREAK SPACE}", " ").startswith("65 % of ten minutes at 240 A, 80 % planned")
     assert "from memory" in verdict.source
 

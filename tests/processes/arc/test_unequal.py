@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import FUSION_OF_THICKER, MEASURE_STEP
+from weld_packets.calculation.countermeasures import FUSION_OF_THICKER, MEASURE_STEP
 from weld_packets.calculation.trace import Measured, Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
@@ -58,7 +58,7 @@ def test_beyond_the_ratio_a_joint_is_refused(bench: Any) -> None:
 
 def test_a_plant_may_warn_beyond_its_ratio_and_asks_for_a_macro_section(bench: Any) -> None:
     (verdict,) = checked(bench, "3 mm", "12 mm", beyond="warn")
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, FUSION_OF_THICKER)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, FUSION_OF_THICKER)
     assert "12 mm is 4.0 times 3 mm" in plain(verdict.text)
 
 
@@ -90,7 +90,7 @@ def butt(bench: Any, **more: str) -> Verdict:
 
 def test_the_step_of_a_butt_is_the_difference_and_its_side_must_be_said(bench: Any) -> None:
     verdict = butt(bench)
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, MEASURE_STEP)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, MEASURE_STEP)
     assert "leaves a step of 1.25 mm; the order does not say at which side: write 'flush'" in plain(verdict.text)
     assert _first_length(verdict).millimetres == pytest.approx(1.25)
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
+from weld_packets.calculation.countermeasures import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.inspection import Imperfections
@@ -80,7 +80,7 @@ def test_the_largest_leg_of_the_range_is_held_against_the_edge(
     """A leg of 3 mm is a throat of 3 / √2, and takes 1.1 · 9 / 2 = 4.95 mm²; from memory, so that it only warns."""
     (verdict,) = upper_sizes(lap(bench, edge="web"), nominal(largest, largest), 1, bench.approved())
     assert (verdict.passed, verdict.warns) == (passed, passed is None)
-    assert verdict.act is (UPPER_EDGE if passed is None else None)
+    assert verdict.countermeasure is (UPPER_EDGE if passed is None else None)
     assert "from memory" in verdict.source
 
 
@@ -125,7 +125,7 @@ def test_a_cap_higher_than_a_limit_that_was_read_is_refused(bench: Any, area: fl
 def test_a_range_that_only_ends_beyond_the_limit_warns(bench: Any) -> None:
     group, approved = butt(bench, limits(), **CAP)
     (verdict,) = upper_sizes(group, nominal(8, 9.3), 1, approved)
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, MEASURE_CAP)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, MEASURE_CAP)
     assert plain(verdict.text) == "up to 2.0 mm within the allowed ranges, at most 1.9 mm allowed"
 
 
@@ -139,7 +139,7 @@ def test_a_cap_that_is_not_required_is_reported_with_how_wide_it_must_become(ben
     """7.6 mm² above the gap are 6 mm wide at 1 mm + 0.15 w: 2 / 3 · 6 · 1.9."""
     group, approved = butt(bench, limits())
     (verdict,) = upper_sizes(group, nominal(9.1, 9.1), 1, approved)
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, False, MEASURE_CAP)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, False, MEASURE_CAP)
     assert plain(verdict.text) == (
         "up to 7.6 mm² of weld metal lie above the sheet; "
         "the order states no cap; to keep the height of level C the cap must be at least 6.0 mm wide"

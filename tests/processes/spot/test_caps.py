@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import PEEL
+from weld_packets.calculation.countermeasures import PEEL
 from weld_packets.calculation.trace import AllowedRange, Figure, Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.spot.operation import spot_operation
@@ -50,7 +50,7 @@ def test_the_plant_says_how_far_a_face_may_grow(build: Any) -> None:
 
 def test_a_new_face_at_the_largest_warns_that_nothing_is_left_for_wear(build: Any) -> None:
     figure, verdict = face(build, "6 mm", rule(build))
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, PEEL)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, PEEL)
     assert verdict.text == f"new already as large as a worn one may be, 6.0{NBSP}mm: nothing is left for wear"
     assert ends(figure.window) == ("5", "6")
     assert face(build, "5.99 mm", rule(build))[1].passed
@@ -63,7 +63,7 @@ def test_one_above_the_largest_is_refused_on_a_published_rule(build: Any) -> Non
 @pytest.mark.parametrize("reliability", ["common practice, no source", "from memory"])
 def test_a_rule_without_a_source_warns_and_never_refuses(build: Any, reliability: str) -> None:
     figure, verdict = face(build, "6.1 mm", rule(build, reliability))
-    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, PEEL)
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, PEEL)
     assert verdict.text.startswith(f"larger than 6.0{NBSP}mm: force and current spread")
     assert figure.window is None
 

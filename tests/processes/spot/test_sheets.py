@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.acts import PEEL_ALL
+from weld_packets.calculation.countermeasures import PEEL_ALL
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Given
 from weld_packets.errors import OutOfRangeError
@@ -79,7 +79,9 @@ def test_a_visible_side_without_a_limit_of_the_plant_is_refused(build: Any) -> N
 
 
 def warnings_of(group: WeldSettings) -> dict[str, str]:
-    return {verdict.key: verdict.text for verdict in group.verdicts if verdict.warns and verdict.act == PEEL_ALL}
+    return {
+        verdict.key: verdict.text for verdict in group.verdicts if verdict.warns and verdict.countermeasure == PEEL_ALL
+    }
 
 
 def test_three_sheets_on_a_chart_for_two_are_warned_of(build: Any) -> None:

@@ -202,7 +202,7 @@ def _text(number: Decimal | None, unit: str) -> str:
 @lru_cache(maxsize=4096)
 def _remark(remark: ProcessRemark, first: SystemOfUnits) -> Remark:
     """Return a remark as printed; a warning concerns the setter, whatever else it is."""
-    act = remark.act
+    act = remark.countermeasure
     return Remark(
         weight=remark.weight.value,
         text=sentence(remark.said, first),
@@ -301,7 +301,7 @@ def check_of(verdict: Verdict, showing: Showing) -> Check:
     """Return a verdict as printed; one that failed never reaches a packet."""
     if verdict.passed is False:
         raise ValueError(f"{verdict.subject}: a failed check must be refused before the packet: {verdict.text}")
-    act = verdict.act
+    act = verdict.countermeasure
     return Check(
         subject=verdict.subject,
         text=sentence(verdict.said, showing.first),

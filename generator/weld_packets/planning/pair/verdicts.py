@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
+from weld_packets.calculation.countermeasures import ONE_IDLE, WATCH_BOTH
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Remark, Verdict, Weight, Words
@@ -77,7 +77,9 @@ def _not_checked(pair: NotChecked, robots: tuple[str, str]) -> Verdict:
         f"whether {robots[0]} and {robots[1]} come too near each other is not checked, and waits are not counted: the "
         f"table of machines gives no {', no '.join(pair.missing)}"
     )
-    return Verdict("pair_distance", "distance of both robots", text, None, "table of machines", act=WATCH_BOTH)
+    return Verdict(
+        "pair_distance", "distance of both robots", text, None, "table of machines", countermeasure=WATCH_BOTH
+    )
 
 
 def _idle(found: OperationResult) -> tuple[Verdict, ...]:
@@ -87,4 +89,4 @@ def _idle(found: OperationResult) -> tuple[Verdict, ...]:
     if not idle:
         return ()
     text = f"all welds are on {', '.join(sorted(busy))}; {idle[0]} has none and idles"
-    return (Verdict("idle_robot", idle[0], text, None, "the order", warns=True, act=ONE_IDLE),)
+    return (Verdict("idle_robot", idle[0], text, None, "the order", warns=True, countermeasure=ONE_IDLE),)

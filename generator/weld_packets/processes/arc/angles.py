@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from weld_packets.calculation.acts import SECTION
+from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.formula import Source
 from weld_packets.calculation.readings import ordered
 from weld_packets.calculation.trace import Figure, Name, Remark, Weight

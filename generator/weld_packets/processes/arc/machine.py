@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from weld_packets.calculation.acts import SECTION, TORCH_DUTY
+from weld_packets.calculation.countermeasures import SECTION, TORCH_DUTY
 from weld_packets.calculation.formula import Formula, Source, Standing
 from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
@@ -92,7 +92,9 @@ def wire_current(group: SeamGroup, current: Quantity) -> Verdict:
     text = f"{shown(current, 'A')} is {'within' if passed else 'outside'} the {takes} of this wire"
     if passed:
         return Verdict("wire_current", wire.designation, text, passed, wire.current_source)
-    return Verdict("wire_current", wire.designation, text, None, wire.current_source, warns=True, act=SECTION)
+    return Verdict(
+        "wire_current", wire.designation, text, None, wire.current_source, warns=True, countermeasure=SECTION
+    )
 
 
 def load_voltage(formula: Formula, current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
@@ -126,7 +128,7 @@ def torch_duty(group: SeamGroup, current: Quantity, plant: Plant) -> Iterator[Ve
     ratings = [rating for rating in torch.ratings if group.gas.id in rating.gases]
     if not ratings:
         text = f"the table of machines states no rating of this torch under {group.gas.id}"
-        yield Verdict("torch_duty", torch.name, text, passed=None, source=torch.source, act=TORCH_DUTY)
+        yield Verdict("torch_duty", torch.name, text, passed=None, source=torch.source, countermeasure=TORCH_DUTY)
         return
     yield _verdict(torch, _next_above(torch, ratings, current, group.gas.id), current, plant)
 
@@ -155,4 +157,4 @@ def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant)
     verdict = Verdict("torch_duty", torch.name, text, passed=True, source=str(HEATING))
     if magnitude(share, "%") >= magnitude(planned, "%"):
         return verdict
-    return replace(verdict, passed=None, warns=True, act=TORCH_DUTY)
+    return replace(verdict, passed=None, warns=True, countermeasure=TORCH_DUTY)

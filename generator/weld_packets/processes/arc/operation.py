@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
+from weld_packets.calculation.countermeasures import BARE_OR_SECTION, DIRECTION
 from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.millimetres import farthest, within
 from weld_packets.calculation.path import end_mm, points_mm, start_mm
@@ -103,7 +103,7 @@ def _coats(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Verdic
         if coating != "none":
             text = f"coated with {coating}: arc charts are for bare sheet, expect pores"
             about = component.name
-            yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, act=BARE_OR_SECTION)
+            yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, countermeasure=BARE_OR_SECTION)
 
 
 def _senses(operation: ArcOperation) -> Iterator[Verdict]:
@@ -113,4 +113,6 @@ def _senses(operation: ArcOperation) -> Iterator[Verdict]:
         if (seam.position == "PF" and rise <= 0) or (seam.position == "PG" and rise >= 0):
             direction = "up" if seam.position == "PF" else "down"
             text = f"{seam.position} is vertical {direction}, but the path rises {rise:.0f} mm from start to stop"
-            yield Verdict("position", f"seam {seam.id}", text, passed=None, source=RISE, warns=True, act=DIRECTION)
+            yield Verdict(
+                "position", f"seam {seam.id}", text, passed=None, source=RISE, warns=True, countermeasure=DIRECTION
+            )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import origin, read
+from weld_packets.calculation.countermeasures import PEEL
 from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.millimetres import within
 from weld_packets.calculation.readings import value_of
@@ -50,7 +50,7 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     if maximum is None:
         low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
         said = ("at least ", low, "; no table states how far a face may grow")
-        verdict = Verdict("cap_face", words, said, passed=None, source=rule, act=PEEL)
+        verdict = Verdict("cap_face", words, said, passed=None, source=rule, countermeasure=PEEL)
     else:
         verdict = _held(face, minimum, maximum, words)
     given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
@@ -99,7 +99,7 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
     low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
     if within(in_mm(maximum.face), in_mm(face)) and within(in_mm(face), in_mm(maximum.face)):
         said: Words = ("new already as large as a worn one may be, ", limit, ": nothing is left for wear")
-        return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, act=PEEL)
+        return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, countermeasure=PEEL)
     if within(in_mm(face), in_mm(maximum.face)):
         said = ("at least ", low, ", at most ", limit)
         return Verdict("cap_face", words, said, passed=True, source=maximum.origin)
@@ -110,7 +110,7 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
             value=as_written(face),
         )
     said = ("larger than ", limit, ": force and current spread over more area than the chart means")
-    return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, act=PEEL)
+    return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, countermeasure=PEEL)
 
 
 def _refuse_small(face: Quantity, minimum: Quantity, what: str, words: str) -> None:

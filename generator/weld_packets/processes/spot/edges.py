@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from weld_packets.calculation.acts import EDGES
+from weld_packets.calculation.countermeasures import EDGES
 from weld_packets.calculation.measure import length, lengths, likewise, refused
 from weld_packets.calculation.millimetres import flat_shapes, within
 from weld_packets.calculation.trace import Measured, Verdict, Words
@@ -299,4 +299,4 @@ def _not_checked(
         if count:
             why = "no outline lies in their plane" if shapes[component] else "the component has no outline"
             text = f"{count} spots on {names[component]} not checked: {why}"
-            yield Verdict("edge_distance", names[component], text, passed=None, source="order", act=EDGES)
+            yield Verdict("edge_distance", names[component], text, passed=None, source="order", countermeasure=EDGES)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weld_packets.calculation.acts import PITCH
+from weld_packets.calculation.countermeasures import PITCH
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.millimetres import SLACK, within
 from weld_packets.calculation.trace import Verdict, Words
@@ -75,4 +75,4 @@ def _verdict(key: str, work: SheetWork, said: Words, *, good: bool) -> Verdict:
     subject = f"stack {work.stack.id}"
     if good:
         return Verdict(key, subject, said, passed=True, source=_SOURCE)
-    return Verdict(key, subject, said, passed=None, source=_SOURCE, warns=True, act=PITCH)
+    return Verdict(key, subject, said, passed=None, source=_SOURCE, warns=True, countermeasure=PITCH)

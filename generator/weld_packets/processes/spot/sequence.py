@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import Place, carries, locate, read
+from weld_packets.calculation.countermeasures import PEEL
 from weld_packets.calculation.dial import set_up_to_step
 from weld_packets.calculation.readings import doubts
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
@@ -96,7 +96,7 @@ def _one_for_all(name: Name, stated: Quantity, place: Place, tools: Tools) -> Fi
     source: str = getattr(place.table, "sequence_source", "")
     words = f"the chart states one {name.label.lower()} for every thickness and gun: {source}"
     origin = f"table {place.table.table}: {source}"
-    return _set(name, stated, origin, tools, (Remark(Weight.WARNING, words, act=PEEL),))
+    return _set(name, stated, origin, tools, (Remark(Weight.WARNING, words, countermeasure=PEEL),))
 
 
 def _set(name: Name, stated: Quantity, origin: str, tools: Tools, remarks: tuple[Remark, ...]) -> Figure:

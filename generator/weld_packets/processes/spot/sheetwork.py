@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
-from weld_packets.calculation.acts import INDENTATION as MARK
-from weld_packets.calculation.acts import PEEL, PEEL_OUTSIDE, TARGET
 from weld_packets.calculation.chart import Place, locate
+from weld_packets.calculation.countermeasures import INDENTATION as MARK
+from weld_packets.calculation.countermeasures import PEEL, PEEL_OUTSIDE, TARGET
 from weld_packets.calculation.formula import Source, Worked
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import MINIMUM, Shown, doubts, resting_on_memory, rounded_result

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from weld_packets.calculation.acts import PEEL_ALL
+from weld_packets.calculation.countermeasures import PEEL_ALL
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.measure import refused
 from weld_packets.calculation.trace import Measured, Verdict, Words
@@ -111,13 +111,21 @@ def stretched(stack: SheetStack, chart: SpotChart) -> Iterator[Verdict]:
     if stack.has_three:
         text = f"chart {chart.table} states settings for two sheets; three are welded by its {_rule(chart)}"
         yield Verdict(
-            "three_sheets", subject, text, passed=None, source=chart.governing_source, warns=True, act=PEEL_ALL
+            "three_sheets",
+            subject,
+            text,
+            passed=None,
+            source=chart.governing_source,
+            warns=True,
+            countermeasure=PEEL_ALL,
         )
     others = sorted({sheet.material.coating for sheet in stack.sheets} - {stack.coating})
     if others:
         bare = " and ".join("bare" if coating == "none" else coating for coating in others)
         text = f"chart {chart.table} states settings for two sheets of {stack.coating}; here one side is {bare}"
-        yield Verdict("mixed_coating", subject, text, passed=None, source=chart.source, warns=True, act=PEEL_ALL)
+        yield Verdict(
+            "mixed_coating", subject, text, passed=None, source=chart.source, warns=True, countermeasure=PEEL_ALL
+        )
 
 
 def _rule(chart: SpotChart) -> str:

@@ -170,7 +170,7 @@ def test_the_rule_grants_a_share_of_the_radius_and_a_section_decides(place: Any)
     )
     verdict = checks(settings)["flare_throat"]
     assert verdict.warns
-    assert verdict.act.stage == "coupon"
+    assert verdict.countermeasure.stage == "coupon"
     assert "rule of the test" in verdict.source
 
 

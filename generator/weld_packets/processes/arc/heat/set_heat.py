@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.acts import SECTION
+from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.formula import Source
 from weld_packets.calculation.measure import stated_range
 from weld_packets.calculation.readings import result, share_of, value_of

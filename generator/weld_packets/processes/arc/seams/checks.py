@@ -7,11 +7,11 @@ from contextlib import suppress
 from itertools import pairwise
 from math import cos, dist, hypot, radians
 
-from weld_packets.calculation.acts import COVERED, SEAM_PLACE, SEAM_PLACE_OF_ELECTRODE, TUBE_CORNER
+from weld_packets.calculation.countermeasures import COVERED, SEAM_PLACE, SEAM_PLACE_OF_ELECTRODE, TUBE_CORNER
 from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.millimetres import SLACK
 from weld_packets.calculation.path import pieces_of
-from weld_packets.calculation.trace import Act, Verdict
+from weld_packets.calculation.trace import Countermeasure, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point, along, dot, minus
@@ -80,26 +80,28 @@ def _is_a_line(seam: Seam) -> bool:
     return False
 
 
-def _limits(approved: ApprovedTables, act: Act) -> Limits | None:
+def _limits(approved: ApprovedTables, countermeasure: Countermeasure) -> Limits | None:
     plant = approved.plant
     if plant.seam_tolerance is None or plant.seam_refused_over is None:
         return None
     source = f"table {plant.table}: {plant.seam_source}"
-    return Limits(in_mm(plant.seam_tolerance), in_mm(plant.seam_refused_over), source, act)
+    return Limits(in_mm(plant.seam_tolerance), in_mm(plant.seam_refused_over), source, countermeasure)
 
 
-def _without_outline(operation: ArcOperation, components: Mapping[str, Body], act: Act) -> tuple[Verdict, ...]:
+def _without_outline(
+    operation: ArcOperation, components: Mapping[str, Body], countermeasure: Countermeasure
+) -> tuple[Verdict, ...]:
     welded = dict.fromkeys(name for seam in operation.seams for name in seam.components)
     names = [components[name].component.name for name in welded if not components[name].shapes]
     if not names:
         return ()
     return _not_compared(
-        f"seams are not compared with components that have no outline: {', '.join(names)}", "order", act
+        f"seams are not compared with components that have no outline: {', '.join(names)}", "order", countermeasure
     )
 
 
-def _not_compared(text: str, source: str, act: Act) -> tuple[Verdict, ...]:
-    return (Verdict("seam_on_edge", "seams", text, passed=None, source=source, act=act),)
+def _not_compared(text: str, source: str, countermeasure: Countermeasure) -> tuple[Verdict, ...]:
+    return (Verdict("seam_on_edge", "seams", text, passed=None, source=source, countermeasure=countermeasure),)
 
 
 # ---------------------------------------------------------------- corners
@@ -139,7 +141,7 @@ def _along_a_tube(each: Seen, body: Body) -> Iterator[Verdict]:
             f"follows a long edge of {body.component.name}; along a tube's corner it is a flare-bevel joint, no fillet"
         )
         subject = f"seam {each.seam.id}"
-        yield Verdict("tube_corner", subject, text, None, _STANDARD, warns=True, act=TUBE_CORNER)
+        yield Verdict("tube_corner", subject, text, None, _STANDARD, warns=True, countermeasure=TUBE_CORNER)
         return
     raise refusal(
         f"seam {each.seam.id} follows the corner of {body.component.name}, {_radius(body)}: "
@@ -177,7 +179,7 @@ def _unsaid(name: str, seams: Sequence[str]) -> Verdict:
         f"{name} is of a steel for hollow sections and its section is not said; "
         f"a seam along the corner of a tube is a flare-bevel joint ({', '.join(seams)} follow its edges)"
     )
-    return Verdict("tube_corner", name, text, None, _STANDARD, warns=True, act=TUBE_CORNER)
+    return Verdict("tube_corner", name, text, None, _STANDARD, warns=True, countermeasure=TUBE_CORNER)
 
 
 # ---------------------------------------------------------------- seams that pass through a component
@@ -249,6 +251,6 @@ def _covering(each: Seen, body: Body, limits: Limits) -> Iterator[Verdict]:
                 passed=None,
                 source="outlines of the order",
                 warns=True,
-                act=COVERED,
+                countermeasure=COVERED,
             )
             return

@@ -9,7 +9,7 @@ from typing import get_args
 from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.millimetres import within
 from weld_packets.calculation.path import stations_mm
-from weld_packets.calculation.trace import Act, Measured, Verdict
+from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.calculation.wrong_unit import Drawing, drawings, wrong_scale
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
@@ -28,7 +28,7 @@ class Limits:
     warns: float
     refuses: float
     source: str
-    act: Act
+    countermeasure: Countermeasure
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ def _a_little_off(each: Seen, limits: Limits) -> Verdict:
         passed=None,
         source=limits.source,
         warns=True,
-        act=limits.act,
+        countermeasure=limits.countermeasure,
     )
 
 

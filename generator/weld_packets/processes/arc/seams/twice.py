@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import dist, pi
 
-from weld_packets.calculation.acts import OVERLAP
+from weld_packets.calculation.countermeasures import OVERLAP
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.path import pieces_of, points_mm, stations_mm
 from weld_packets.calculation.trace import Verdict
@@ -158,5 +158,5 @@ def _overlap(one: Seam, other: Seam, shared: float) -> Verdict:
         passed=None,
         source=PRACTICE,
         warns=True,
-        act=OVERLAP,
+        countermeasure=OVERLAP,
     )

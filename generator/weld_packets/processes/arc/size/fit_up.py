@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR
 
-from weld_packets.calculation.acts import MEASURE_TACKS, gap_kept
+from weld_packets.calculation.countermeasures import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.measure import length, lengths
@@ -140,7 +140,7 @@ def tack_check(group: SeamGroup) -> Iterator[Verdict]:
     said = (found, " long, structural plate asks for ", wanted)
     verdict = Verdict("tacks", "tacks", said, passed=True, source=str(TACK_LENGTH))
     short = exceeds(minimum, long)
-    yield replace(verdict, passed=None, warns=True, act=MEASURE_TACKS) if short else verdict
+    yield replace(verdict, passed=None, warns=True, countermeasure=MEASURE_TACKS) if short else verdict
 
 
 # ---------------------------------------------------------------- contact distance

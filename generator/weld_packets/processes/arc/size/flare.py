@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import acos, sqrt
 from typing import cast
 
-from weld_packets.calculation.acts import FLARE_SECTION
+from weld_packets.calculation.countermeasures import FLARE_SECTION
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.measure import length, lengths, refused
 from weld_packets.calculation.readings import beside, ordered, result
@@ -146,7 +146,7 @@ def _rule_is_silent(table: ArcChart, plant: Plant) -> str:
 
 def _undecided(said: Words, plant: Plant) -> Verdict:
     source = f"{TRIALS}; rule: {plant.flare_bevel_source}"
-    return Verdict("flare_throat", "throat", said, None, source, warns=True, act=FLARE_SECTION)
+    return Verdict("flare_throat", "throat", said, None, source, warns=True, countermeasure=FLARE_SECTION)
 
 
 def groove_filled(components: tuple[Component, Component], throat: Quantity, nominal: Quantity) -> Verdict:
@@ -162,7 +162,7 @@ def groove_filled(components: tuple[Component, Component], throat: Quantity, nom
     if magnitude(nominal, "mm²") >= magnitude(needed, "mm²"):
         return verdict
     if radius.from_memory:
-        return replace(verdict, passed=None, warns=True, act=FLARE_SECTION)
+        return replace(verdict, passed=None, warns=True, countermeasure=FLARE_SECTION)
     raise refusal(
         f"the wire fed deposits {have}, the groove down to the throat takes {take}",
         "require a smaller throat, or use a chart with more wire feed or slower travel",

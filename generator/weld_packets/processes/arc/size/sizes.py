@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING
 from typing import cast
 
-from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
+from weld_packets.calculation.countermeasures import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
 from weld_packets.calculation.imperfections import LevelLimit, level_limit, measures_of_fillet
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused, shown_value, stated
@@ -250,7 +250,7 @@ def _not_too_large(
     verdict = replace(verdict, source=found.source)
     if found.limit.permitted or (found.size is not None and not exceeds(excess, in_mm(found.size))):
         return replace(verdict, passed=True)
-    return replace(verdict, warns=True, act=MEASURE_THROAT)
+    return replace(verdict, warns=True, countermeasure=MEASURE_THROAT)
 
 
 def _limit_of_throat(group: SeamGroup, throat: Quantity, passes: int, table: Imperfections | None) -> LevelLimit | None:

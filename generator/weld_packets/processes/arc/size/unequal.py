@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from weld_packets.calculation.acts import FUSION_OF_THICKER, MEASURE_STEP
+from weld_packets.calculation.countermeasures import FUSION_OF_THICKER, MEASURE_STEP
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Verdict
@@ -70,7 +70,7 @@ def _within_ratio(group: SeamGroup, table: ArcChart, plant: Plant) -> Verdict:
     rule = plant.unequal_thickness
     verdict = Verdict("unequal_thickness", "unequal thickness", text, passed=None, source="table of the plant")
     if rule is None:
-        return replace(verdict, said=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
+        return replace(verdict, said=f"{text}; the plant states no maximum ratio", countermeasure=FUSION_OF_THICKER)
     verdict = replace(verdict, source=rule.source)
     maximum = float(rule.ratio)
     if not exceeds(ratio(group), maximum):
@@ -83,7 +83,7 @@ def _within_ratio(group: SeamGroup, table: ArcChart, plant: Plant) -> Verdict:
             key="components",
             value=f"{as_written(thick)} on {as_written(thin)}",
         )
-    return replace(verdict, said=text, warns=True, act=FUSION_OF_THICKER)
+    return replace(verdict, said=text, warns=True, countermeasure=FUSION_OF_THICKER)
 
 
 def _step(group: SeamGroup) -> Verdict:
@@ -93,5 +93,5 @@ def _step(group: SeamGroup) -> Verdict:
     verdict = Verdict("butt_step", "step of the butt", said, passed=True, source=_STEP)
     if group.seam.flush is None:
         unsaid = "; the order does not say at which side: write 'flush' of the seam (face, root or neither)"
-        return replace(verdict, said=(*said, unsaid), passed=None, warns=True, act=MEASURE_STEP)
+        return replace(verdict, said=(*said, unsaid), passed=None, warns=True, countermeasure=MEASURE_STEP)
     return replace(verdict, said=(*said, f": {_LIES[group.seam.flush]}; misalignment (507) is measured besides"))

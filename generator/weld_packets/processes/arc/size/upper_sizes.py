@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from math import sqrt
 from typing import cast
 
-from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
+from weld_packets.calculation.countermeasures import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
 from weld_packets.calculation.imperfections import level_limit, measures_of_butt
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused
-from weld_packets.calculation.trace import Act, Measured, Verdict
+from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.inspection import ImperfectionLimit, Imperfections
 from weld_packets.model.order import Component
@@ -60,7 +60,7 @@ class Bound:
     size: Quantity
     source: str
     from_memory: bool
-    act: Act
+    countermeasure: Countermeasure
     note: str = ""
 
 
@@ -105,7 +105,11 @@ def _verdict(group: SeamGroup, bound: Bound, largest: Quantity, reinforcement: Q
     sizes = _sizes(group, bound, largest, reinforcement)
     said = ("up to ", sizes[0], " within the allowed ranges, at most ", sizes[1], f" {bound.note or 'allowed'}")
     verdict = Verdict(bound.key, f"largest {bound.what}", said, passed=True, source=bound.source)
-    return replace(verdict, passed=None, warns=True, act=bound.act) if _beyond(largest, bound.area) else verdict
+    return (
+        replace(verdict, passed=None, warns=True, countermeasure=bound.countermeasure)
+        if _beyond(largest, bound.area)
+        else verdict
+    )
 
 
 def _sizes(group: SeamGroup, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
@@ -148,7 +152,7 @@ def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
     note = f"along the edge of {component.name}, {as_written(component.thickness)}"
     if not known:
         note = f"{note}, the thinner; the order does not say whose edge is melted ('edge' of the seam)"
-    return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), from_memory=True, act=UPPER_EDGE, note=note)
+    return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), from_memory=True, countermeasure=UPPER_EDGE, note=note)
 
 
 # ---------------------------------------------------------------- butts
@@ -174,7 +178,7 @@ def _cap_unknown(group: SeamGroup, largest: Quantity, passes: int, table: Imperf
     gap = gap_area(gap=cast("Quantity", group.seam.gap), thickness=group.governing)
     above = magnitude(largest, "mm²") - magnitude(gap, "mm²")
     text = ("up to ", in_mm2(quantity(above, "mm²")), " of weld metal lie above the sheet; the order states no cap")
-    verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
+    verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), countermeasure=MEASURE_CAP)
     measures = measures_of_butt(thickness=group.governing, cap_width=None, passes=passes)
     found = level_limit(EXCESS, table, group.quality, measures)
     if found is None or above <= 0:

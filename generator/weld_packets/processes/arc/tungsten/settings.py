@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, locate, windowed
+from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.dial import Bound, Setting, between
 from weld_packets.calculation.readings import charted, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import WeldSettings

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from weld_packets.calculation.acts import CURRENT as COMPARE_CURRENT
-from weld_packets.calculation.acts import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.chart import Place, carries, origin, read, windowed
+from weld_packets.calculation.countermeasures import CURRENT as COMPARE_CURRENT
+from weld_packets.calculation.countermeasures import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import charted, rounded_inward, value_of
@@ -113,7 +113,7 @@ def warned_at_end(current: Figure) -> Figure:
     for end, word, act in ((window.high, "above", LOWER_FEED), (window.low, "below", RAISE_FEED)):
         if end is not None and number == exact(end, current.unit):
             said = f"as set it is the end of its allowed range; nothing to spare {word}"
-            remarks.append(Remark(Weight.WARNING, said, act=act))
+            remarks.append(Remark(Weight.WARNING, said, countermeasure=act))
     return replace(current, remarks=(*current.remarks, *remarks))
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from weld_packets.calculation.acts import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.chart import Place, locate, windowed
+from weld_packets.calculation.countermeasures import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import ordered, resting_on_memory, share_of, value_of
