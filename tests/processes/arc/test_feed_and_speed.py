@@ -67,6 +67,11 @@ def test_a_weld_that_neither_feed_nor_speed_can_make_has_no_aim() -> None:
     assert region(Slopes(4.0, 3.9)).aim(40.0) is None
 
 
+def test_a_weld_a_million_times_too_small_is_refused_without_going_through_every_speed() -> None:
+    assert region(Slopes(2e9, 1.9e9)).aim(40.0) is None
+    assert region(Slopes(2e-9, 1.9e-9)).aim(40.0) is None
+
+
 def test_a_field_too_narrow_for_two_steps_is_target_at_its_middle() -> None:
     """At a feed of 200 the speeds 80 to 82 are allowed, at a speed of 81 the feeds 198 to 204."""
     assert region(Slopes(0.41, 0.406, 0.396), Steps(150, 250)).aim(200.0) == (200, 81)

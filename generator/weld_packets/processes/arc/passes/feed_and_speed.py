@@ -91,7 +91,7 @@ class Region:
         """Yield for each feed the fastest speed that fits."""
         for feed in range(self.aims.low, self.aims.high + 1):
             target = self.slopes.target * feed
-            found = next(filter(lambda speed: self._fits(feed, speed), _falling(target)), None)
+            found = next(filter(lambda speed: self._fits(feed, speed), _falling(target, self.speeds)), None)
             if found is not None:
                 yield feed, found
 
@@ -99,9 +99,12 @@ class Region:
         return self.speeds_at(feed).inner().holds(speed) and self.feeds_at(speed).inner().holds(feed)
 
 
-def _falling(target: float) -> Iterator[int]:
-    """Yield the speeds from the target down to the slowest whose weld is not too much larger."""
-    yield from range(_down(target), _up(target * (1 - OVER)) - 1, -1)
+def _falling(target: float, allowed: Steps) -> Iterator[int]:
+    """Yield the allowed speeds from the target down to the slowest whose weld is not too much larger.
+
+    A weld much too small has targets of a million times what a machine travels: those are not gone through.
+    """
+    yield from range(min(_down(target), allowed.high), max(_up(target * (1 - OVER)), allowed.low) - 1, -1)
 
 
 def _up(value: float) -> int:
