@@ -281,6 +281,22 @@ def test_a_day_of_effect_is_no_further_off_than_a_clock_may_run_ahead(plant: Any
         plant.release(effective=start)
 
 
+@pytest.mark.parametrize(("start", "refused"), [("2027-04-06", False), ("2027-04-07", True)])
+def test_a_withdrawal_under_a_clock_that_was_set_back_takes_effect_on_the_day_that_it_names(
+    plant: Any, start: str, *, refused: bool
+) -> None:
+    plant.release(day=2)
+    changed = {"recorded": datetime(2001, 9, 9, tzinfo=UTC), "effective": Effective(kind="date", start=start)}
+    if refused:
+        with pytest.raises(PacketError, match="is more than 400 days off"):
+            plant.withdraw("A", **changed)
+    else:
+        plant.withdraw("A", **changed)
+        entries = load_register(plant.instructions).of("door-1")
+        assert in_force(entries, date.fromisoformat(start) - timedelta(days=1)) is not None
+        assert in_force(entries, date.fromisoformat(start)) is None
+
+
 def test_a_withdrawal_does_not_wait_for_another_century(plant: Any) -> None:
     plant.release()
     with pytest.raises(PacketError) as caught:

@@ -147,7 +147,7 @@ def withdrawal_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry], ke
     return [
         *people_problems(wanted.by, OF_WITHDRAWAL, key),
         *_target_problems(wanted, entries),
-        *_withdrawal_effectivity_problems(wanted.by),
+        *_withdrawal_effectivity_problems(wanted.by, entries),
     ]
 
 
@@ -213,9 +213,13 @@ def ahead_problems(key: str, at: datetime, machine_clock: datetime | None, allow
         yield unplaced(key, at.isoformat(), message, _CLOCK_REMEDY)
 
 
-def _far_problems(by: Signatures) -> Iterator[Problem]:
-    """Yield a day of effect that is further off than the plant's clock may run ahead: a slip of a digit in the year."""
-    latest = by.day + by.clock_allowance
+def _far_problems(by: Signatures, entries: Sequence[RegisterEntry] = ()) -> Iterator[Problem]:
+    """Yield a day of effect that is further off than the plant's clock may run ahead: a slip of a digit in the year.
+
+    It is counted from the newest of ``entries`` where the clock of the computer is before that.
+    """
+    recorded = (day_at(read_moment(entry.recorded_at), by.effective.zone) for entry in entries[-1:])
+    latest = max([by.day, *recorded]) + by.clock_allowance
     if by.effective.kind == "date" and by.effective.start > latest.isoformat():
         message = f"is more than {by.clock_allowance.days} days off"
         remedy = "check the year; if it is right, raise 'clock allowance' in the table of plant"
@@ -329,10 +333,10 @@ def withdrawn_revisions(entries: Sequence[RegisterEntry]) -> frozenset[str]:
     return frozenset(entry.revision for entry in entries if entry.kind == "withdrawal")
 
 
-def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
+def _withdrawal_effectivity_problems(by: Signatures, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
     if by.effective.kind != "date":
         message = "a withdrawal takes effect on a date"
         yield unplaced("effective from", str(by.effective), message, "write a date")
     else:
-        yield from _far_problems(by)
+        yield from _far_problems(by, entries)
         yield from effectivity_problems(by.effective, by.recorded, 0, None)
