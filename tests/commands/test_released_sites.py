@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import re
 import shutil
 from collections.abc import Callable
@@ -312,6 +313,20 @@ def test_verify_names_a_site_that_is_copied_missing_or_out_of_date(built: Path) 
     assert any(line.startswith("another: is not a draft, and no revision of this order") for line in found(built))
     shutil.rmtree(sites / ORDER)
     assert any(line.startswith(f"{ORDER}: has no site") for line in found(built))
+    shutil.rmtree(sites / "another")
+    assert any(line.startswith(f"{ORDER}: has no site") for line in found(built)), "the list of orders leads to it"
+    shutil.rmtree(sites)
+    assert found(built) == []
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
+@pytest.mark.parametrize("name", [f"{ORDER}/card.json", f"{ORDER}/history.html", f".as-built/{ORDER}"])
+def test_a_pipe_in_place_of_a_built_file_holds_neither_build_nor_verify_up(built: Path, name: str) -> None:
+    (built / "site" / name).unlink()
+    os.mkfifo(built / "site" / name)
+    assert bool(found(built)) is not name.startswith(".")
+    done(built, "2026-10-25", "build")
+    assert found(built) == []
 
 
 def test_verify_names_a_site_that_is_still_the_draft_of_what_has_been_released(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from weld_packets.revisions.register.integrity import Finding
 from weld_packets.revisions.register.register import Register, read_register_state
 from weld_packets.revisions.store.files import known_orders
 from weld_packets.revisions.store.verification import held
+from weld_packets.site.build.plain_file import plain_content
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.build.verification import built_sites, files_of, list_findings, site_findings
 from weld_packets.sources.digests import OrderDigests
@@ -49,11 +50,12 @@ class SiteChecks:
                 yield from links or [*site_findings(site), *self._rendered_anew(site, Path(folder))]
 
     def _census(self, names: Sequence[str]) -> Iterator[Finding]:
-        """Yield the sites that are missing, where any is built, and those that belong to no order."""
+        """Yield the sites that are missing, where any is built or listed, and those that belong to no order."""
         orders = known_orders(self._root / INSTRUCTIONS)
         for name in sorted(set(names) - orders - self._register.by_order.keys()):
             yield Finding(name, "is the site of no order")
-        for name in sorted(self._register.by_order.keys() - set(names)) if names else ():
+        expected = self._register.by_order.keys() if names or (self._sites / "index.html").exists() else set()
+        for name in sorted(expected - set(names)):
             yield Finding(name, f"has no site, or one without its first page; {_BUILD}")
 
     def _rendered_anew(self, site: Path, folder: Path) -> Iterator[Finding]:
@@ -133,7 +135,7 @@ def _links(site: Path) -> Iterator[Finding]:
 def _stated(site: Path) -> tuple[date, str] | None:
     """Return the day on which a site says that it was built, and the register that it names."""
     try:
-        found = _BUILT.search((site / "history.html").read_text("utf-8"))
+        found = _BUILT.search(plain_content(f"{site}/history.html").decode())
         return (date.fromisoformat(found[1]), found[2]) if found else None
     except (OSError, ValueError):
         return None

@@ -10,6 +10,8 @@ import os
 from hashlib import sha256
 from pathlib import Path
 
+from weld_packets.site.build.plain_file import plain_content
+
 _KEPT = ".as-built"
 _ASSETS = "assets"
 """Its files are links to those that all sites share, which `share_assets` compares; of it the names alone count."""
@@ -27,7 +29,7 @@ def remember(site: Path) -> None:
 def is_as_built(site: Path) -> bool:
     """Return whether the files of ``site`` look as they did when it was built."""
     try:
-        return _kept(site).read_text(encoding="ascii") == _look(site)
+        return plain_content(f"{_kept(site)}").decode("ascii") == _look(site)
     except (OSError, ValueError):
         return False
 

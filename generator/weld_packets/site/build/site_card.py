@@ -6,13 +6,13 @@ import json
 import os
 from collections.abc import Iterator, Mapping
 from datetime import datetime
-from io import FileIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import orjson
 
 from weld_packets.packet.program_use import ProgramUse
+from weld_packets.site.build.plain_file import plain_content
 
 if TYPE_CHECKING:
     from weld_packets.revisions.queries.table_changes import TableChange
@@ -61,8 +61,7 @@ def read_card(site: Path) -> dict[str, Any] | None:
 
 def _read(site: str) -> dict[str, Any] | None:
     try:
-        with FileIO(f"{site}/{CARD}") as file:
-            card = orjson.loads(file.read())
+        card = orjson.loads(plain_content(f"{site}/{CARD}"))
     except (OSError, ValueError, RecursionError):
         return None
     return card if isinstance(card, dict) and card.keys() >= _KEYS else None
