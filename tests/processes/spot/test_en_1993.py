@@ -74,3 +74,8 @@ def test_without_the_rule_nothing_of_it_is_checked(build: Any) -> None:
 
 def test_one_spot_alone_has_no_pitch(build: Any) -> None:
     assert set(verdicts(build, [build.spot("s1", 20)])) == {"en_1993_end", "en_1993_side"}
+
+
+def test_one_spot_without_a_neighbour_is_named_alone(build: Any) -> None:
+    spots = [build.spot("s1", 20), build.spot("s2", 50), build.spot("s3", 120)]
+    assert verdicts(build, spots)["en_1993_pitch_maximum"].text.startswith("s3 has no neighbour within 8 d_s")

@@ -289,3 +289,18 @@ def test_what_makes_the_weld_is_held_against_physics_and_other_times_only_where_
 
     assert held() == ["plausible_electrode_force", "plausible_weld_current", "plausible_weld_time"]
     assert "plausible_hold_time" in held(build.limit("hold_time", "1 cycles@50Hz", "30 cycles@50Hz"))
+
+
+def test_the_time_between_two_welds_is_that_of_gun_and_move_together(build: Any) -> None:
+    between = figure(spot_operation(build.operation(), build.approved()), "fastest_spot_rate").trace[0]
+    assert isinstance(between, Given)
+    assert between.value == quantity(1.0, "s")  # 0.4 s of the gun and 0.6 s of the move
+
+
+@pytest.mark.parametrize(("rated", "allowed"), [("14.2 %", True), ("14.1 %", False)])
+def test_a_gun_may_be_loaded_to_its_rated_duty_and_not_above(build: Any, rated: str, *, allowed: bool) -> None:
+    approved = build.approved(guns=_guns(build, rated))
+    if allowed:
+        assert figure(spot_operation(build.operation(), approved), "duty_cycle").text == Decimal("14.2")
+    else:
+        assert "14.2\N{NO-BREAK SPACE}% is above the rating of gun" in problems(build.operation(), approved)[0][1]

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.calculation.trace import Measured, Verdict
+from weld_packets.processes.arc.seams.on_edges import place_in
 
 ANY_JOINT = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40, deadline=None)
 
@@ -309,3 +310,10 @@ def test_without_a_tolerance_of_the_plant_nothing_is_compared_and_that_is_said(p
 def test_a_path_that_makes_no_line_is_reported_once(place: Any) -> None:
     operation = place.operation(place.seam("S1", (10, 28.5, 4), (10, 28.5, 4.001)))
     assert [key for key, _ in place.refusals(operation)] == ["seams[0].path.pieces[0]"]
+
+
+def test_a_place_is_said_by_all_three_of_its_coordinates_in_the_unit_of_the_path() -> None:
+    place = (25.4, 50.8, -76.2)
+
+    assert place_in(place, "in").replace("\N{NO-BREAK SPACE}", " ") == "x 1.000 in, y 2.000 in, z -3.000 in"
+    assert place_in(place, "mm").replace("\N{NO-BREAK SPACE}", " ") == "x 25.4 mm, y 50.8 mm, z -76.2 mm"
