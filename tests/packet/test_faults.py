@@ -2,11 +2,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import chain
 from typing import Any
 
 import pytest
 from weld_packets.calculation.results import CurrentAndTime
 from weld_packets.packet.operation.faults import fault_lines
+from weld_packets.packet.records import Packet
 from weld_packets.units import quantity
 
 
@@ -110,3 +112,19 @@ def test_current_and_weld_time_are_changed_one_while_the_other_is_as_set(make: A
         each for each in _remedies(make, make.spot_operation(), change=coupled) if each.startswith("Raise the current")
     ]
     assert remedy == "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA while the weld time is as set."
+
+
+def test_a_wire_feed_is_changed_only_as_far_as_the_displayed_current_allows(demo_packets: dict[str, Packet]) -> None:
+    """LK-2063 operation 1: 402 in/min alone would draw 355 A by the law of the wire; its chart ends at 282 A."""
+    (ropy,) = (each for each in demo_packets["lk-2063-coastal-column"].operations[0].faults if "Ropy" in each.sign)
+    (feed,) = (each for each in ropy.remedies if "wire feed speed at most" in each)
+    assert feed.replace("\N{NO-BREAK SPACE}", " ").endswith(
+        "402 in/min (10.21 m/min) while the travel speed is as set, welding current (displayed) 254 to 282 A."
+    )
+
+
+def test_a_travel_speed_moves_no_reading(demo_packets: dict[str, Packet]) -> None:
+    remedies = chain.from_iterable(
+        each.remedies for each in demo_packets["lk-2063-coastal-column"].operations[0].faults
+    )
+    assert all("displayed" not in each for each in remedies if "travel speed at" in each)

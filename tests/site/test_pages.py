@@ -17,6 +17,7 @@ from weld_packets.packet.records import (
     Fact,
     FittedAtEnd,
     Packet,
+    Procedure,
     RunEvent,
     RunRule,
     SetUpForm,
@@ -286,6 +287,17 @@ def test_the_emergency_stop_has_conditions_of_its_own_before_those_of_a_cycle_st
 def test_a_changed_setting_asks_for_a_coupon_before_the_next_part(packet: Packet, control: Control) -> None:
     text = words(page(plan_draft_site(packet, control), "operation-1-troubleshooting.html").html)
     assert "After any change of a setting, weld and test a coupon before you make the next part." in text
+
+
+def test_who_seeks_a_fault_inside_the_fence_is_led_to_the_lists_first(packet: Packet, control: Control) -> None:
+    lists = (Procedure(key="go-in", title="Go in and lock out", where="", when="", steps=()),)
+    ruled = packet.model_copy(update={"procedures": lists})
+    found = page(plan_draft_site(ruled, control), "operation-1-troubleshooting.html")
+    text = words(found.html)
+    assert text.index("Hands go to wire, torch, gun, caps or gas after Go in and lock out") < text.index("Within the")
+    assert 'href="going-in.html#list-go-in"' in found.html
+    earlier = page(plan_draft_site(packet, control), "operation-1-troubleshooting.html")
+    assert "Inside the fence" not in words(earlier.html)
 
 
 def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(scheduled: Packet, control: Control) -> None:

@@ -20,6 +20,8 @@ _COUPLED = {
     "travel_speed": "the wire feed speed",
 }
 """What limits a setting together with it."""
+_SHOWN = {"wire_feed_speed": "welding_current"}
+"""What a machine shows of a setting, in a narrower range than that of the setting alone."""
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its allowed range"
 NO_CHANGE = "cannot be changed by more than the gun repeats it"
@@ -75,7 +77,13 @@ def _reach_of(remedy: Remedy, value: Value, group: SettingGroup, view: Operation
     if shares is not None and not _beyond_repeating(value, remedy.direction, shares):
         return NO_CHANGE
     other = _COUPLED.get(value.figure, "") if group.coupled else ""
-    return f"{reach} while {other} is as set" if other else reach
+    return f"{reach}{f' while {other} is as set' if other else ''}{_shown(value, group)}"
+
+
+def _shown(value: Value, group: SettingGroup) -> str:
+    """Return within which range the reading that a setting moves must stay; nothing without such a reading."""
+    read = next((each for each in group.derived if each.figure == _SHOWN.get(value.figure)), None)
+    return "" if read is None or not read.allowed else f", {inside(read.label)} {read.allowed}"
 
 
 def _beyond_repeating(value: Value, direction: str, shares: Sequence[Quantity]) -> bool:
