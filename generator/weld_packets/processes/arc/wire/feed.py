@@ -48,6 +48,8 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
     wide = AllowedRange(
         low / (1 + data.scatter), high * (1 + data.scatter), f"{words}, ± {as_written(data.melting.scatter)}"
     )
+    shown = rounded_inward(window, AMPERE, "A")  # what is set draws a current that is in its range as it is displayed
+    first, last = (data.feed(end).result for end in (shown.low, shown.high) if end is not None)
     return Dial(
         WIRE_FEED,
         middle.result,
@@ -55,7 +57,7 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
         feeds,
         (lookup, *middle.trace),
         remarks=(_calculated(data),),
-        aims=AllowedRange(low, high, words),
+        aims=AllowedRange(first, last, words),
     )
 
 
