@@ -49,6 +49,7 @@ HAZARDS = [
         ["electrode force"],
     ),
     ("implants", "WARNING", ["W006", "P007"], {"processes": ["21"]}, ["confirm", "start"], ["magnetic field"]),
+    ("eyes", "WARNING", ["M013"], {"processes": ["21"]}, [], []),
     ("strong", "WARNING", ["W006"], {"current over": "10 kA"}, ["prove"], []),
     ("weak", "NOTICE", [], {"current up to": "100 A"}, ["prove"], []),
     ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"], ["noise"]),

@@ -28,7 +28,9 @@ def _facts(make: Any, key: str, *operations: Any, **more: Any) -> list[tuple[str
 
 
 def test_spot_operation_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
-    assert _keys(make, make.spot_operation()) == {"lockout", "crush", "implants", "hot", "start-up", "teach", "clamps"}
+    assert _keys(make, make.spot_operation()) == {
+        *("lockout", "crush", "implants", "eyes", "hot", "start-up", "teach", "clamps"),
+    }
 
 
 def test_arc_operation_brings_rays_gas_and_noise_but_no_crushing(make: Any) -> None:
@@ -234,10 +236,11 @@ def test_no_reduced_speed_is_promised_where_robots_start_in_automatic(make: Any)
 
 
 def _with_hazard(make: Any, **more: Any) -> None:
-    """Let the shop have one message alone, with these fields."""
-    stated = {"id": "one", "word": "WARNING", "hazard": "h", "consequence": "c", "avoid": "a", "source": "s"}
-    hazard = Hazard.model_validate(stated | {"stages": ["run"]} | more)
-    make.approved = replace(make.approved, hazards=(hazard,))
+    """Let the shop have one message with these fields, besides the one for the eyes."""
+    stated = {"word": "WARNING", "hazard": "h", "consequence": "c", "avoid": "a", "source": "s"}
+    one = stated | {"id": "one", "stages": ["run"]} | more
+    eyes = stated | {"id": "eyes", "stages": [], "signs": ["M013", "M019"]}
+    make.approved = replace(make.approved, hazards=tuple(Hazard.model_validate(each) for each in (one, eyes)))
 
 
 def _change_cell(make: Any, **more: Any) -> None:
@@ -265,7 +268,7 @@ def test_noise_of_a_cell_decides_which_message_about_it_holds(
         found = set()
         for name, when in conditions.items():
             _with_hazard(make, when=when)
-            found |= {name} if _keys(make, operation) else set()
+            found |= {name} if "one" in _keys(make, operation) else set()
         assert found == holding
 
 
@@ -279,7 +282,7 @@ def test_noise_that_was_not_measured_is_said_to_be_so(make: Any) -> None:
 def test_a_cylinder_endangers_by_its_pressure_and_not_by_what_is_in_it(make: Any) -> None:
     _with_hazard(make, when={"shielding gas": "yes"})
     assert "Gas M21 comes under pressure in a cylinder." in _why(make, "one", make.arc_operation())
-    assert _keys(make, make.spot_operation()) == set()
+    assert _keys(make, make.spot_operation()) == {"eyes"}
 
 
 def test_a_message_names_whom_to_call(make: Any) -> None:
@@ -310,9 +313,9 @@ def test_carbon_monoxide_goes_by_the_carbon_dioxide_of_the_gas_and_by_doubt(
     gas = make.approved.gases["M21"].model_copy(update={"carbon_dioxide": stated})
     make.approved = replace(make.approved, gases={"M21": gas})
     _with_hazard(make, when={"carbon dioxide over": "0 %"})
-    assert bool(_keys(make, make.arc_operation())) is holds
+    assert ("one" in _keys(make, make.arc_operation())) is holds
     assert not holds or why in _why(make, "one", make.arc_operation())
-    assert not _keys(make, make.spot_operation())
+    assert "one" not in _keys(make, make.spot_operation())
 
 
 def test_fire_message_gives_distance_and_watch_of_the_plant_in_both_systems(make: Any) -> None:
@@ -366,6 +369,38 @@ def test_guns_that_are_dressed_in_the_same_way_are_named_together(make: Any) -> 
 def test_message_without_a_stage_belongs_to_its_operation_and_to_no_step(make: Any) -> None:
     _with_hazard(make, stages=[])
     found = messages(make.views(make.spot_operation()))
-    assert found.of_operation["operation-1"] == ("one",)
-    assert [call.key for call in found.callouts] == ["one"]
+    assert found.of_operation["operation-1"] == ("one", "eyes")
+    assert [call.key for call in found.callouts] == ["one", "eyes"]
     assert not any(found.at(stage) for stage in ("confirm", "set up", "prove", "start", "run", "changeover"))
+
+
+# ---------------------------------------------------------------- eyes
+
+
+def _without(make: Any, *signs: str) -> Any:
+    """Return a plant whose table of hazards shows none of some signs."""
+    kept = tuple(each for each in make.approved.hazards if set(signs).isdisjoint(each.signs))
+    return type(make)(replace(make.approved, hazards=kept))
+
+
+def test_no_packet_of_an_arc_is_without_a_welding_mask(make: Any) -> None:
+    """29 CFR 1910.252(b)(2)(i)(A); a table of hazards that was made before the plant had the process knows none."""
+    bare = _without(make, "M019")
+    with pytest.raises(OutOfRangeError, match=r"process 135 shows a welding mask \(sign M019\)"):
+        messages(bare.views(bare.arc_operation()))
+    assert messages(bare.views(bare.spot_operation())).callouts
+
+
+def test_no_packet_of_spots_is_without_a_face_shield_or_goggles(make: Any) -> None:
+    """29 CFR 1910.252(b)(2)(i)(C)."""
+    bare = _without(make, "M013")
+    with pytest.raises(OutOfRangeError, match=r"process 21 shows a face shield or goggles \(sign M013 or M004\)"):
+        messages(bare.views(bare.spot_operation()))
+    assert messages(bare.views(bare.arc_operation())).callouts
+
+
+def test_every_operation_without_protection_of_the_eyes_is_named(make: Any) -> None:
+    bare = _without(make, "M013", "M019")
+    with pytest.raises(OutOfRangeError) as found:
+        messages(bare.views(bare.arc_operation(), bare.spot_operation()))
+    assert [each.key for each in found.value.problems] == ["operations[0].process", "operations[1].process"]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.model.processes import process
 from weld_packets.model.safety import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Callout, OperationFact
@@ -28,7 +30,10 @@ class Messages:
 
 
 def messages(views: Sequence[OperationView]) -> Messages:
-    """Return the safety messages of all operations, one for each hazard, in the order of the table of hazards."""
+    """Return the safety messages of all operations, one for each hazard, in the order of the table of hazards.
+
+    Raises OutOfRangeError with every operation for which no message asks for what protects the eyes.
+    """
     callouts: list[Callout] = []
     of_operation: dict[str, list[str]] = {view.key: [] for view in views}
     for hazard in views[0].approved.hazards:
@@ -37,7 +42,31 @@ def messages(views: Sequence[OperationView]) -> Messages:
             callouts.append(_callout(hazard, [view for view in views if view.key in found], found, views))
         for key in found:
             of_operation[key].append(hazard.id)
+    gathering = Gathering()
+    for view in views:
+        with gathering.step():
+            _eyes_protected(view, [each for each in callouts if each.key in of_operation[view.key]])
+    gathering.finish(OutOfRangeError)
     return Messages(tuple(callouts), {operation: tuple(keys) for operation, keys in of_operation.items()})
+
+
+_MASK, _SHIELD = ("M019",), ("M013", "M004")
+_EYES = "29 CFR 1910.252(b)(2)(i)"
+"""Helmet or hand shield at an arc, face shield or goggles at resistance welding; a person beside it needs them too."""
+
+
+def _eyes_protected(view: OperationView, callouts: Sequence[Callout]) -> None:
+    """Refuse an operation without a message for the eyes, as of a process that a plant adds to its tables."""
+    of = process(view.operation.process)
+    wanted, what = (_MASK, "a welding mask") if of.burns_arc else (_SHIELD, "a face shield or goggles")
+    if not any(set(wanted) & set(each.signs) for each in callouts):
+        signs = " or ".join(wanted)
+        raise refusal(
+            f"no safety message that applies to process {of.number} shows {what} (sign {signs}); {_EYES} requires it",
+            f"add one to the table of hazards, with process {of.number} under 'when' and sign {signs}",
+            key=f"operations[{view.number - 1}].process",
+            value=of.number,
+        )
 
 
 def _callout(
