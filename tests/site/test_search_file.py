@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from weld_packets.packet.records import Packet
 from weld_packets.site.build.search_file import search_file
+from weld_packets.site.pages.search_index import operation_entries
 from weld_packets.site.pages.site_plan import PageFragment, SearchEntry
 
 LAP = "C1A. weld schedule 12. Lap fillet a 2.6 mm"
@@ -51,3 +53,20 @@ def test_a_text_and_what_titles_and_anchors_begin_with_stand_once() -> None:
 
 def test_a_page_without_places_is_not_named() -> None:
     assert b"packet.html" not in search_file({}, PAGES)
+
+
+def test_two_places_of_a_card_are_told_apart_by_what_the_search_lists(demo_packets: dict[str, Packet]) -> None:
+    """The same value under two weld schedules is listed with what each is for; a value alone is not."""
+    for packet in demo_packets.values():
+        for operation in packet.operations:
+            titles = [entry.title for entry in operation_entries(operation)[""]]
+            assert len(set(titles)) == len(titles), titles
+    first = [entry.title for entry in operation_entries(demo_packets["lk-2041-service-module"].operations[0])[""]]
+    gas = [title.replace("\N{NO-BREAK SPACE}", " ") for title in first if "Gas flow" in title]
+    assert gas == [
+        "Operation 1: Gas flow 17 l/min 36 ft³/h, T fillet a 2.5 mm",
+        "Operation 1: Gas flow 17 l/min 36 ft³/h, lap fillet a 2.6 mm",
+    ]
+    assert [title for title in first if "Wire feed speed 3.3" in title] == [
+        "Operation 1: Wire feed speed 3.3 m/min 130 in/min"
+    ]

@@ -199,8 +199,11 @@ def _fault_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
 def _value_entry(operation: OperationSheet, group: SettingGroup, value: Value, anchor: str) -> SearchEntry:
     shown = _amount(value.amount) if value.amount else value.outside
     schedule = f"weld schedule {group.weld_schedule}" if group.weld_schedule else ""
+    values = [other for each in operation.groups for other in each.dialled]
+    is_alone = sum((other.label, other.amount) == (value.label, value.amount) for other in values) == 1
+    name = "" if is_alone or not group.name else f", {group.name}"
     return SearchEntry(
-        f"Operation {operation.number}: {value.label} {shown}",
+        f"Operation {operation.number}: {value.label} {shown}{name}",
         _joined((schedule, group.title, operation.process_name)),
         anchor,
     )
