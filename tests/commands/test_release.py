@@ -151,3 +151,21 @@ def test_what_was_in_force_is_not_answered_from_an_altered_record(
     record.write_bytes(record.read_bytes().replace(b"first issue", b"other issue"))
     answer = run("as-of", "wo-1", "2027-01-02")
     assert (answer.status, "is altered since its release" in answer.errors) == (1, True)
+
+
+def test_who_sets_a_withdrawal_aside_reads_that_its_revision_may_be_used_again(
+    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29
+    run("release", "wo-1", *WHO, "--digest", digest)
+    shutil.copytree(workshop, branch := workshop.with_name("branch"))
+    assert run("--root", str(branch), "withdraw", "wo-1", "A", *WHO).status == 0
+    order = workshop / "instructions" / "wo-1" / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
+    assert run("release", "wo-1", *WHO).status == 0
+    shutil.copytree(branch / "instructions" / "register", workshop / "instructions" / "register", dirs_exist_ok=True)
+    shutil.copy(branch / "instructions/wo-1/released/A.withdrawn.json", workshop / "instructions/wo-1/released")
+    withdrawal = next(line for line in run("register").out.splitlines() if "withdrawal" in line)
+    aside = run("set-aside", "wo-1", withdrawal[:14], *WHO[:6])
+    assert "revision A is not withdrawn any more; if it must not be used: packets withdraw wo-1 A\n" in aside.out
+    assert run("withdraw", "wo-1", "A", *WHO).status == 0

@@ -17,7 +17,7 @@ from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.proposing import record_proposal
-from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
+from weld_packets.revisions.store.setting_aside import SettingAside, no_longer_withdrawn, record_set_aside
 from weld_packets.revisions.store.verification import verify_records
 
 pytestmark = pytest.mark.skipif(shutil.which("git") is None, reason="needs git")
@@ -192,6 +192,41 @@ def test_what_followed_a_record_that_is_set_aside_goes_with_it_and_its_letter_is
     assert len(entry.record_digests) == 2
     assert found(plant) == []
     assert plant.release(plant.titled("next"), 25).entry.revision == "D"
+
+
+def test_a_withdrawal_that_is_set_aside_for_a_release_is_named_until_it_is_made_again(
+    repository: Repository, signed: Any
+) -> None:
+    plant = repository.plant
+    apart(repository, "door-1")
+    repository.branch("branch-w", "main")
+    plant.withdraw("A", 4)
+    repository.commit("withdrawn")
+    repository.git("switch", "-q", "branch-0")
+    assert repository.merge("branch-w")
+    entry, register = setting_aside(plant, load_register(plant.instructions).every("door-1")[-1].record_digest, signed)
+    assert no_longer_withdrawn(register, entry) == ("A",)
+    plant.withdraw("A", 21)
+    assert no_longer_withdrawn(load_register(plant.instructions), entry) == ()
+    assert [each.kind for each in load_register(plant.instructions).of("door-1")] == [
+        "release",
+        "release",
+        "withdrawal",
+    ]
+    assert found(plant) == []
+
+
+def test_a_release_that_is_set_aside_leaves_what_was_withdrawn(repository: Repository, signed: Any) -> None:
+    plant = repository.plant
+    apart(repository, "door-1")
+    repository.branch("branch-w")
+    plant.withdraw("A", 4)
+    repository.commit("withdrawn")
+    assert repository.merge("branch-0")
+    released = next(each for each in load_register(plant.instructions).every("door-1") if each.revision == "B")
+    entry, register = setting_aside(plant, released.record_digest, signed)
+    assert no_longer_withdrawn(register, entry) == ()
+    assert found(plant) == []
 
 
 def test_only_one_of_two_records_made_in_one_place_is_set_aside(repository: Repository, signed: Any) -> None:

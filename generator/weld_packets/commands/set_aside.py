@@ -23,7 +23,7 @@ from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.signing import Signer
-from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
+from weld_packets.revisions.store.setting_aside import SettingAside, no_longer_withdrawn, record_set_aside
 from weld_packets.sources.tables.tables import load_workspace
 
 
@@ -44,4 +44,7 @@ def command(root: Path, /, order: str, digest: str, **given: Any) -> None:
 def _set_aside(root: Path, wanted: SettingAside, signer: Signer | None) -> Iterator[str]:
     entry, register = record_set_aside(root / INSTRUCTIONS, wanted, signer)
     yield f"{entry.order}: set aside {', '.join(short(digest) for digest in entry.record_digests)}"
+    for revision in no_longer_withdrawn(register, entry):
+        again = f"if it must not be used: packets withdraw {entry.order} {revision}"
+        yield f"revision {revision} is not withdrawn any more; {again}"
     yield line_to_keep(register)

@@ -8,7 +8,7 @@ that no moment shows half a release. What waits without being listed is removed 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
@@ -161,6 +161,7 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
     targets = {instructions / name: data for name, data in files.items()}
     for target in targets:
         _refuse_links(instructions, target)
+    _clear_set_aside(targets, register, disk)
     _refuse_existing(targets)
     disk.make_folder(instructions / FOLDER)
     for target, data in targets.items():
@@ -203,6 +204,19 @@ def _give_name(target: Path, disk: Disk) -> None:
     if not target.exists():
         disk.link(_waiting(target), target)
     disk.remove(_waiting(target))
+
+
+def _clear_set_aside(targets: Iterable[Path], register: Register, disk: Disk) -> None:
+    """Remove what a merge left in the place of a file: a record that is set aside, or its signature.
+
+    A withdrawal has the name that its revision gives it, so that one made anew would find the name taken.
+    """
+    records = (each for each in register.listed if isinstance(each, RegisterEntry))
+    aside = [each for each in records if each.record_digest in register.set_aside]
+    digests = {each.record_digest for each in aside} | {each.signing.sha256 for each in aside if each.signing}
+    for path in targets:
+        if path.is_file() and sha256(path.read_bytes()) in digests:
+            disk.remove(path)
 
 
 def _refuse_existing(targets: Mapping[Path, bytes]) -> None:

@@ -12,7 +12,12 @@ from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer, name_of, signed_by
 from weld_packets.revisions.status.people import OF_RELEASE
-from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
+from weld_packets.revisions.status.release_rules import (
+    Signatures,
+    clock_problems,
+    people_problems,
+    withdrawn_revisions,
+)
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, writing
 
@@ -46,6 +51,13 @@ def record_set_aside(
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after
+
+
+def no_longer_withdrawn(register: Register, entry: SetAsideEntry) -> tuple[str, ...]:
+    """Return the revisions whose withdrawal ``entry`` set aside, and that no other record withdraws."""
+    still = withdrawn_revisions([each for each in register.entries if each.order == entry.order])
+    gone = (each for each in register.every(entry.order) if each.record_digest in entry.record_digests)
+    return tuple(each.revision for each in gone if each.kind == "withdrawal" and each.revision not in still)
 
 
 def _found(register: Register, wanted: SettingAside) -> RegisterEntry:
