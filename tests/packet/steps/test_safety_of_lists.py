@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.countermeasures import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.measure import length
-from weld_packets.calculation.trace import Act
+from weld_packets.calculation.trace import Countermeasure
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning, Procedure
@@ -215,7 +215,7 @@ def test_a_robot_with_its_drives_on_lets_nobody_measure_the_loaded_part() -> Non
 
 
 @pytest.mark.parametrize("warning", [gap_kept(length(0.12, HUNDREDTH)), MEASURE_TACKS])
-def test_what_is_measured_by_hand_in_the_joint_is_done_while_it_is_loaded(warning: Act) -> None:
+def test_what_is_measured_by_hand_in_the_joint_is_done_while_it_is_loaded(warning: Countermeasure) -> None:
     assert warning.stage == "loading"
 
 
