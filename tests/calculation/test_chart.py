@@ -2,7 +2,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.chart import carries, locate, read, read_count, windowed
+from weld_packets.calculation.chart import carries, locate, read, read_count, read_range
 from weld_packets.calculation.table_checks.chart_problems import chart_problems
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.charts import SpotChart, SpotSpacing
@@ -70,9 +70,9 @@ def mm(number: float) -> Quantity:
 
 
 def test_the_upper_end_of_a_band_belongs_to_it() -> None:
-    lookup, window = windowed(locate(TWO_BANDS, mm(1.2)), "current")
+    lookup, allowed_range = read_range(locate(TWO_BANDS, mm(1.2)), "current")
     assert lookup.rows == ("over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm",)
-    assert (window.low.m_as("kA"), window.high.m_as("kA")) == (7, 9)
+    assert (allowed_range.low.m_as("kA"), allowed_range.high.m_as("kA")) == (7, 9)
 
 
 def test_a_hair_over_the_end_of_a_band_belongs_to_the_next() -> None:
@@ -99,9 +99,9 @@ def test_the_value_of_a_band_is_its_middle_and_the_operation_is_kept_as_printed(
     assert lookup.fraction is None
 
 
-def test_a_band_window_names_table_revision_and_operation() -> None:
-    window = windowed(locate(TWO_BANDS, mm(1.1)), "weld_time")[1]
-    assert window.origin == "table band-chart, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
+def test_a_band_allowed_range_names_table_revision_and_operation() -> None:
+    allowed_range = read_range(locate(TWO_BANDS, mm(1.1)), "weld_time")[1]
+    assert allowed_range.origin == "table band-chart, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
 
 
 def test_a_thickness_in_a_gap_between_bands_is_refused() -> None:
@@ -137,10 +137,10 @@ def test_a_point_outside_the_rows_is_refused_with_the_range(thickness: float) ->
         read(locate(TWO_POINTS, mm(thickness)), "force")[0]
 
 
-def test_the_window_of_a_single_value_is_the_stated_tolerance() -> None:
-    window = windowed(locate(TWO_POINTS, mm(1.016)), "current")[1]
-    assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((8.36, 9.24))
-    assert "± 5\N{NO-BREAK SPACE}% (not stated)" in window.origin
+def test_the_allowed_range_of_a_single_value_is_the_stated_tolerance() -> None:
+    allowed_range = read_range(locate(TWO_POINTS, mm(1.016)), "current")[1]
+    assert (allowed_range.low.m_as("kA"), allowed_range.high.m_as("kA")) == pytest.approx((8.36, 9.24))
+    assert "± 5\N{NO-BREAK SPACE}% (not stated)" in allowed_range.origin
 
 
 @pytest.mark.parametrize(
@@ -150,26 +150,28 @@ def test_the_window_of_a_single_value_is_the_stated_tolerance() -> None:
 def test_a_range_is_as_wide_at_least_as_the_stated_tolerance(
     current: tuple[str, str], ends: tuple[float, float]
 ) -> None:
-    window = windowed(locate(bands(band("1 mm", "2 mm", current), tolerance={"current": "5 %"}), mm(1.5)), "current")[1]
-    assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx(ends)
+    allowed_range = read_range(
+        locate(bands(band("1 mm", "2 mm", current), tolerance={"current": "5 %"}), mm(1.5)), "current"
+    )[1]
+    assert (allowed_range.low.m_as("kA"), allowed_range.high.m_as("kA")) == pytest.approx(ends)
 
 
 def test_a_range_without_a_stated_tolerance_is_itself() -> None:
-    window = windowed(locate(bands(band("1 mm", "2 mm", ("8 kA", "8 kA"))), mm(1.5)), "current")[1]
-    assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((8, 8))
+    allowed_range = read_range(locate(bands(band("1 mm", "2 mm", ("8 kA", "8 kA"))), mm(1.5)), "current")[1]
+    assert (allowed_range.low.m_as("kA"), allowed_range.high.m_as("kA")) == pytest.approx((8, 8))
 
 
 def test_a_single_value_without_tolerance_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="no tolerance"):
-        windowed(locate(points(point("1 mm"), tolerance={}), mm(1)), "current")
+        read_range(locate(points(point("1 mm"), tolerance={}), mm(1)), "current")
 
 
 def test_a_range_between_two_points_is_interpolated_at_both_ends() -> None:
     first = band(None, None, ("7 kA", "9 kA"), thickness="1 mm")
     last = band(None, None, ("8000 A", "11 kA"), thickness="2 mm")
     rows = [{key: value for key, value in row.items() if value is not None} for row in (first, last)]
-    lookup, window = windowed(locate(points(*rows), mm(1.5)), "current")
-    assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((7.5, 10))
+    lookup, allowed_range = read_range(locate(points(*rows), mm(1.5)), "current")
+    assert (allowed_range.low.m_as("kA"), allowed_range.high.m_as("kA")) == pytest.approx((7.5, 10))
     assert lookup.result.m_as("kA") == pytest.approx(8.75)
 
 
@@ -179,8 +181,8 @@ def test_a_column_that_the_chart_lacks_is_refused() -> None:
 
 
 def test_neighbours_of_different_form_are_refused() -> None:
-    ranged = band(None, None, thickness="2 mm")
-    table = points(point("1 mm"), {key: value for key, value in ranged.items() if value})
+    stated = band(None, None, thickness="2 mm")
+    table = points(point("1 mm"), {key: value for key, value in stated.items() if value})
     with pytest.raises(OutOfRangeError, match="does not state current"):
         read(locate(table, mm(1.5)), "current")[0]
 

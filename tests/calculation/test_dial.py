@@ -1,4 +1,4 @@
-"""Values set to a machine's step inside their window."""
+"""Values set to a machine's step inside their allowed range."""
 
 from decimal import Decimal
 from typing import Any
@@ -22,33 +22,33 @@ def span(step: float = 0.1, low: float = 1, high: float = 20) -> Setting:
     return between("feeder", feed(low), feed(high), feed(step))
 
 
-def test_a_value_goes_to_the_nearest_step_and_the_window_to_the_steps_inside_it() -> None:
+def test_a_value_goes_to_the_nearest_step_and_the_allowed_range_to_the_steps_inside_it() -> None:
     figure = set_inside(FEED, feed(3.14), AllowedRange(feed(2.83), feed(3.46), "chart"), span(), ())
-    assert (str(figure.text), figure.window is not None) == ("3.1", True)
-    assert figure.window is not None
-    assert (figure.window.low, figure.window.high) == (feed(2.9), feed(3.4))
+    assert (str(figure.text), figure.allowed_range is not None) == ("3.1", True)
+    assert figure.allowed_range is not None
+    assert (figure.allowed_range.low, figure.allowed_range.high) == (feed(2.9), feed(3.4))
 
 
-def test_a_nearest_step_outside_a_narrow_window_gives_way_to_one_inside() -> None:
+def test_a_nearest_step_outside_a_narrow_allowed_range_gives_way_to_one_inside() -> None:
     figure = set_inside(FEED, feed(3.14), AllowedRange(feed(3.12), feed(3.3), "chart"), span(), ())
     assert figure.text == Decimal("3.2")
 
 
-def test_no_step_inside_the_window_is_refused() -> None:
+def test_no_step_inside_the_allowed_range_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match=r"no step of 0\.1"):
         set_inside(FEED, feed(3.14), AllowedRange(feed(3.12), feed(3.18), "chart"), span(), ())
 
 
-def test_an_open_window_is_closed_by_the_machine() -> None:
+def test_an_open_allowed_range_is_closed_by_the_machine() -> None:
     figure = set_inside(FEED, feed(3.14), AllowedRange(None, None, "chart"), span(0.5, 1.2, 4.8), ())
-    assert figure.window is not None
-    assert (figure.window.low, figure.window.high) == (feed(1.5), feed(4.5))
+    assert figure.allowed_range is not None
+    assert (figure.allowed_range.low, figure.allowed_range.high) == (feed(1.5), feed(4.5))
 
 
-def test_a_window_that_the_machine_cuts_says_so() -> None:
+def test_a_allowed_range_that_the_machine_cuts_says_so() -> None:
     figure = set_inside(FEED, feed(3.14), AllowedRange(feed(2.5), feed(4), "chart"), span(0.1, 1, 3.5), ())
-    assert figure.window is not None
-    assert (figure.window.high, figure.window.origin) == (feed(3.5), "chart; upper end: feeder")
+    assert figure.allowed_range is not None
+    assert (figure.allowed_range.high, figure.allowed_range.origin) == (feed(3.5), "chart; upper end: feeder")
 
 
 def test_beyond_the_machine_is_refused() -> None:
@@ -56,7 +56,7 @@ def test_beyond_the_machine_is_refused() -> None:
         set_inside(FEED, feed(3.14), AllowedRange(feed(2), feed(4), "chart"), span(0.1, 5, 10), ())
 
 
-def window(low: float | None, high: float | None) -> AllowedRange:
+def allowed_range(low: float | None, high: float | None) -> AllowedRange:
     return AllowedRange(None if low is None else feed(low), None if high is None else feed(high), "chart")
 
 
@@ -84,12 +84,12 @@ def window(low: float | None, high: float | None) -> AllowedRange:
 def test_what_is_target_at_lies_two_steps_inside_or_nearest_the_middle(
     wanted: float, low: float, high: float, step: str
 ) -> None:
-    assert str(target(feed(wanted), window(low, high), span())) == step
+    assert str(target(feed(wanted), allowed_range(low, high), span())) == step
 
 
 @pytest.mark.parametrize(("low", "high"), [(3.12, 3.18), (3.1, 3.2), (3.1, 3.1), (3.12, 3.2), (3.1, 3.18)])
 def test_a_range_with_no_step_but_at_its_ends_has_none_to_aim_at(low: float, high: float) -> None:
-    assert target(feed(3.15), window(low, high), span()) is None
+    assert target(feed(3.15), allowed_range(low, high), span()) is None
 
 
 @pytest.mark.parametrize(
@@ -97,18 +97,18 @@ def test_a_range_with_no_step_but_at_its_ends_has_none_to_aim_at(low: float, hig
     [(3, None, 3.1, "2.9"), (3, 2.9, None, "3.1"), (3, None, None, "3.0"), (2.95, None, 3.3, "3.0")],
 )
 def test_an_open_end_asks_for_no_margin(wanted: float, low: float | None, high: float | None, step: str) -> None:
-    assert str(target(feed(wanted), window(low, high), Setting("feeder", feed(0.1)))) == step
+    assert str(target(feed(wanted), allowed_range(low, high), Setting("feeder", feed(0.1)))) == step
 
 
 def test_the_ends_of_the_machine_are_ends_of_the_range() -> None:
-    assert str(target(feed(3.4), window(2, 4), span(0.1, 1, 3.5))) == "3.3"
-    assert str(target(feed(3.0), window(2, 4), span(0.1, 2.95, 10))) == "3.2"
+    assert str(target(feed(3.4), allowed_range(2, 4), span(0.1, 1, 3.5))) == "3.3"
+    assert str(target(feed(3.0), allowed_range(2, 4), span(0.1, 2.95, 10))) == "3.2"
 
 
 def test_a_setting_inside_shows_the_steps_of_the_range_and_where_it_was_wanted() -> None:
     figure = set_inside(FEED, feed(3.6), AllowedRange(feed(2.83), feed(3.66), "chart"), span(), ())
-    assert figure.window is not None
-    assert (str(figure.text), figure.window.low, figure.window.high) == ("3.4", feed(2.9), feed(3.6))
+    assert figure.allowed_range is not None
+    assert (str(figure.text), figure.allowed_range.low, figure.allowed_range.high) == ("3.4", feed(2.9), feed(3.6))
 
 
 def test_a_range_without_an_inner_step_is_refused_with_what_would_widen_it() -> None:
@@ -135,7 +135,7 @@ def test_every_aim_is_a_whole_step_that_no_other_step_betters(
     wanted: Decimal, low: Decimal, wide: Decimal, step: str
 ) -> None:
     width, high = Decimal(step), low + wide
-    found = target(feed(float(wanted)), window(float(low), float(high)), span(float(step), 0, 100))
+    found = target(feed(float(wanted)), allowed_range(float(low), float(high)), span(float(step), 0, 100))
     count = range(int(low / width), int(high / width) + 2)
     steps = [number * width for number in count if low <= number * width <= high]
     inner = [number for number in steps if low < number < high]

@@ -1,4 +1,4 @@
-"""Figures that are read, not dialled: honest digits, windows rounded inward."""
+"""Figures that are read, not dialled: honest digits, allowed ranges rounded inward."""
 
 from decimal import Decimal
 from typing import Any
@@ -17,15 +17,18 @@ def feed(value: float) -> Any:
     return quantity(value, "m/min")
 
 
-def test_a_chart_value_keeps_honest_digits_and_its_window_is_rounded_inward() -> None:
+def test_a_chart_value_keeps_honest_digits_and_its_allowed_range_is_rounded_inward() -> None:
     current = Name("welding_current", "Welding current", "I", kinds.CURRENT)
     middle = quantity(145.5678, "A")
     lookup = Lookup("t", "1", "s", "current", quantity(2, "mm"), (), (), None, middle)
-    window = AllowedRange(quantity(127.8, "A"), quantity(163.4, "A"), "chart")
-    figure = charted(current, lookup, window, Decimal(1))
-    assert (str(figure.text), figure.window) == ("146", AllowedRange(quantity(128, "A"), quantity(163, "A"), "chart"))
+    allowed_range = AllowedRange(quantity(127.8, "A"), quantity(163.4, "A"), "chart")
+    figure = charted(current, lookup, allowed_range, Decimal(1))
+    assert (str(figure.text), figure.allowed_range) == (
+        "146",
+        AllowedRange(quantity(128, "A"), quantity(163, "A"), "chart"),
+    )
     open_ended = charted(current, lookup, AllowedRange(None, None, "chart"), Decimal(1))
-    assert open_ended.window == AllowedRange(None, None, "chart")
+    assert open_ended.allowed_range == AllowedRange(None, None, "chart")
 
 
 def test_a_stated_value_never_shows_an_exponent() -> None:

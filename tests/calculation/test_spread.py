@@ -16,11 +16,13 @@ ALLOWED = AllowedRange(quantity(128.0, "A"), quantity(163.0, "A"), "chart")
 
 
 def current(
-    text: str, window: AllowedRange | None = None, step: str | None = None, spread: float | None = None
+    text: str, allowed_range: AllowedRange | None = None, step: str | None = None, spread: float | None = None
 ) -> Figure:
     value = quantity(float(text), "A")
     last = None if step is None else Decimal(step)
-    return Figure("current", "Current", "I", kinds.CURRENT, "A", value, Decimal(text), window, last, spread=spread)
+    return Figure(
+        "current", "Current", "I", kinds.CURRENT, "A", value, Decimal(text), allowed_range, last, spread=spread
+    )
 
 
 @pytest.mark.parametrize(

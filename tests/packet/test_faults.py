@@ -36,7 +36,7 @@ def test_remedy_at_the_end_of_its_window_is_left_out(make: Any) -> None:
 def test_remedy_on_a_setting_without_window_is_left_out(make: Any) -> None:
     def open_window(result: Any) -> Any:
         settings = tuple(
-            replace(each, dialled=tuple(replace(figure, window=None) for figure in each.dialled))
+            replace(each, dialled=tuple(replace(figure, allowed_range=None) for figure in each.dialled))
             for each in result.settings
         )
         return replace(result, settings=settings)

@@ -34,7 +34,7 @@ def test_robots_with_one_other_digit_stay_apart(make: Any) -> None:
 
 def test_robots_with_another_window_stay_apart(make: Any) -> None:
     one, other = make.spot_settings("C5A", ("A1",)), make.spot_settings("C5B", ("B1",))
-    force = replace(other.dialled[0], window=None)
+    force = replace(other.dialled[0], allowed_range=None)
     settings = (one, replace(other, dialled=(force, *other.dialled[1:])))
     assert len(setting_groups(settings, METRIC)) == 2
 

@@ -56,8 +56,8 @@ def test_a_setting_that_differs_between_welds_of_a_schedule_is_stated_with_all_i
     def change(found: Any) -> Any:
         settings = (make.arc_settings("C1A", ("sA",)), make.arc_settings("C1A", ("sB",)))
         slower = tuple(
-            replace(figure, value=figure.value / 2, text=figure.text / 2, window=None) if figure.key == "travel_speed"
-            else figure for figure in settings[1].dialled
+            replace(figure, value=figure.value / 2, text=figure.text / 2, allowed_range=None)
+            if figure.key == "travel_speed" else figure for figure in settings[1].dialled
         )  # fmt: skip
         return replace(found, settings=(settings[0], replace(settings[1], key="s2-c1a", dialled=slower)))
 

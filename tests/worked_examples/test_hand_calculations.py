@@ -34,11 +34,11 @@ def shown(group: WeldSettings, *keys: str) -> list[str]:
 
 
 def ends(group: WeldSettings, key: str) -> tuple[float, float]:
-    window = group.figure(key).window
-    assert window is not None
-    assert window.low is not None
-    assert window.high is not None
-    return window.low.magnitude, window.high.magnitude
+    allowed_range = group.figure(key).allowed_range
+    assert allowed_range is not None
+    assert allowed_range.low is not None
+    assert allowed_range.high is not None
+    return allowed_range.low.magnitude, allowed_range.high.magnitude
 
 
 def test_a_fillet_of_throat_2_5_mm_on_a_3_mm_channel() -> None:

@@ -7,7 +7,7 @@ Conversions: 1 kgf = 9.80665 N, 1 lbf = 4.44822 N, 1 in = 25.4 mm, 1 cycle = 20 
 from math import sqrt
 
 import pytest
-from weld_packets.calculation.chart import locate, read, windowed
+from weld_packets.calculation.chart import locate, read, read_range
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, Quantity, quantity
@@ -105,8 +105,10 @@ def value(approved: ApprovedTables, table: str, column: str, at: Quantity, unit:
     return float(read(locate(chart, at), column)[0].result.m_as(SPELLINGS[unit]))
 
 
-def window(approved: ApprovedTables, table: str, column: str, thickness: float, unit: str) -> tuple[float, float]:
-    _, found = windowed(locate(approved.spot_charts[table], quantity(thickness, "mm")), column)
+def allowed_range(
+    approved: ApprovedTables, table: str, column: str, thickness: float, unit: str
+) -> tuple[float, float]:
+    _, found = read_range(locate(approved.spot_charts[table], quantity(thickness, "mm")), column)
     assert found.low is not None
     assert found.high is not None
     return float(found.low.m_as(SPELLINGS[unit])), float(found.high.m_as(SPELLINGS[unit]))
@@ -125,9 +127,9 @@ def test_bands_of_iso_14373_2015_annex_b_with_the_upper_end_inside(
 ) -> None:
     up_to, tip, force, cycles, current = row
     assert value(approved, table, "cap_face", quantity(up_to, "mm"), "mm") == tip
-    assert window(approved, table, "force", up_to, "kN") == pytest.approx(force)
-    assert window(approved, table, "weld_time", up_to, "ms") == pytest.approx([20 * cycle for cycle in cycles])
-    assert window(approved, table, "current", up_to, "kA") == pytest.approx(current)
+    assert allowed_range(approved, table, "force", up_to, "kN") == pytest.approx(force)
+    assert allowed_range(approved, table, "weld_time", up_to, "ms") == pytest.approx([20 * cycle for cycle in cycles])
+    assert allowed_range(approved, table, "current", up_to, "kA") == pytest.approx(current)
 
 
 @pytest.mark.parametrize("row", BS_1140_IRON_ZINC)
@@ -136,21 +138,21 @@ def test_iron_zinc_bands_of_bs_1140_1993_converted_from_kgf_to_a_tenth_of_a_kilo
 ) -> None:
     up_to, force, cycles, current = row
     kilonewtons = [kgf * 9.80665e-3 for kgf in force]
-    assert window(approved, "spot-iron-zinc", "force", up_to, "kN") == pytest.approx(kilonewtons, abs=0.051)
-    assert window(approved, "spot-iron-zinc", "weld_time", up_to, "ms") == pytest.approx(
+    assert allowed_range(approved, "spot-iron-zinc", "force", up_to, "kN") == pytest.approx(kilonewtons, abs=0.051)
+    assert allowed_range(approved, "spot-iron-zinc", "weld_time", up_to, "ms") == pytest.approx(
         [20 * cycle for cycle in cycles]
     )
-    assert window(approved, "spot-iron-zinc", "current", up_to, "kA") == pytest.approx(current)
+    assert allowed_range(approved, "spot-iron-zinc", "current", up_to, "kA") == pytest.approx(current)
 
 
 def test_hot_dip_force_from_0_6_to_0_8_mm_is_that_of_bs_1140_1993_194_to_224_kgf(approved: ApprovedTables) -> None:
-    found = window(approved, "spot-hot-dip", "force", 0.7, "kN")
+    found = allowed_range(approved, "spot-hot-dip", "force", 0.7, "kN")
     assert found == pytest.approx([194 * 9.80665e-3, 224 * 9.80665e-3], abs=0.05)
-    assert window(approved, "spot-hot-dip", "current", 0.7, "kA") == (8, 10)
+    assert allowed_range(approved, "spot-hot-dip", "current", 0.7, "kA") == (8, 10)
 
 
 def test_uncoated_force_of_the_thinnest_band_is_90_to_115_kgf_of_bs_1140_1993(approved: ApprovedTables) -> None:
-    found = window(approved, "spot-uncoated", "force", 0.5, "kN")
+    found = allowed_range(approved, "spot-uncoated", "force", 0.5, "kN")
     assert found == pytest.approx([90 * 9.80665e-3, 115 * 9.80665e-3], abs=0.05)
 
 

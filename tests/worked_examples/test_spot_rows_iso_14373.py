@@ -48,11 +48,11 @@ def welded(approved: ApprovedTables, order_operation: SpotOperation) -> WeldSett
     return spot_operation(order_operation, approved).settings[0]
 
 
-def window(figure: Figure, unit: str) -> tuple[float, float]:
-    assert figure.window is not None
-    assert figure.window.low is not None
-    assert figure.window.high is not None
-    low, high = (float(end.m_as(SPELLINGS[unit])) for end in (figure.window.low, figure.window.high))
+def allowed_range(figure: Figure, unit: str) -> tuple[float, float]:
+    assert figure.allowed_range is not None
+    assert figure.allowed_range.low is not None
+    assert figure.allowed_range.high is not None
+    low, high = (float(end.m_as(SPELLINGS[unit])) for end in (figure.allowed_range.low, figure.allowed_range.high))
     return round(low, 6), round(high, 6)
 
 
@@ -76,18 +76,18 @@ HOT_DIP = [
     ("material", "expected"),
     [("DC01", entry) for entry in UNCOATED] + [("DX51D-Z275", entry) for entry in HOT_DIP],
 )
-def test_windows_of_an_operation_are_the_bands_of_iso_14373_annex_b(
+def test_allowed_ranges_of_an_operation_are_the_bands_of_iso_14373_annex_b(
     approved: ApprovedTables, material: str, expected: tuple[Any, ...]
 ) -> None:
     sheet, force, time, current = expected
     chart = "spot-uncoated" if material == "DC01" else None
     found = welded(approved, operation(material, sheet, sheet, chart=chart))
-    assert window(found.figure("electrode_force"), "kN") == force
+    assert allowed_range(found.figure("electrode_force"), "kN") == force
     assert found.together is not None
     assert tuple(map(float, found.together.times)) == time  # in ms
     assert tuple(map(float, found.together.currents)) == current  # in kA
     for key, unit, band in (("weld_time", "ms", time), ("weld_current", "kA", current)):
-        low, high = window(found.figure(key), unit)  # of it, what I²t leaves beside the other as it is set
+        low, high = allowed_range(found.figure(key), unit)  # of it, what I²t leaves beside the other as it is set
         assert band[0] <= low < high <= band[1]
 
 

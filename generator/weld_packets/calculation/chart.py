@@ -155,8 +155,10 @@ def read(place: Place, column: str) -> tuple[Lookup, AllowedRange | None]:
         )
     unit = spelling(cells[0][0])
     ends = [_between([cell[side] for cell in cells], place.share, unit) for side in range(len(cells[0]))]
-    window = AllowedRange(ends[0], ends[1], origin(place)) if len(ends) > 1 else None
-    return _looked_up(place, column, cells, quantity(sum(end.magnitude for end in ends) / len(ends), unit)), window
+    allowed_range = AllowedRange(ends[0], ends[1], origin(place)) if len(ends) > 1 else None
+    return _looked_up(
+        place, column, cells, quantity(sum(end.magnitude for end in ends) / len(ends), unit)
+    ), allowed_range
 
 
 def _between(values: list[Quantity], share: float, unit: str) -> Quantity:
@@ -180,32 +182,36 @@ def _looked_up(place: Place, column: str, cells: list[tuple[Quantity, ...]], res
 
 
 def origin(place: Place) -> str:
-    """Return table and rows of a place, as the origin of a window.
+    """Return table and rows of a place, as the origin of an allowed range.
 
     The revision is given in the packet's list of tables and at each look-up, so that a new one changes no other text.
     """
     return f"table {place.table.table}, row {' to '.join(place.labels)}"
 
 
-def windowed(place: Place, column: str) -> tuple[Lookup, AllowedRange]:
-    """Return value and window of ``column`` at a place.
+def read_range(place: Place, column: str) -> tuple[Lookup, AllowedRange]:
+    """Return value and allowed range of ``column`` at a place.
 
-    A range is the window, as wide at least as the table's tolerance of its middle where it states one for the column.
+    A range of the chart is it, and at least as wide as the table's tolerance of its middle where that states one.
     Raises OutOfRangeError where the chart states one value and the table no tolerance for it.
     """
-    lookup, window = read(place, column)
-    if window is None:
+    lookup, allowed_range = read(place, column)
+    if allowed_range is None:
         return lookup, _toleranced(place, column, lookup.result)
     if worded(column) in getattr(place.table, "tolerance", {}):
-        return lookup, _widened(window, _toleranced(place, column, lookup.result))
-    return lookup, window
+        return lookup, _widened(allowed_range, _toleranced(place, column, lookup.result))
+    return lookup, allowed_range
 
 
-def _widened(window: AllowedRange, minimum: AllowedRange) -> AllowedRange:
-    """Return a window that reaches at least as far as another one on either side."""
-    lows, highs = (window.low, minimum.low), (window.high, minimum.high)
+def _widened(allowed_range: AllowedRange, minimum: AllowedRange) -> AllowedRange:
+    """Return an allowed range that reaches at least as far as another one on either side."""
+    lows, highs = (allowed_range.low, minimum.low), (allowed_range.high, minimum.high)
     low, high = min(end for end in lows if end is not None), max(end for end in highs if end is not None)
-    return window if (low, high) == (window.low, window.high) else AllowedRange(low, high, minimum.origin)
+    return (
+        allowed_range
+        if (low, high) == (allowed_range.low, allowed_range.high)
+        else AllowedRange(low, high, minimum.origin)
+    )
 
 
 def _toleranced(place: Place, column: str, value: Quantity) -> AllowedRange:

@@ -61,9 +61,9 @@ def spread_of(figure: Figure) -> float:
         return figure.spread
     if figure.step is not None:
         return float(figure.step)
-    window = figure.window
-    if window is not None and window.low is not None and window.high is not None:
-        return (magnitude(window.high, figure.unit) - magnitude(window.low, figure.unit)) / 2
+    allowed_range = figure.allowed_range
+    if allowed_range is not None and allowed_range.low is not None and allowed_range.high is not None:
+        return (magnitude(allowed_range.high, figure.unit) - magnitude(allowed_range.low, figure.unit)) / 2
     return 0.0 if figure.text is None else float(Decimal(1).scaleb(int(figure.text.as_tuple().exponent)))
 
 
@@ -115,7 +115,7 @@ def result(
     minimum: bool = False,
     **more: Any,
 ) -> Figure:
-    """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks.
+    """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` are range or remarks.
 
     ``shares`` says how well each input is known; what that leaves of the result decides its digits. A size that is
     a ``minimum`` is rounded up to a hundredth.
@@ -128,19 +128,19 @@ def result(
     return name.figure(unit, worked.result, text, trace=trace, spread=spread, minimum=minimum, **more)
 
 
-def charted(name: Name, lookup: Lookup, window: AllowedRange, last: Decimal) -> Figure:
-    """Return a figure that a chart gives and a display shows to ``last``; its window is rounded inward to it."""
+def charted(name: Name, lookup: Lookup, allowed_range: AllowedRange, last: Decimal) -> Figure:
+    """Return a figure that a chart gives and a display shows to ``last``; its allowed range is rounded inward to it."""
     unit = spelling(lookup.result)
     text = rounded(exact(lookup.result, unit), last)
-    inward = rounded_inward(window, last, unit)
+    inward = rounded_inward(allowed_range, last, unit)
     return name.figure(unit, lookup.result, text, inward, trace=(lookup,))
 
 
-def rounded_inward(window: AllowedRange, last: Decimal, unit: str) -> AllowedRange:
-    """Return a window whose ends are whole numbers of ``last`` in ``unit`` and lie no further out."""
-    low = None if window.low is None else from_decimal(step_up(window.low, last, unit), unit)
-    high = None if window.high is None else from_decimal(step_down(window.high, last, unit), unit)
-    return AllowedRange(low, high, window.origin)
+def rounded_inward(allowed_range: AllowedRange, last: Decimal, unit: str) -> AllowedRange:
+    """Return an allowed range whose ends are whole numbers of ``last`` in ``unit`` and lie no further out."""
+    low = None if allowed_range.low is None else from_decimal(step_up(allowed_range.low, last, unit), unit)
+    high = None if allowed_range.high is None else from_decimal(step_down(allowed_range.high, last, unit), unit)
+    return AllowedRange(low, high, allowed_range.origin)
 
 
 def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
@@ -193,7 +193,7 @@ def rounded_result(
     shown: Shown,
     trace: tuple[Step, ...],
     *,
-    window: AllowedRange | None = None,
+    allowed_range: AllowedRange | None = None,
     remarks: tuple[Remark, ...] = (),
 ) -> Figure:
     """Return a figure that is read, not dialled, rounded as ``shown`` says; its value is the rounded one."""
@@ -202,7 +202,14 @@ def rounded_result(
     value = from_decimal(text, shown.unit)
     steps = (*trace, rounded)
     return name.figure(
-        shown.unit, value, text, window, trace=steps, remarks=remarks, spread=float(shown.to), rounding=shown.rounding
+        shown.unit,
+        value,
+        text,
+        allowed_range,
+        trace=steps,
+        remarks=remarks,
+        spread=float(shown.to),
+        rounding=shown.rounding,
     )
 
 

@@ -108,10 +108,15 @@ class Name:
     kind: Kind
 
     def figure(
-        self, unit: str, value: Quantity | None, text: Decimal | None, window: AllowedRange | None = None, **more: Any
+        self,
+        unit: str,
+        value: Quantity | None,
+        text: Decimal | None,
+        allowed_range: AllowedRange | None = None,
+        **more: Any,
     ) -> Figure:
         """Return a figure of this name; ``more`` is what else it has, such as its trace."""
-        return Figure(self.key, self.label, self.symbol, self.kind, unit, value, text, window, **more)
+        return Figure(self.key, self.label, self.symbol, self.kind, unit, value, text, allowed_range, **more)
 
 
 @dataclass(frozen=True)
@@ -126,12 +131,12 @@ class Figure:
         unit: the unit that the machine or the reader uses.
         value: the value after rounding to the step, for further calculation.
         text: its digits as set or shown, exact.
-        window: what is allowed, None where nothing limits it.
+        allowed_range: what is allowed, None where nothing limits it.
         step: the machine's step in ``unit``, None where it is not dialled.
         trace: how it came about, in order.
         remarks: notes and warnings.
         outside: why its method gives no number; then ``value`` and ``text`` are None.
-        spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
+        spread: to what the value is known, in ``unit``; None where step, allowed range or its own digits say it.
         minimum: whether it is a calculated size that a weld must reach; it is shown rounded up, never too small.
         rounding: how its number is rounded in the other unit: up where it must be reached, down where it must not be
             passed.
@@ -145,7 +150,7 @@ class Figure:
     unit: str
     value: Quantity | None
     text: Decimal | None
-    window: AllowedRange | None = None
+    allowed_range: AllowedRange | None = None
     step: Decimal | None = None
     trace: tuple[Step, ...] = ()
     remarks: tuple[Remark, ...] = field(default=())

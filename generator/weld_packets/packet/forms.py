@@ -98,8 +98,8 @@ def _values(operation: OperationSheet) -> Iterator[RequiredValue]:
 def _required(group: SettingGroup, value: Value, amount: Amount, kind: str) -> RequiredValue:
     from weld_packets.units.scales import mixed_up_with  # noqa: PLC0415 - likewise
 
-    window = value.window
-    low, high = (amount.value, amount.value) if window is None else (window.low, window.high)
+    allowed = value.window
+    low, high = (amount.value, amount.value) if allowed is None else (allowed.low, allowed.high)
     step = "" if value.step is None else value.step.value
     return RequiredValue.model_validate(
         {
@@ -113,7 +113,7 @@ def _required(group: SettingGroup, value: Value, amount: Amount, kind: str) -> R
             "setting": amount.value,
             "low": low,
             "high": high,
-            "exact": window is None,
+            "exact": allowed is None,
             "step": step,
             "decimals": max(map(_decimals, filter(None, (amount.value, low, high, step)))),
             "others": tuple(

@@ -45,9 +45,9 @@ def test_what_a_component_of_a_hollow_section_is_is_not_known_where_the_order_do
     assert found["outside diameter"] == sizes("outside diameter", None, quantity(60, "mm"))
 
 
-def figure(window: AllowedRange | None, value: float | None = 9.0) -> Figure:
+def figure(allowed_range: AllowedRange | None, value: float | None = 9.0) -> Figure:
     number = None if value is None else quantity(value, "kA")
-    return Figure("weld_current", "Weld current", "I", kinds.SPOT_CURRENT, "kA", number, None, window)
+    return Figure("weld_current", "Weld current", "I", kinds.SPOT_CURRENT, "kA", number, None, allowed_range)
 
 
 def of(found: Figure) -> Any:

@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
-from weld_packets.calculation.chart import Place, locate, windowed
+from weld_packets.calculation.chart import Place, locate, read_range
 from weld_packets.calculation.dial import between, set_inside
 from weld_packets.calculation.formula import Duration, Number, Source, Standing, Time, Worked, formula
 from weld_packets.calculation.readings import result, value_of
@@ -146,9 +146,9 @@ def _times(value: Quantity, number: int) -> Quantity:
 
 
 def _dialled(name: Name, column: str, number: int, place: Place, ram: Ram) -> Figure:
-    lookup, window = windowed(place, column)
-    low, high = (None if end is None else _times(end, number) for end in (window.low, window.high))
-    of = f"for each of {number} projections, {window.origin}" if number > 1 else window.origin
+    lookup, allowed_range = read_range(place, column)
+    low, high = (None if end is None else _times(end, number) for end in (allowed_range.low, allowed_range.high))
+    of = f"for each of {number} projections, {allowed_range.origin}" if number > 1 else allowed_range.origin
     setting = {
         FORCE: lambda: between(f"ram {ram.id}", ram.force_from, ram.force_to, ram.force_step),
         CURRENT: lambda: between(f"ram {ram.id}", ram.current_from, ram.current_to, ram.current_step),

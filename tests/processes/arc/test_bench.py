@@ -21,8 +21,8 @@ SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
 def feed(low: float, high: float, *, middle: float = 5.0, machine: tuple[float, float] = (1.0, 20.0)) -> Dial:
     ends = (quantity(end, "m/min") for end in machine)
     setting = between("feeder F1", *ends, quantity(0.2, "m/min"))
-    window = AllowedRange(quantity(low, "m/min"), quantity(high, "m/min"), "chart")
-    return Dial(FEED, quantity(middle, "m/min"), window, setting, ())
+    allowed_range = AllowedRange(quantity(low, "m/min"), quantity(high, "m/min"), "chart")
+    return Dial(FEED, quantity(middle, "m/min"), allowed_range, setting, ())
 
 
 def speed() -> Dial:
@@ -31,8 +31,8 @@ def speed() -> Dial:
 
 
 def bench(throats: tuple[float, float] | None = None) -> Bench:
-    window = None if throats is None else AllowedRange(*(quantity(each, "mm") for each in throats), "chart")
-    return Bench(feed(4, 6), speed(), quantity(1.131, "mm²"), quantity(95, "%"), window)
+    allowed_range = None if throats is None else AllowedRange(*(quantity(each, "mm") for each in throats), "chart")
+    return Bench(feed(4, 6), speed(), quantity(1.131, "mm²"), quantity(95, "%"), allowed_range)
 
 
 def refused(dial: Dial) -> str:

@@ -51,16 +51,16 @@ def test_the_current_to_be_read_is_the_one_that_the_set_feed_draws(bench: Any) -
     reading = settings.figure("welding_current")
     feed = set_to(settings.figure("wire_feed_speed"), "m/min")
     assert set_to(reading, "A") == pytest.approx(law(bench, feed))
-    assert reading.window is not None
-    assert (reading.window.low.magnitude, reading.window.high.magnitude) == pytest.approx((140, 160))
+    assert reading.allowed_range is not None
+    assert (reading.allowed_range.low.magnitude, reading.allowed_range.high.magnitude) == pytest.approx((140, 160))
 
 
 def test_the_allowed_feeds_reach_as_far_as_wires_scatter(bench: Any) -> None:
     """140 and 160 A melt 4.85 and 5.74 m/min; 25 % to either side, where the size of the weld does not end it."""
     feed = computed(bench, SMALL, bench.LAW).figure("wire_feed_speed")
-    assert feed.window is not None
-    assert feed.window.high.magnitude == pytest.approx(7.1)
-    assert feed.window.low.magnitude > 4.85 / 1.25
+    assert feed.allowed_range is not None
+    assert feed.allowed_range.high.magnitude == pytest.approx(7.1)
+    assert feed.allowed_range.low.magnitude > 4.85 / 1.25
 
 
 def test_a_feed_from_data_that_rest_on_memory_warns(bench: Any) -> None:
@@ -90,10 +90,14 @@ def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatt
     operation = {"current from": None, "current to": None}
     settings = computed(bench, operation, bench.LAW)
     reading, feed = settings.figure("welding_current"), settings.figure("wire_feed_speed")
-    assert feed.window is not None
-    assert reading.window is not None
-    assert magnitude(reading.window.low, "A") == pytest.approx(law(bench, feed.window.low.magnitude / 1.25), abs=1)
-    assert magnitude(reading.window.high, "A") == pytest.approx(law(bench, feed.window.high.magnitude / 0.75), abs=1)
+    assert feed.allowed_range is not None
+    assert reading.allowed_range is not None
+    assert magnitude(reading.allowed_range.low, "A") == pytest.approx(
+        law(bench, feed.allowed_range.low.magnitude / 1.25), abs=1
+    )
+    assert magnitude(reading.allowed_range.high, "A") == pytest.approx(
+        law(bench, feed.allowed_range.high.magnitude / 0.75), abs=1
+    )
 
 
 # ---------------------------------------------------------------- a reading at the end of its range
@@ -111,9 +115,9 @@ def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatt
 def test_a_current_at_the_end_of_its_own_range_warns_and_says_what_to_do(
     shown: str, said: list[str], acts: list[Countermeasure]
 ) -> None:
-    window = AllowedRange(quantity(115, "A"), quantity(125, "A"), "rule of the test")
+    allowed_range = AllowedRange(quantity(115, "A"), quantity(125, "A"), "rule of the test")
     text = Decimal(shown)
-    current = Figure("i", "Current", "I", kinds.CURRENT, "A", quantity(float(shown), "A"), text, window)
+    current = Figure("i", "Current", "I", kinds.CURRENT, "A", quantity(float(shown), "A"), text, allowed_range)
     remarks = warned_at_end(current).remarks
     assert [remark.text.rsplit("; ", 1)[1] for remark in remarks] == said
     assert [remark.countermeasure for remark in remarks] == acts

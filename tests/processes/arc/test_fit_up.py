@@ -226,10 +226,10 @@ def test_the_contact_distance_has_the_range_that_the_plant_states(bench: Any) ->
     plant = bench.plant(**{"contact distance tolerance": "1.5 mm", "contact distance source": "rule of the test"})
     (settings,) = FAMILY.compute(bench.operation(), bench.approved(with_plant=plant)).settings
     distance = settings.figure("contact_distance")
-    assert [in_mm(end) for end in (distance.window.low, distance.window.high)] == [10.5, 13.5]
-    assert "rule of the test" in distance.window.origin
+    assert [in_mm(end) for end in (distance.allowed_range.low, distance.allowed_range.high)] == [10.5, 13.5]
+    assert "rule of the test" in distance.allowed_range.origin
 
 
 def test_without_a_tolerance_the_contact_distance_is_one_number(bench: Any) -> None:
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
-    assert settings.figure("contact_distance").window is None
+    assert settings.figure("contact_distance").allowed_range is None

@@ -81,13 +81,15 @@ def made(operation: ArcOperation, approved: ApprovedTables) -> Iterator[WeldSett
 
 
 def assert_inside(figure: Figure) -> None:
-    window, step = figure.window, figure.step
-    assert window is not None
+    allowed_range, step = figure.allowed_range, figure.step
+    assert allowed_range is not None
     assert step is not None
     assert figure.value is not None
-    assert window.low is not None
-    assert window.high is not None
-    low, at, high = (int(to_step(end, step, figure.unit) / step) for end in (window.low, figure.value, window.high))
+    assert allowed_range.low is not None
+    assert allowed_range.high is not None
+    low, at, high = (
+        int(to_step(end, step, figure.unit) / step) for end in (allowed_range.low, figure.value, allowed_range.high)
+    )
     if high - low >= 2 * MARGIN:
         assert low + MARGIN <= at <= high - MARGIN, figure
     else:
@@ -97,8 +99,10 @@ def assert_inside(figure: Figure) -> None:
 
 def assert_shown_inside(reading: Figure) -> None:
     assert reading.text is not None
-    assert reading.window is not None
-    assert magnitude(reading.window.low, "A") <= float(reading.text) <= magnitude(reading.window.high, "A")
+    assert reading.allowed_range is not None
+    assert (
+        magnitude(reading.allowed_range.low, "A") <= float(reading.text) <= magnitude(reading.allowed_range.high, "A")
+    )
 
 
 @pytest.mark.parametrize("cell", ["C1", "C3"])
@@ -107,8 +111,8 @@ def test_a_current_beside_the_end_of_its_chart_is_read_inside_its_range(cell: st
     (group,) = FAMILY.compute(operation_of(CHARTS[0], 4.48, 2.86, "C", cell), APPROVED).settings
     reading = group.figure("welding_current")
     assert_shown_inside(reading)
-    assert reading.window is not None
-    assert magnitude(reading.window.low, "A") == 190
+    assert reading.allowed_range is not None
+    assert magnitude(reading.allowed_range.low, "A") == 190
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -121,7 +125,7 @@ def test_every_setting_lies_inside_its_range_and_every_current_inside_its_readin
         wire, distance = APPROVED.wires[operation.wire], group.figure("contact_distance").value
         assert distance is not None
         assert feed.value is not None
-        assert reading.window is not None
+        assert reading.allowed_range is not None
         assert reading.value is not None
         transfer = "spray" if operation.seams[0].position == "PA" and wire.id == "G3Si1-1.2" else "short arc"
         tied = wire_data(wire, operation.gas, transfer, distance, APPROVED.owner("wires"))
@@ -140,10 +144,16 @@ def test_no_weld_is_smaller_than_required_anywhere_in_its_field(operation: ArcOp
         if coupling.fastest is None:
             continue
         feed, speed = (group.figure(key) for key in ("wire_feed_speed", "travel_speed"))
-        assert feed.window is not None
-        assert speed.window is not None
-        feeds = [magnitude(each, coupling.feed_unit) for each in (feed.window.low, feed.value, feed.window.high)]
-        speeds = [magnitude(each, coupling.speed_unit) for each in (speed.window.low, speed.value, speed.window.high)]
+        assert feed.allowed_range is not None
+        assert speed.allowed_range is not None
+        feeds = [
+            magnitude(each, coupling.feed_unit)
+            for each in (feed.allowed_range.low, feed.value, feed.allowed_range.high)
+        ]
+        speeds = [
+            magnitude(each, coupling.speed_unit)
+            for each in (speed.allowed_range.low, speed.value, speed.allowed_range.high)
+        ]
         assert speeds[2] <= coupling.fastest * feeds[1] * (1 + 1e-9)
         assert speeds[1] <= coupling.fastest * feeds[0] * (1 + 1e-9)
         if coupling.slowest is not None:

@@ -27,10 +27,10 @@ def test_the_figures_to_set_stand_in_the_order_of_setting(bench: Any) -> None:
     ]
 
 
-def test_every_set_value_lies_on_a_step_and_inside_its_window(bench: Any) -> None:
+def test_every_set_value_lies_on_a_step_and_inside_its_allowed_range(bench: Any) -> None:
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
     for figure in settings.dialled[:4]:
-        assert figure.window.low <= figure.value <= figure.window.high
+        assert figure.allowed_range.low <= figure.value <= figure.allowed_range.high
         assert figure.step is None or figure.text % figure.step == 0
 
 
@@ -56,11 +56,11 @@ def test_no_end_of_an_allowed_range_makes_the_weld_smaller_than_required(bench: 
     """Hand calculation: 1.1 · 2.4² mm² are deposited at 7.85 mm/s and 4 m/min, or at 7.3 mm/s and 3.72 m/min."""
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
     speed, feed = settings.figure("travel_speed"), settings.figure("wire_feed_speed")
-    assert speed.window.high.magnitude == pytest.approx(7.8)
-    assert feed.window.low.magnitude == pytest.approx(3.8)
-    assert feed.window.high.magnitude == pytest.approx(4.4)
-    assert speed.window.origin.endswith("upper end: the size required")
-    assert feed.window.origin.endswith("lower end: the size required")
+    assert speed.allowed_range.high.magnitude == pytest.approx(7.8)
+    assert feed.allowed_range.low.magnitude == pytest.approx(3.8)
+    assert feed.allowed_range.high.magnitude == pytest.approx(4.4)
+    assert speed.allowed_range.origin.endswith("upper end: the size required")
+    assert feed.allowed_range.origin.endswith("lower end: the size required")
 
 
 def test_no_end_of_an_allowed_range_makes_the_weld_larger_than_a_limit_that_was_read(bench: Any) -> None:
@@ -68,17 +68,17 @@ def test_no_end_of_an_allowed_range_makes_the_weld_larger_than_a_limit_that_was_
     table = bench.chart(row={"travel speed from": "2 mm/s"})
     (settings,) = FAMILY.compute(bench.operation(quality="B"), bench.approved(charts=(table,), limits=())).settings
     speed, feed = settings.figure("travel_speed"), magnitude(settings.figure("wire_feed_speed").value, "m/min")
-    assert speed.window.low.magnitude == pytest.approx(ceil(10 * feed / 4 * 49.742 / (1.1 * 3.76**2)) / 10)
-    assert "lower end: largest throat, standard: 5214, level B" in speed.window.origin
+    assert speed.allowed_range.low.magnitude == pytest.approx(ceil(10 * feed / 4 * 49.742 / (1.1 * 3.76**2)) / 10)
+    assert "lower end: largest throat, standard: 5214, level B" in speed.allowed_range.origin
 
 
-def test_a_butt_without_a_cap_keeps_the_windows_of_the_chart(bench: Any) -> None:
+def test_a_butt_without_a_cap_keeps_the_allowed_ranges_of_the_chart(bench: Any) -> None:
     (settings,) = FAMILY.compute(
         bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm")), bench.approved()
     ).settings
     speed, feed = settings.figure("travel_speed"), settings.figure("wire_feed_speed")
-    assert (speed.window.low.magnitude, speed.window.high.magnitude) == pytest.approx((7, 9))
-    assert (feed.window.low.magnitude, feed.window.high.magnitude) == pytest.approx((3.6, 4.4))
+    assert (speed.allowed_range.low.magnitude, speed.allowed_range.high.magnitude) == pytest.approx((7, 9))
+    assert (feed.allowed_range.low.magnitude, feed.allowed_range.high.magnitude) == pytest.approx((3.6, 4.4))
 
 
 def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_chart(bench: Any) -> None:
@@ -90,12 +90,12 @@ def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_c
         FAMILY.compute(bench.operation(), of_approved)
 
 
-def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_window_cut(bench: Any) -> None:
+def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_allowed_range_cut(bench: Any) -> None:
     table = bench.chart(row={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
     (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
-    window = settings.figure("gas_flow").window
-    assert window.high.magnitude == pytest.approx(25)
-    assert window.origin.endswith("upper end: gas M21")
+    allowed_range = settings.figure("gas_flow").allowed_range
+    assert allowed_range.high.magnitude == pytest.approx(25)
+    assert allowed_range.origin.endswith("upper end: gas M21")
     table = bench.chart(row={"gas flow from": "24 l/min", "gas flow to": "30 l/min"})
     with pytest.raises(OutOfRangeError, match=r"Gas flow 27.*outside what gas M21 is used at"):
         FAMILY.compute(bench.operation(), bench.approved(charts=(table,)))
@@ -278,12 +278,12 @@ def test_a_figure_beyond_physics_is_refused_with_the_bound_and_its_source(bench:
     assert all("bounds of the test" in problem.message for problem in refused.value.problems)
 
 
-def test_a_window_that_leads_beyond_physics_is_refused_though_its_value_lies_inside(bench: Any) -> None:
+def test_a_allowed_range_that_leads_beyond_physics_is_refused_though_its_value_lies_inside(bench: Any) -> None:
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
-    window = next(figure.window for figure in settings.dialled if figure.key == "travel_speed")
+    allowed_range = next(figure.allowed_range for figure in settings.dialled if figure.key == "travel_speed")
     value = next(figure.value for figure in settings.dialled if figure.key == "travel_speed")
-    assert window.low.m_as("mm/s") < value.m_as("mm/s")
-    lowest = f"{(window.low.m_as('mm/s') + value.m_as('mm/s')) / 2:.3f} mm/s"
+    assert allowed_range.low.m_as("mm/s") < value.m_as("mm/s")
+    lowest = f"{(allowed_range.low.m_as('mm/s') + value.m_as('mm/s')) / 2:.3f} mm/s"
     with pytest.raises(OutOfRangeError, match=r"travel speed .* is not plausible"):
         FAMILY.compute(bench.operation(), bench.approved(limits=(bench.limit("travel_speed", lowest, "50 mm/s"),)))
 

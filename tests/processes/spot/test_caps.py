@@ -33,17 +33,17 @@ def rule(build: Any, reliability: str = "published") -> dict[str, Any]:
     return {"cap_face_at_most": share, "cap_face_source": "a rule", "cap_face_reliability": reliability}
 
 
-def ends(window: AllowedRange | None) -> tuple[str, str]:
-    assert window is not None
-    assert window.low is not None
-    assert window.high is not None
-    return f"{window.low.m_as('mm'):.6g}", f"{window.high.m_as('mm'):.6g}"
+def ends(allowed_range: AllowedRange | None) -> tuple[str, str]:
+    assert allowed_range is not None
+    assert allowed_range.low is not None
+    assert allowed_range.high is not None
+    return f"{allowed_range.low.m_as('mm'):.6g}", f"{allowed_range.high.m_as('mm'):.6g}"
 
 
 def test_the_plant_says_how_far_a_face_may_grow(build: Any) -> None:
     """The chart's face is 5 mm, the plant allows 120 % of it."""
     figure, verdict = face(build, "5.5 mm", rule(build))
-    assert ends(figure.window) == ("5", "6")
+    assert ends(figure.allowed_range) == ("5", "6")
     assert (verdict.passed, verdict.text) == (True, f"at least 5.0{NBSP}mm, at most 6.0{NBSP}mm")
     assert [type(step).__name__ for step in figure.trace] == ["Lookup", "Given", "Worked", "Given"]
 
@@ -52,7 +52,7 @@ def test_a_new_face_at_the_largest_warns_that_nothing_is_left_for_wear(build: An
     figure, verdict = face(build, "6 mm", rule(build))
     assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, PEEL)
     assert verdict.text == f"new already as large as a worn one may be, 6.0{NBSP}mm: nothing is left for wear"
-    assert ends(figure.window) == ("5", "6")
+    assert ends(figure.allowed_range) == ("5", "6")
     assert face(build, "5.99 mm", rule(build))[1].passed
 
 
@@ -65,18 +65,18 @@ def test_a_rule_without_a_source_warns_and_never_refuses(build: Any, reliability
     figure, verdict = face(build, "6.1 mm", rule(build, reliability))
     assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, PEEL)
     assert verdict.text.startswith(f"larger than 6.0{NBSP}mm: force and current spread")
-    assert figure.window is None
+    assert figure.allowed_range is None
 
 
 def test_the_chart_holds_over_the_plant(build: Any) -> None:
     chart = {"cap face at most": "110 %"}
-    assert ends(face(build, "5.2 mm", rule(build), **chart)[0].window) == ("5", "5.5")
+    assert ends(face(build, "5.2 mm", rule(build), **chart)[0].allowed_range) == ("5", "5.5")
 
 
 def test_where_nobody_says_how_far_a_face_may_grow_that_is_reported(build: Any) -> None:
     figure, verdict = face(build, "6 mm")
-    assert figure.window is not None
-    assert (figure.window.low is not None, figure.window.high) == (True, None)
+    assert figure.allowed_range is not None
+    assert (figure.allowed_range.low is not None, figure.allowed_range.high) == (True, None)
     assert (verdict.passed, verdict.warns) == (None, False)
     assert verdict.text.endswith("no table states how far a face may grow")
 
@@ -84,7 +84,7 @@ def test_where_nobody_says_how_far_a_face_may_grow_that_is_reported(build: Any) 
 def test_a_largest_face_of_the_chart_is_the_upper_end_and_the_minimum_weld_the_lower_one(build: Any) -> None:
     chart = {"cap face is": "maximum", "row": {"cap face": "0.25 in"}}
     figure, verdict = face(build, "6 mm", rule(build), **chart)
-    assert ends(figure.window) == ("4", "6.35")  # 4 roots of 1 mm
+    assert ends(figure.allowed_range) == ("4", "6.35")  # 4 roots of 1 mm
     assert verdict.passed
 
 
@@ -100,7 +100,7 @@ def test_a_cap_above_the_largest_face_of_a_chart_from_memory_warns(build: Any) -
 def test_a_minimum_weld_above_the_face_of_the_chart_is_the_lower_end(build: Any) -> None:
     factors = {"minimum": "5.5", "target": "6", "source": "factors of the test"}
     figure, _ = face(build, "5.6 mm", rule(build), **{"weld diameter": factors})
-    assert ends(figure.window) == ("5.5", "6")
+    assert ends(figure.allowed_range) == ("5.5", "6")
 
 
 def test_a_face_below_the_smallest_is_refused_with_what_it_must_be_at_least(build: Any) -> None:

@@ -23,10 +23,10 @@ def welded(build: Any, operation: dict[str, str] | None = None, gun: dict[str, s
 
 
 def span(figure: Figure) -> tuple[Decimal, Decimal]:
-    assert figure.window is not None
-    assert figure.window.low is not None
-    assert figure.window.high is not None
-    return exact(figure.window.low, figure.unit), exact(figure.window.high, figure.unit)
+    assert figure.allowed_range is not None
+    assert figure.allowed_range.low is not None
+    assert figure.allowed_range.high is not None
+    return exact(figure.allowed_range.low, figure.unit), exact(figure.allowed_range.high, figure.unit)
 
 
 def heat(amperes: Decimal, milliseconds: Decimal) -> float:
@@ -67,8 +67,8 @@ def test_the_range_of_the_current_is_that_at_the_set_weld_time(build: Any) -> No
     """A step of 50 ms sets 250 ms, where √(24 / 0.25) = 9.80 kA; a control of the mains' cycles sets 240 ms."""
     current = welded(build, gun={"time step": "50 ms"}).figure("weld_current")
     assert span(current) == (8, Decimal("9.7"))
-    assert current.window is not None
-    assert current.window.origin.endswith("upper end: I²t at this weld time")
+    assert current.allowed_range is not None
+    assert current.allowed_range.origin.endswith("upper end: I²t at this weld time")
     assert span(welded(build).figure("weld_current")) == (8, 10)
 
 
@@ -79,8 +79,8 @@ def test_the_range_of_the_weld_time_is_that_at_the_set_current(build: Any) -> No
     assert found.figure("weld_current").text == Decimal("9.1")
     time = found.figure("weld_time")
     assert span(time) == (9, 14)
-    assert time.window is not None
-    assert time.window.origin.endswith("upper end: I²t at this current")
+    assert time.allowed_range is not None
+    assert time.allowed_range.origin.endswith("upper end: I²t at this current")
 
 
 def test_every_pulse_counts_into_i2t_and_the_currents_stay(build: Any) -> None:

@@ -65,30 +65,30 @@ def test_a_60_hz_cell_counts_its_own_cycles(build: Any) -> None:
     assert found["squeeze_time"] == ("18", "cycles@60Hz")  # 300 ms is 18 cycles
 
 
-def test_times_that_no_window_limits_are_never_shortened_by_rounding(build: Any) -> None:
+def test_times_that_no_allowed_range_limits_are_never_shortened_by_rounding(build: Any) -> None:
     approved = build.approved(guns={"G1": build.gun(**{"time step": "50 ms"}), "G2": build.gun(id="G2")})
     found = dialled(spot_operation(build.operation(), approved))
     assert found["hold_time"] == ("200", "ms")  # 160 ms is stated
     assert found["weld_time"] == ("250", "ms")  # nearest to 240 ms
 
 
-def test_a_window_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> None:
+def test_a_allowed_range_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> None:
     approved = build.approved(guns={"G1": build.gun(**{"current step": "300 A"}), "G2": build.gun(id="G2")})
-    window = figure(spot_operation(build.operation(), approved), "weld_current").window
-    assert window is not None
-    assert window.low is not None
-    assert window.high is not None
-    assert (window.low.m_as("A"), window.high.m_as("A")) == (8100, 9900)
-    assert window.origin.startswith("table plain-bands, row over 0.5")
+    allowed_range = figure(spot_operation(build.operation(), approved), "weld_current").allowed_range
+    assert allowed_range is not None
+    assert allowed_range.low is not None
+    assert allowed_range.high is not None
+    assert (allowed_range.low.m_as("A"), allowed_range.high.m_as("A")) == (8100, 9900)
+    assert allowed_range.origin.startswith("table plain-bands, row over 0.5")
 
 
-def test_a_window_stops_where_gun_or_cap_stop(build: Any) -> None:
+def test_a_allowed_range_stops_where_gun_or_cap_stop(build: Any) -> None:
     weak = build.gun(**{"force from": "2.25 kN", "current from": "8.5 kA", "current to": "9.5 kA"})
     approved = build.approved(
         guns={"G1": weak, "G2": build.gun(id="G2")}, caps={"cap-6": build.cap(**{"maximum force": "2.8 kN"})}
     )
     result = spot_operation(build.operation(), approved)
-    force, current = (figure(result, key).window for key in ("electrode_force", "weld_current"))
+    force, current = (figure(result, key).allowed_range for key in ("electrode_force", "weld_current"))
     assert force is not None
     assert current is not None
     assert (str(force.low), str(force.high)) == ("2.3 kilonewton", "2.8 kilonewton")
@@ -244,7 +244,9 @@ def test_a_setting_outside_physical_bounds_is_refused_with_the_source(build: Any
     assert "bounds of the test" in message
 
 
-def test_a_window_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(build: Any) -> None:
+def test_a_allowed_range_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(
+    build: Any,
+) -> None:
     limits = (build.limit("weld_current", "8.5 kA", "20 kA"), build.limit("thickness", "0.4 mm", "3 mm"))
     assert "weld current 8\N{NO-BREAK SPACE}kA is not plausible" in only(
         build.operation(), build.approved(limits=limits)

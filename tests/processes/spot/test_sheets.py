@@ -123,10 +123,10 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
     more = {"force repeatability": repeats, "force repeatability source": "data sheet"}
     guns = {mark: build.gun(id=mark, **more) for mark in ("G1", "G2")}
     force = welded(build, spot_charts={"plain-bands": chart}, guns=guns).figure("electrode_force")
-    assert force.window is not None
-    ends = [f"{end.m_as('kN'):.6g}" for end in (force.window.low, force.window.high) if end is not None]
+    assert force.allowed_range is not None
+    ends = [f"{end.m_as('kN'):.6g}" for end in (force.allowed_range.low, force.allowed_range.high) if end is not None]
     assert ends == [low, high]
-    assert ("widened to ± 8" in force.window.origin) is widened
+    assert ("widened to ± 8" in force.allowed_range.origin) is widened
     expected = f"narrower than the gun repeats a force, ± 8{NBSP}%: the allowed range is the gun's"
     assert [remark.text.endswith(expected) for remark in force.remarks] == ([True] if widened else [])
 

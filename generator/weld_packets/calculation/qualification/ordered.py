@@ -58,8 +58,8 @@ def allowed(variable: Variable, settings: WeldSettings, key: str) -> Extent | No
 
 
 def _extent(variable: Variable, figure: Figure) -> Extent | None:
-    window = figure.window
-    ends = (None, None) if window is None else (window.low, window.high)
+    allowed_range = figure.allowed_range
+    ends = (None, None) if allowed_range is None else (allowed_range.low, allowed_range.high)
     return extent(variable, *(figure.value if end is None else end for end in ends))
 
 

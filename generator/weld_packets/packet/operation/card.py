@@ -59,8 +59,8 @@ class CardValue:
     @property
     def allowed(self) -> str:
         """Return the allowed range without its unit, which the value has."""
-        window = self.value.window
-        return range_words(window.low, window.high) if window else ""
+        allowed = self.value.window
+        return range_words(allowed.low, allowed.high) if allowed else ""
 
 
 @dataclass(frozen=True)

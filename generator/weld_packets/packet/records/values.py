@@ -69,7 +69,7 @@ class TracePoint(Plain):
 
 
 class Value(Plain):
-    """One figure: what is set or what follows, its window, step and whole trace.
+    """One figure: what is set or what follows, its allowed range (``window``), step and whole trace.
 
     ``key`` is unique in its group; ``figure`` is what is set or follows, such as ``weld_length``, whatever it is for.
     ``anchor`` is its place on the operation's calculation page. ``amount`` is None where ``outside`` says why.

@@ -36,14 +36,16 @@ def _at_times(settings: WeldSettings, together: CurrentAndTime, showing: Showing
     time, current = settings.figure(TIME), settings.figure(CURRENT)
     for each in together.at:
         low, high = (from_decimal(end, together.current_unit) for end in (each.low, each.high))
-        window = AllowedRange(low, high, "")
-        allowed = printed_value(replace(current, window=window, remarks=(), trace=()), showing, "").allowed
+        allowed_range = AllowedRange(low, high, "")
+        allowed = printed_value(
+            replace(current, allowed_range=allowed_range, remarks=(), trace=()), showing, ""
+        ).allowed
         at = printed_value(_at(time, each.time, together.time_unit), showing, "").text
         yield f"at {at}{' as set' if each.time == time.text else ''} {allowed}"
 
 
 def _at(time: Figure, number: Decimal, unit: str) -> Figure:
-    return replace(time, text=number, value=from_decimal(number, unit), window=None, remarks=(), trace=())
+    return replace(time, text=number, value=from_decimal(number, unit), allowed_range=None, remarks=(), trace=())
 
 
 def joule_bounds(together: CurrentAndTime) -> tuple[str, str]:
@@ -76,7 +78,7 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
         words = f"a slower weld is larger than the {sizes['largest']} allowed"
         found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {words}.")
     reading = next((figure for figure in settings.derived if figure.key == _READING), None)
-    if reading is not None and reading.window is not None:
+    if reading is not None and reading.allowed_range is not None:
         words = printed_value(reading, showing, "").allowed
         found.append(f"Keep the wire feed where the displayed current stays within {words}.")
     return tuple(found)

@@ -37,7 +37,9 @@ def display_key_without_notes(figure: Figure) -> Print:
         str(figure.step),
         figure.outside,
         tuple(remark for remark in figure.remarks if remark.weight is Weight.WARNING),
-        None if figure.window is None else (_quantity(figure.window.low), _quantity(figure.window.high)),
+        None
+        if figure.allowed_range is None
+        else (_quantity(figure.allowed_range.low), _quantity(figure.allowed_range.high)),
         tuple(_step_print(step) for step in figure.trace),
     )
 
@@ -85,15 +87,19 @@ def merged_figure(figures: Sequence[Figure]) -> Figure:
     if len(figures) == 1:
         return first
     trace = tuple(_merged_step(steps) for steps in zip(*(figure.trace for figure in figures), strict=True))
-    windows = [figure.window for figure in figures if figure.window is not None]
-    window = _merged_window(windows) if windows else None
-    kept = window is first.window and all(map(operator.is_, trace, first.trace))
-    return first if kept else replace(first, trace=trace, window=window)
+    allowed_ranges = [figure.allowed_range for figure in figures if figure.allowed_range is not None]
+    allowed_range = _merged_range(allowed_ranges) if allowed_ranges else None
+    kept = allowed_range is first.allowed_range and all(map(operator.is_, trace, first.trace))
+    return first if kept else replace(first, trace=trace, allowed_range=allowed_range)
 
 
-def _merged_window(windows: Sequence[AllowedRange]) -> AllowedRange:
-    origins = {window.origin for window in windows}
-    return windows[0] if len(origins) == 1 else replace(windows[0], origin=_names(each.origin for each in windows))
+def _merged_range(allowed_ranges: Sequence[AllowedRange]) -> AllowedRange:
+    origins = {allowed_range.origin for allowed_range in allowed_ranges}
+    return (
+        allowed_ranges[0]
+        if len(origins) == 1
+        else replace(allowed_ranges[0], origin=_names(each.origin for each in allowed_ranges))
+    )
 
 
 def _merged_step(steps: Sequence[Step]) -> Step:
@@ -217,7 +223,7 @@ def _what_for(part: Sequence[WeldSettings], equal: Sequence[WeldSettings], key: 
 
 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
-    """Return the groups of an operation: welds of one weld schedule whose values, windows and origins read the same.
+    """Return the groups of an operation: welds of one weld schedule whose values, ranges and origins read the same.
 
     What follows and differs, such as the length welded by each robot, is kept for each with the name of its owner.
     """

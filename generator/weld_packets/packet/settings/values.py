@@ -60,7 +60,7 @@ class Showing:
 def printed_value(figure: Figure, showing: Showing, place: str, of: str = "") -> Value:
     """Return a figure as printed; ``place`` begins its anchor on the calculation page, ``of`` says what it is for."""
     scale = _scale(figure, showing)
-    ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    ends = None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale)
     key = f"{figure.key}--{safe_name(of)}" if of else figure.key
     return Value(
         key=key,
@@ -70,7 +70,7 @@ def printed_value(figure: Figure, showing: Showing, place: str, of: str = "") ->
         anchor=anchor(place, key),
         amount=_amount(figure, scale, ends, showing),
         outside=outside_text(sentence(figure.outside, showing.first)),
-        window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
+        window=None if figure.allowed_range is None or ends is None else _span(figure.allowed_range, ends, scale),
         step=None if figure.step is None else _step(figure.step, scale),
         remarks=tuple(_remark(remark, showing.first) for remark in figure.remarks),
         trace=tuple(trace_point(step, figure) for step in figure.trace),
@@ -82,7 +82,9 @@ def amount_of(figure: Figure, showing: Showing) -> Amount | None:
     if figure.text is None:
         return None
     scale = _scale(figure, showing)
-    return _amount(figure, scale, None if figure.window is None else _ends(figure, figure.window, scale), showing)
+    return _amount(
+        figure, scale, None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale), showing
+    )
 
 
 def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount] | None:
@@ -94,7 +96,7 @@ def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount]
     if figure.text is None:
         return None
     scale = _scale(figure, showing)
-    ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    ends = None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale)
     if ends is None or ends.own.high is None or ends.own.high < figure.text:
         own, second = figure.text, _second(figure, figure.text, scale, ends)
     else:
@@ -122,9 +124,9 @@ class _BothEnds:
     other: Ends | None
 
 
-def _ends(figure: Figure, window: AllowedRange, scale: Scale) -> _BothEnds:
-    own = _own_ends(figure, window, scale)
-    other = inward(window.low, window.high, scale.other, scale.other_quantum) if scale.other else None
+def _ends(figure: Figure, allowed_range: AllowedRange, scale: Scale) -> _BothEnds:
+    own = _own_ends(figure, allowed_range, scale)
+    other = inward(allowed_range.low, allowed_range.high, scale.other, scale.other_quantum) if scale.other else None
     return _BothEnds(own, other and _at_the_value(figure, own, other, scale))
 
 
@@ -136,16 +138,16 @@ def _at_the_value(figure: Figure, own: Ends, other: Ends, scale: Scale) -> Ends:
     return Ends(same if own.low == figure.text else other.low, same if own.high == figure.text else other.high)
 
 
-def _own_ends(figure: Figure, window: AllowedRange, scale: Scale) -> Ends:
+def _own_ends(figure: Figure, allowed_range: AllowedRange, scale: Scale) -> Ends:
     if figure.step is not None:
-        return inward(window.low, window.high, scale.own, figure.step)
-    tries = [inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER]
-    return next((ends for ends in tries if _are_near(ends, figure, window, scale.own)), tries[-1])
+        return inward(allowed_range.low, allowed_range.high, scale.own, figure.step)
+    tries = [inward(allowed_range.low, allowed_range.high, scale.own, scale.quantum * finer) for finer in _FINER]
+    return next((ends for ends in tries if _are_near(ends, figure, allowed_range, scale.own)), tries[-1])
 
 
-def _are_near(ends: Ends, figure: Figure, window: AllowedRange, unit: str) -> bool:
+def _are_near(ends: Ends, figure: Figure, allowed_range: AllowedRange, unit: str) -> bool:
     """Return whether rounded ends still hold the value, and are within half a per cent of the true ones."""
-    pairs = ((ends.low, window.low), (ends.high, window.high))
+    pairs = ((ends.low, allowed_range.low), (ends.high, allowed_range.high))
     near = (
         abs(shown - exact(true, unit)) <= abs(shown) * _LOST_OF_END
         for shown, true in pairs
@@ -174,13 +176,13 @@ def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) 
     return ends.other.hold(second) if ends and ends.other else second
 
 
-def _span(window: AllowedRange, ends: _BothEnds, scale: Scale) -> Span:
+def _span(allowed_range: AllowedRange, ends: _BothEnds, scale: Scale) -> Span:
     own, other = ends.own, ends.other or Ends(None, None)
     texts = [(_text(low, unit), _text(high, unit)) for low, high, unit in (
         (_read(own.low, scale), _read(own.high, scale), scale.own), (other.low, other.high, scale.other),
     )]  # fmt: skip
     (low, high), (second_low, second_high) = texts if scale.own_first else reversed(texts)
-    return Span(low=low, high=high, second_low=second_low, second_high=second_high, origin=window.origin)
+    return Span(low=low, high=high, second_low=second_low, second_high=second_high, origin=allowed_range.origin)
 
 
 def _read(end: Decimal | None, scale: Scale) -> Decimal | None:

@@ -62,8 +62,8 @@ def _which(welds: list[str]) -> str:
 
 
 def _setting(value: Value) -> Draft:
-    window, step = value.allowed, value.step_text
-    allowed = f"allowed {window}" if window else ""
+    found, step = value.allowed, value.step_text
+    allowed = f"allowed {found}" if found else ""
     return Draft(
         f"Set {inside(value.label)}",
         see=capital(joined((value.notes, allowed, f"step {step}" if step else ""))),

@@ -17,7 +17,7 @@ from weld_packets.units import Quantity
 def plausible(group: SeamGroup, figures: tuple[Figure, ...], approved: ApprovedTables) -> tuple[Verdict, ...]:
     """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken.
 
-    The ends of a window are held to the same bounds: a setter may turn to them.
+    The ends of an allowed range are held to the same bounds: a setter may turn to them.
     """
     gathering = Gathering()
     found: dict[Verdict, None] = {}
@@ -38,7 +38,7 @@ def _bounded(
     for material in {entry.id: entry for entry in group.materials}.values():
         for figure in figures:
             if figure.key in BOUNDED and figure.value is not None:
-                ends = (figure.window.low, figure.window.high) if figure.window else ()
+                ends = (figure.allowed_range.low, figure.allowed_range.high) if figure.allowed_range else ()
                 shown = None if figure.text is None else shown_value(figure.text, figure.unit, figure.kind)
                 yield figure.key, shown, [figure.value, *(end for end in ends if end is not None)], material
     for component, material in zip(group.components, group.materials, strict=True):

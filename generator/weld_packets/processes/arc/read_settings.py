@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from weld_packets.calculation.chart import Place, read, windowed
+from weld_packets.calculation.chart import Place, read, read_range
 from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.readings import as_stated, ordered, value_of
 from weld_packets.calculation.trace import AllowedRange, Figure, Name
@@ -21,7 +21,7 @@ GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
 
 def inside(dial: Dial) -> Figure:
     """Return a figure at the step nearest to its middle that lies well inside its range."""
-    return at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
+    return at_step(dial.name, dial.middle, dial.nearest(), dial.allowed_range, dial.setting, dial.trace)
 
 
 def metered(place: Place, plant: Plant) -> Figure:
@@ -29,9 +29,9 @@ def metered(place: Place, plant: Plant) -> Figure:
 
     A plant of US customary units has meters and gauges of these, whatever the units of its charts.
     """
-    lookup, window = windowed(place, "gas_flow")
+    lookup, allowed_range = read_range(place, "gas_flow")
     meter = Setting("flow meter", quantity(1.0, _read_in(lookup.result, plant, kinds.GAS_FLOW)))
-    return inside(Dial(GAS_FLOW, lookup.result, window, meter, (lookup,)))
+    return inside(Dial(GAS_FLOW, lookup.result, allowed_range, meter, (lookup,)))
 
 
 def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity], plant: Plant) -> Figure:
@@ -53,7 +53,7 @@ def _read_in(value: Quantity, plant: Plant, kind: Kind) -> str:
 
 
 def flow_of(gas: Gas, flow: Figure) -> Figure:
-    """Return a gas flow with its window cut to what the gas is used at; raise OutOfRangeError for a flow outside."""
+    """Return a gas flow with its range cut to what the gas is used at; raise OutOfRangeError for a flow outside."""
     found = value_of(flow)
     if not _litres(gas.flow_from) <= _litres(found) <= _litres(gas.flow_to):
         raise refusal(
@@ -62,11 +62,11 @@ def flow_of(gas: Gas, flow: Figure) -> Figure:
             "correct the chart, or the flow in the table of gases",
             value=as_written(found),
         )
-    return replace(flow, window=None if flow.window is None else _cut(flow.window, gas))
+    return replace(flow, allowed_range=None if flow.allowed_range is None else _cut(flow.allowed_range, gas))
 
 
-def _cut(window: AllowedRange, gas: Gas) -> AllowedRange:
-    low, high, origin = window.low, window.high, window.origin
+def _cut(allowed_range: AllowedRange, gas: Gas) -> AllowedRange:
+    low, high, origin = allowed_range.low, allowed_range.high, allowed_range.origin
     if low is not None and _litres(low) < _litres(gas.flow_from):
         low, origin = gas.flow_from, f"{origin}; lower end: gas {gas.id}"
     if high is not None and _litres(high) > _litres(gas.flow_to):

@@ -54,7 +54,7 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     else:
         verdict = _held(face, minimum, maximum, words)
     given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
-    window = (
+    allowed_range = (
         AllowedRange(minimum, None, rule)
         if maximum is None
         else AllowedRange(minimum, maximum.face, f"{rule}; {maximum.origin}")
@@ -64,7 +64,7 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
         unit,
         face,
         exact(face, unit),
-        window if maximum is None or within(in_mm(face), in_mm(maximum.face)) else None,
+        allowed_range if maximum is None or within(in_mm(face), in_mm(maximum.face)) else None,
         trace=(lookup, *(() if maximum is None else maximum.steps), given),
     )
     return figure, verdict

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from weld_packets.calculation.chart import Place, windowed
+from weld_packets.calculation.chart import Place, read_range
 from weld_packets.calculation.dial import Setting, closed_ends, set_inside, settable
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import result, value_of
@@ -76,8 +76,8 @@ class Together:
 
 def bounds_of(place: Place, pulses: int) -> Bounds:
     """Return the bounds of a place in a chart; raise OutOfRangeError where it states no range of current or time."""
-    current, currents = windowed(place, "current")
-    time, times = windowed(place, "weld_time")
+    current, currents = read_range(place, "current")
+    time, times = read_range(place, "weld_time")
     number = quantity(float(pulses), "1")
     (low, high), (short, long) = closed_ends(currents), closed_ends(times)
     minimum = weakest_pairing.work(
@@ -111,10 +111,10 @@ def _current(bounds: Bounds, time: Figure, dial: Setting) -> Figure:
     return set_inside(CURRENT, bounds.current.result, bounds.currents_at(value_of(time)), dial, (bounds.current,))
 
 
-def _narrowed(window: AllowedRange, low: Quantity, high: Quantity, where: str) -> AllowedRange:
-    """Return a window cut to what the Joule integral leaves; the origin says which end that cuts, and where."""
-    first, last = closed_ends(window)
-    words, unit = [window.origin], spelling(first)
+def _narrowed(allowed_range: AllowedRange, low: Quantity, high: Quantity, where: str) -> AllowedRange:
+    """Return an allowed range cut to what the Joule integral leaves; the origin says which end that cuts, and where."""
+    first, last = closed_ends(allowed_range)
+    words, unit = [allowed_range.origin], spelling(first)
     if exact(low, unit) > exact(first, unit):
         first = quantity(magnitude(low, unit), unit)
         words.append(f"lower end: I²t {where}")
@@ -126,13 +126,15 @@ def _narrowed(window: AllowedRange, low: Quantity, high: Quantity, where: str) -
 
 def _heat(bounds: Bounds, current: Figure, time: Figure) -> Figure:
     worked = joule_integral.work(pulses=bounds.pulses, weld_current=value_of(current), weld_time=value_of(time))
-    window = AllowedRange(bounds.weakest.result, bounds.strongest.result, f"{BASIS}; {STANDING}")
-    return result(JOULE_INTEGRAL, worked, before=(bounds.weakest, bounds.strongest), window=window)
+    allowed_range = AllowedRange(bounds.weakest.result, bounds.strongest.result, f"{BASIS}; {STANDING}")
+    return result(JOULE_INTEGRAL, worked, before=(bounds.weakest, bounds.strongest), allowed_range=allowed_range)
 
 
 def _allowed(bounds: Bounds, dial: Setting, clock: Setting, at: Decimal) -> CurrentAndTime:
     """Return what may be set together: the currents at the shortest weld time, at the one set, and at the longest."""
-    times, currents = (_steps(window, setting) for window, setting in ((bounds.times, clock), (bounds.currents, dial)))
+    times, currents = (
+        _steps(allowed_range, setting) for allowed_range, setting in ((bounds.times, clock), (bounds.currents, dial))
+    )
     found = (
         CurrentsAtTime(time, *_steps(bounds.currents_at(from_decimal(time, clock.unit)), dial))
         for time in dict.fromkeys((times[0], at, times[1]))
@@ -151,7 +153,7 @@ def _allowed(bounds: Bounds, dial: Setting, clock: Setting, at: Decimal) -> Curr
     )
 
 
-def _steps(window: AllowedRange, setting: Setting) -> tuple[Decimal, Decimal]:
+def _steps(allowed_range: AllowedRange, setting: Setting) -> tuple[Decimal, Decimal]:
     """Return the first and the last step of a machine inside a range that is closed at both ends."""
-    low, high = closed_ends(settable(window, setting))
+    low, high = closed_ends(settable(allowed_range, setting))
     return to_step(low, setting.width, setting.unit), to_step(high, setting.width, setting.unit)

@@ -73,13 +73,15 @@ def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
     figures = (
         rounded_result(TIME_UNDER_FORCE, force.result, _MILLISECOND, (force,)),
         rounded_result(SPOT_RATE, rate.result, _RATE_UP, (_times(tools), rate)),
-        rounded_result(DUTY, duty.result, _SHARE_UP, (on_time, duty), window=_maximum(tools.gun.maximum_duty, tools)),
         rounded_result(
-            PERMANENT, heat.result, _CURRENT_UP, (heat,), window=_maximum(tools.gun.permanent_current, tools)
+            DUTY, duty.result, _SHARE_UP, (on_time, duty), allowed_range=_maximum(tools.gun.maximum_duty, tools)
+        ),
+        rounded_result(
+            PERMANENT, heat.result, _CURRENT_UP, (heat,), allowed_range=_maximum(tools.gun.permanent_current, tools)
         ),
         rounded_result(MAXIMUM_RATE, maximum.result, _RATE_DOWN, (maximum,)),
     )
-    _refuse_above_windows(figures, tools)
+    _refuse_above_ranges(figures, tools)
     return figures
 
 
@@ -92,13 +94,13 @@ def _maximum(limit: Quantity, tools: Tools) -> AllowedRange:
     return AllowedRange(None, limit, f"rating of gun {tools.gun.id}")
 
 
-def _refuse_above_windows(figures: tuple[Figure, ...], tools: Tools) -> None:
+def _refuse_above_ranges(figures: tuple[Figure, ...], tools: Tools) -> None:
     gathering = Gathering()
     for figure in figures:
-        if figure.window is None or figure.text is None or figure.window.high is None:
+        if figure.allowed_range is None or figure.text is None or figure.allowed_range.high is None:
             continue
         with gathering.step():
-            _refuse_above(figure, figure.text, figure.window.high, tools)
+            _refuse_above(figure, figure.text, figure.allowed_range.high, tools)
     gathering.finish(OutOfRangeError)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
-from weld_packets.calculation.chart import Place, origin, read_count, windowed
+from weld_packets.calculation.chart import Place, origin, read_count, read_range
 from weld_packets.calculation.dial import set_inside
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import Shown, rounded_result
@@ -43,7 +43,7 @@ def weld_settings(
         if figure.value is not None and _is_bounded(figure.key, approved):
             with gathering.step():
                 verdicts.append(_plausible(figure.key, figure.value, work, operation, approved))
-                _plausible_window(figure, work, operation, approved)
+                _plausible_range(figure, work, operation, approved)
     with gathering.step():
         face, face_verdict = cap_face(work, tools, approved.plant)
     with gathering.step():
@@ -73,9 +73,9 @@ def _plausible(
     return check_plausible(key, value, operation.process, work.stack.base, (work.stack.coating,), approved.limits)
 
 
-def _plausible_window(figure: Figure, work: SheetWork, operation: SpotOperation, approved: ApprovedTables) -> None:
-    """Refuse a window that a setter could follow to where no chart goes, as 4 A for 4 kA at its lower end."""
-    for end in (figure.window.low, figure.window.high) if figure.window else ():
+def _plausible_range(figure: Figure, work: SheetWork, operation: SpotOperation, approved: ApprovedTables) -> None:
+    """Refuse an allowed range that a setter could follow to where no chart goes, as 4 A for 4 kA at its lower end."""
+    for end in (figure.allowed_range.low, figure.allowed_range.high) if figure.allowed_range else ():
         if end is not None:
             _plausible(figure.key, end, work, operation, approved)
 
@@ -109,33 +109,43 @@ def _dialled(work: SheetWork, tools: Tools, approved: ApprovedTables) -> tuple[t
 
 def _force(place: Place, tools: Tools) -> Figure:
     """Return the force, whose allowed range is never narrower than the gun repeats it."""
-    lookup, window = windowed(place, "force")
-    figure = set_inside(FORCE, lookup.result, _repeatable(window, lookup.result, tools), tools.force(), (lookup,))
-    if figure.window is None or tools.gun.force_repeatability is None or not _widened(window, lookup.result, tools):
+    lookup, allowed_range = read_range(place, "force")
+    figure = set_inside(
+        FORCE, lookup.result, _repeatable(allowed_range, lookup.result, tools), tools.force(), (lookup,)
+    )
+    if (
+        figure.allowed_range is None
+        or tools.gun.force_repeatability is None
+        or not _widened(allowed_range, lookup.result, tools)
+    ):
         return figure
     scatter = f"the gun repeats a force, ± {as_written(tools.gun.force_repeatability)}"
     words = f"the chart's range is narrower than {scatter}: the allowed range is the gun's"
     return replace(figure, remarks=(Remark(Weight.NOTE, words),))
 
 
-def _repeatable(window: AllowedRange, force: Quantity, tools: Tools) -> AllowedRange:
+def _repeatable(allowed_range: AllowedRange, force: Quantity, tools: Tools) -> AllowedRange:
     """Return a range of force, at least as wide on both sides as the gun repeats the force."""
-    low, high, repeats = window.low, window.high, tools.gun.force_repeatability
-    if repeats is None or not _widened(window, force, tools):
-        return window
+    low, high, repeats = allowed_range.low, allowed_range.high, tools.gun.force_repeatability
+    if repeats is None or not _widened(allowed_range, force, tools):
+        return allowed_range
     unit, share = spelling(force), magnitude(repeats, "1")
     ends = [quantity(force.magnitude * factor, unit) for factor in (1 - share, 1 + share)]
     low = ends[0] if low is None else min(low, ends[0])
     high = ends[1] if high is None else max(high, ends[1])
     words = f"± {as_written(repeats)} of gun {tools.gun.id} ({tools.gun.force_repeatability_source})"
-    return AllowedRange(low, high, f"{window.origin}; widened to {words}")
+    return AllowedRange(low, high, f"{allowed_range.origin}; widened to {words}")
 
 
-def _widened(window: AllowedRange, force: Quantity, tools: Tools) -> bool:
+def _widened(allowed_range: AllowedRange, force: Quantity, tools: Tools) -> bool:
     """Return whether a range of force is narrower than the gun repeats the force."""
     repeats = 0.0 if tools.gun.force_repeatability is None else magnitude(tools.gun.force_repeatability, "1")
     reach = repeats * magnitude(force, "kN")
-    sides = [abs(magnitude(end, "kN") - magnitude(force, "kN")) for end in (window.low, window.high) if end is not None]
+    sides = [
+        abs(magnitude(end, "kN") - magnitude(force, "kN"))
+        for end in (allowed_range.low, allowed_range.high)
+        if end is not None
+    ]
     return any(exceeds(reach, side) for side in sides)
 
 
@@ -170,6 +180,6 @@ def _pressure(dialled: Iterable[Figure], tools: Tools) -> Figure:
 
 def _ratings(duty: Iterable[Figure]) -> Iterable[Verdict]:
     for figure in duty:
-        if figure.window is not None and figure.window.high is not None and figure.value is not None:
-            text = f"{as_written(figure.value)}, at most {as_written(figure.window.high)}"
-            yield Verdict(figure.key, figure.label, text, passed=True, source=figure.window.origin)
+        if figure.allowed_range is not None and figure.allowed_range.high is not None and figure.value is not None:
+            text = f"{as_written(figure.value)}, at most {as_written(figure.allowed_range.high)}"
+            yield Verdict(figure.key, figure.label, text, passed=True, source=figure.allowed_range.origin)

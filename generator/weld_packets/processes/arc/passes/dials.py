@@ -23,7 +23,7 @@ class Dial:
 
     name: Name
     middle: Quantity
-    window: AllowedRange
+    allowed_range: AllowedRange
     setting: Setting
     trace: tuple[Step, ...]
     remarks: tuple[Remark, ...] = ()
@@ -44,9 +44,9 @@ class Dial:
         Raises OutOfRangeError where no step lies inside the chart's range, where the machine does not reach it, and
         where no step is left but the ends.
         """
-        found = self._steps_in(self.window)
+        found = self._steps_in(self.allowed_range)
         if found.inner().high < found.inner().low:
-            raise self._too_fine("no step but the ends", self.window)
+            raise self._too_fine("no step but the ends", self.allowed_range)
         return found
 
     @cached_property
@@ -55,11 +55,11 @@ class Dial:
         whole = self.steps
         return whole if self.aims is None else self._steps_in(self.aims)
 
-    def _steps_in(self, window: AllowedRange) -> Steps:
-        ends = [end for end in (window.low, window.high) if end is not None]
+    def _steps_in(self, allowed_range: AllowedRange) -> Steps:
+        ends = [end for end in (allowed_range.low, allowed_range.high) if end is not None]
         charted = Steps(self._first_from(ends[0]), self._last_up_to(ends[-1]))
         if charted.high < charted.low:
-            raise self._too_fine("no step", window)
+            raise self._too_fine("no step", allowed_range)
         low, high = self.setting.low, self.setting.high
         found = Steps(
             charted.low if low is None else max(charted.low, self._first_from(low.at)),
@@ -67,10 +67,10 @@ class Dial:
         )
         if found.high < found.low:
             raise refusal(
-                f"{self.name.label} {span_words(window)} ({window.origin}) is outside what "
+                f"{self.name.label} {span_words(allowed_range)} ({allowed_range.origin}) is outside what "
                 f"{self.setting.machine} can be set to",
                 "give the welds to a robot whose equipment reaches it, or use another chart",
-                value=span_words(window),
+                value=span_words(allowed_range),
             )
         return found
 
@@ -85,14 +85,14 @@ class Dial:
         inner, aims = self.steps.inner(), self.target_steps
         inner = Steps(max(inner.low, aims.low), min(inner.high, aims.high))
         if inner.high < inner.low:
-            raise self._too_fine("no step but the ends", self.window)
+            raise self._too_fine("no step but the ends", self.allowed_range)
         middle = magnitude(self.middle, self.setting.unit) / float(self.setting.width)
         return self.number(min(range(inner.low, inner.high + 1), key=lambda step: abs(step - middle)))
 
-    def _too_fine(self, what: str, window: AllowedRange) -> OutOfRangeError:
+    def _too_fine(self, what: str, allowed_range: AllowedRange) -> OutOfRangeError:
         return refusal(
             f"{self.name.label}: {what} of {as_written(self.setting.step)} of {self.setting.machine} lies inside "
-            f"{span_words(window)} ({window.origin})",
+            f"{span_words(allowed_range)} ({allowed_range.origin})",
             "use a machine with finer steps, or a chart with a wider range",
-            value=span_words(window),
+            value=span_words(allowed_range),
         )

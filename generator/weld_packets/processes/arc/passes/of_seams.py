@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.chart import Place, windowed
+from weld_packets.calculation.chart import Place, read_range
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.measure import refused
 from weld_packets.calculation.readings import value_of
@@ -23,10 +23,10 @@ from weld_packets.units import Quantity, as_written, quantity
 
 def travel_speed_dial(group: SeamGroup, place: Place) -> Dial:
     """Return the travel speeds that the chart gives and the robot reaches, at the robot's steps."""
-    lookup, window = windowed(place, "travel_speed")
+    lookup, allowed_range = read_range(place, "travel_speed")
     robot = group.robot
     speeds = between(robot.name, quantity(0.0, "mm/s"), robot.air_speed, robot.travel_speed_step)
-    return Dial(SPEED, lookup.result, window, speeds, (lookup,))
+    return Dial(SPEED, lookup.result, allowed_range, speeds, (lookup,))
 
 
 def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tuple[int, ...] = (1,)) -> Bench:
@@ -88,7 +88,7 @@ def nominal_of(melt: Melt, passes: Passes) -> Nominal:
     """Return the cross-section of one pass as set, and the largest while feed or speed is at an end of its range."""
     speed = passes.speed
     at_set = nominal_by(melt.wire_feed, melt, value_of(speed))
-    feeds, speeds = passes.feed.window, speed.window
+    feeds, speeds = passes.feed.allowed_range, speed.allowed_range
     ends = []
     if feeds is not None and feeds.high is not None:
         ends.append(nominal_by(feeds.high, melt, value_of(speed)).result)

@@ -43,7 +43,7 @@ def free_pass(bench: Bench) -> Passes:
     """Return one pass at the middle of the chart's feeds and speeds, for a butt weld of which no cap is required."""
     feeds, speeds = bench.feed.steps, bench.speed.steps
     feed, speed = (
-        at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
+        at_step(dial.name, dial.middle, dial.nearest(), dial.allowed_range, dial.setting, dial.trace)
         for dial in (bench.feed, bench.speed)
     )
     coupling = _coupling(bench, feeds, speeds, None, None, ())
@@ -110,13 +110,13 @@ def _figure(  # noqa: PLR0917 - the parts of one figure
     ``ends`` says what ends the range below and above where chart and machine do not.
     """
     whole = dial.steps
-    words = [dial.window.origin]
+    words = [dial.allowed_range.origin]
     if allowed.low > whole.low:
         words.append(f"lower end: {ends[0]}")
     if allowed.high < whole.high:
         words.append(f"upper end: {ends[1]}")
-    window = AllowedRange(dial.quantity(allowed.low), dial.quantity(allowed.high), "; ".join(words))
-    return at_step(dial.name, wanted, dial.number(step), window, dial.setting, trace)
+    allowed_range = AllowedRange(dial.quantity(allowed.low), dial.quantity(allowed.high), "; ".join(words))
+    return at_step(dial.name, wanted, dial.number(step), allowed_range, dial.setting, trace)
 
 
 def _coupling(  # noqa: PLR0917 - what is drawn

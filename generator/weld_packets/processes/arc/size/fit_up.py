@@ -153,4 +153,6 @@ def toleranced(distance: Figure, plant: Plant) -> Figure:
         return distance
     middle, width = magnitude(value_of(distance), distance.unit), magnitude(tolerance, distance.unit)
     ends = (quantity(middle - width, distance.unit), quantity(middle + width, distance.unit))
-    return replace(distance, window=AllowedRange(*ends, f"± {as_written(tolerance)}: {plant.contact_distance_source}"))
+    return replace(
+        distance, allowed_range=AllowedRange(*ends, f"± {as_written(tolerance)}: {plant.contact_distance_source}")
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor, sqrt
 
-from weld_packets.calculation.chart import Place, carries, windowed
+from weld_packets.calculation.chart import Place, carries, read_range
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import SizeWord
 from weld_packets.calculation.trace import AllowedRange
@@ -26,10 +26,10 @@ _STEP = 0.05
 def charted_throats(place: Place) -> AllowedRange | None:
     """Return the throats of one pass that a chart prints or that follow from its legs; None where it has neither."""
     if carries(place, "throat"):
-        return windowed(place, "throat")[1]
+        return read_range(place, "throat")[1]
     if not carries(place, "leg"):
         return None
-    legs = windowed(place, "leg")[1]
+    legs = read_range(place, "leg")[1]
     low, high = (None if leg is None else throat_from_leg(leg=leg) for leg in (legs.low, legs.high))
     return AllowedRange(low, high, legs.origin)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from weld_packets.calculation.chart import Place, locate, windowed
+from weld_packets.calculation.chart import Place, locate, read_range
 from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.dial import Bound, Setting, between
 from weld_packets.calculation.readings import charted, resting_on_memory, share_of, value_of
@@ -112,7 +112,7 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     with gathering.step():
         found["gas_flow"] = flow_of(group.gas, metered(place, approved.plant))
     with gathering.step():
-        found["voltage"] = charted(VOLTAGE, *windowed(place, "voltage"), TENTH)
+        found["voltage"] = charted(VOLTAGE, *read_range(place, "voltage"), TENTH)
     with gathering.step():
         found["arc_length"] = gauged(place, ARC_LENGTH, "arc_length", _GAUGES, approved.plant)
     with gathering.step():
@@ -138,11 +138,11 @@ def source_of(group: SeamGroup) -> TungstenSource:
 
 def _current(place: Place, source: TungstenSource, electrode: Electrode) -> Figure:
     """Return the current at a step well inside what chart, source and electrode allow."""
-    lookup, window = windowed(place, "current")
+    lookup, allowed_range = read_range(place, "current")
     low = max((source.current_from, source.name), (electrode.current_from, _named(electrode)), key=_amperes)
     high = min((source.current_to, source.name), (electrode.current_to, _named(electrode)), key=_amperes)
     setting = Setting(source.name, source.current_step, Bound(*low), Bound(*high))
-    return inside(Dial(CURRENT, lookup.result, window, setting, (lookup,)))
+    return inside(Dial(CURRENT, lookup.result, allowed_range, setting, (lookup,)))
 
 
 def _amperes(end: tuple[Quantity, str]) -> float:
@@ -189,9 +189,9 @@ def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Bench:
             value=group.robot.id,
         )
     feeder = source.feeder
-    lookup, window = windowed(place, "wire_feed")
+    lookup, allowed_range = read_range(place, "wire_feed")
     feeds = between(source.name, feeder.wire_feed_from, feeder.wire_feed_to, feeder.wire_feed_step)
-    feed = Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,))
+    feed = Dial(WIRE_FEED, lookup.result, allowed_range, feeds, (lookup,))
     return bench_of(group, place, feed, travel_speed_dial(group, place))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from weld_packets.calculation.chart import Place, carries, origin, read, windowed
+from weld_packets.calculation.chart import Place, carries, origin, read, read_range
 from weld_packets.calculation.countermeasures import CURRENT as COMPARE_CURRENT
 from weld_packets.calculation.countermeasures import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.dial import between
@@ -32,8 +32,8 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
     machine = group.feeder
     feeds = between(machine.name, machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step)
     if carries(place, "wire_feed"):
-        lookup, window = windowed(place, "wire_feed")
-        return Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,), _compared(lookup.result, place, data))
+        lookup, allowed_range = read_range(place, "wire_feed")
+        return Dial(WIRE_FEED, lookup.result, allowed_range, feeds, (lookup,), _compared(lookup.result, place, data))
     if data is None:
         raise refusal(
             f"table {place.table.table} publishes no wire feed, and wire {group.wire.id} has no melting data under "
@@ -41,14 +41,16 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
             "state the melting of the wire in the table of wires with its source, or use a chart with wire feed",
             value=group.wire.id,
         )
-    lookup, window = windowed(place, "current")
+    lookup, allowed_range = read_range(place, "current")
     middle = data.feed(lookup.result)
-    low, high = (data.feed(end).result for end in (window.low, window.high) if end is not None)
-    words = f"{window.origin}: what its current melts by {data.words}"
+    low, high = (data.feed(end).result for end in (allowed_range.low, allowed_range.high) if end is not None)
+    words = f"{allowed_range.origin}: what its current melts by {data.words}"
     wide = AllowedRange(
         low / (1 + data.scatter), high * (1 + data.scatter), f"{words}, ± {as_written(data.melting.scatter)}"
     )
-    shown = rounded_inward(window, AMPERE, "A")  # what is set draws a current that is in its range as it is displayed
+    shown = rounded_inward(
+        allowed_range, AMPERE, "A"
+    )  # what is set draws a current that is in its range as it is displayed
     first, last = (data.feed(end).result for end in (shown.low, shown.high) if end is not None)
     return Dial(
         WIRE_FEED,
@@ -95,24 +97,24 @@ def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:
 
     The range is what wires within the scatter of the data draw, inside the chart's own range where it publishes one.
     """
-    lookup, window = windowed(place, "current") if carries(place, "current") else (None, None)
+    lookup, allowed_range = read_range(place, "current") if carries(place, "current") else (None, None)
     if data is None or (lookup is not None and carries(place, "wire_feed")):
-        return warned_at_end(charted(CURRENT, *windowed(place, "current"), AMPERE))
+        return warned_at_end(charted(CURRENT, *read_range(place, "current"), AMPERE))
     drawn = data.current(value_of(feed))
     value = drawn.result
     text = rounded(exact(value, "A"), AMPERE)
-    allowed = rounded_inward(_allowed(place, feed, data, window), AMPERE, "A")
+    allowed = rounded_inward(_allowed(place, feed, data, allowed_range), AMPERE, "A")
     trace = drawn.trace if lookup is None else (lookup, *drawn.trace)
     return warned_at_end(CURRENT.figure("A", value, text, allowed, trace=trace))
 
 
 def warned_at_end(current: Figure) -> Figure:
     """Return the current to be read, with a warning where it is an end of its own range: any drift is outside there."""
-    number, window = current.text, current.window
-    if number is None or window is None:
+    number, allowed_range = current.text, current.allowed_range
+    if number is None or allowed_range is None:
         return current
     remarks = []
-    for end, word, act in ((window.high, "above", LOWER_FEED), (window.low, "below", RAISE_FEED)):
+    for end, word, act in ((allowed_range.high, "above", LOWER_FEED), (allowed_range.low, "below", RAISE_FEED)):
         if end is not None and number == exact(end, current.unit):
             said = f"as set it is the end of its allowed range; nothing to spare {word}"
             remarks.append(Remark(Weight.WARNING, said, countermeasure=act))
@@ -120,7 +122,7 @@ def warned_at_end(current: Figure) -> Figure:
 
 
 def _allowed(place: Place, feed: Figure, data: WireData, charted_range: AllowedRange | None) -> AllowedRange:
-    ends = feed.window
+    ends = feed.allowed_range
     low, high = (
         (value_of(feed),) * 2 if ends is None or ends.low is None or ends.high is None else (ends.low, ends.high)
     )

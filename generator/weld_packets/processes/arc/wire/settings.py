@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from weld_packets.calculation.chart import Place, locate, windowed
+from weld_packets.calculation.chart import Place, locate, read_range
 from weld_packets.calculation.countermeasures import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
@@ -143,8 +143,8 @@ def _chosen(group: SeamGroup, place: Place, distance: Figure, plant: Plant) -> _
 
 
 def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
-    lookup, window = windowed(place, column)
-    return inside(Dial(name, lookup.result, window, setting, (lookup,)))
+    lookup, allowed_range = read_range(place, column)
+    return inside(Dial(name, lookup.result, allowed_range, setting, (lookup,)))
 
 
 def _bench(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Bench:
