@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -19,6 +20,7 @@ from weld_packets.revisions.set_ups.run_record import Counted, Run, Start, parts
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
     Reported,
+    corrected_problems,
     nonconformities_of,
     nonconformity_problems,
     orders_with_nonconformities,
@@ -294,3 +296,18 @@ def test_other_words_for_parts_are_refused(text: str) -> None:
 def test_a_record_cannot_hold_parts_that_are_none(given: dict[str, str]) -> None:
     with pytest.raises(ValueError, match=r"part"):
         PartsAffected.model_validate(given)
+
+
+@pytest.mark.parametrize(
+    ("revision", "at_fault", "remedy"),
+    [("C", "B", ""), ("D", "B", ""), ("B", "B", "name one of: C, D"), ("A", "B", "name one of: C, D"),
+     ("D", "D", "leave it out: none was released after it"), ("A", "", "leave it out: none was released after it")],
+)  # fmt: skip
+def test_only_a_revision_that_was_released_later_corrects_the_one_at_fault(
+    revision: str, at_fault: str, remedy: str
+) -> None:
+    before: Any = SimpleNamespace(revision=at_fault) if at_fault else None
+    found = list(corrected_problems([revision], before, ["A", "B", "C", "D"]))
+
+    assert [each.remedy for each in found] == ([remedy] if remedy else [])
+    assert all(f"after {at_fault or 'the one'}, which is at fault" in each.message for each in found)

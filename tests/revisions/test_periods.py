@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from types import SimpleNamespace
 from typing import Any
 
+import pytest
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.status.status import as_of, control_of, days_in_force, periods, unchanged_days
+from weld_packets.revisions.status.status import as_of, control_of, days_ahead, days_in_force, periods, unchanged_days
 from weld_packets.revisions.store.files import load_register
 
 
@@ -79,3 +81,19 @@ def test_the_days_in_force_of_each_revision_are_those_on_which_it_is_found_in_fo
             if any(first <= day and (not last or day <= last) for first, last in times)
         }
         assert listed == found
+
+
+@pytest.mark.parametrize(
+    ("day", "ahead"),
+    [("2026-11-04", {"A": ("2026-10-26", "2026-11-04"), "B": ("2026-11-05", "")}),
+     ("2026-11-05", {"B": ("2026-11-05", "")})],
+)  # fmt: skip
+def test_a_revision_is_ahead_up_to_the_last_day_that_it_is_in_force(
+    day: str, ahead: dict[str, tuple[str, str]]
+) -> None:
+    known: Any = [
+        SimpleNamespace(since=since, found=SimpleNamespace(in_force=[SimpleNamespace(revision=revision)]))
+        for since, revision in (("2026-10-26", "A"), ("2026-11-05", "B"))
+    ]
+
+    assert days_ahead(known, date.fromisoformat(day)) == ahead

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -8,6 +9,7 @@ from weld_packets.errors import PacketError
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.status.release_rules import expired_records
 from weld_packets.revisions.status.status import in_force
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import record_release
@@ -302,3 +304,18 @@ def test_a_withdrawal_does_not_wait_for_another_century(plant: Any) -> None:
     with pytest.raises(PacketError) as caught:
         plant.withdraw("A", effective=Effective(kind="date", start="2126-04-01"))
     assert [problem.message for problem in caught.value.problems] == ["is more than 400 days off"]
+
+
+@pytest.mark.parametrize(("day", "expired"), [("2026-11-30", False), ("2026-12-01", True)])
+def test_a_qualification_record_holds_on_the_last_of_its_days(day: str, *, expired: bool) -> None:
+    records = [
+        SimpleNamespace(record="WPQR-1", valid_until="2026-11-30"),
+        SimpleNamespace(record="W-2", valid_until=""),
+    ]
+    operation = SimpleNamespace(
+        number=1, name="Frame", qualification=SimpleNamespace(required="required", records=records)
+    )
+    packet: Any = SimpleNamespace(operations=[operation])
+    found = [each.message for each in expired_records(packet, date.fromisoformat(day))]
+
+    assert found == (["record WPQR-1 of operation 1, Frame, expired on 2026-11-30"] if expired else [])

@@ -48,9 +48,8 @@ def feed_of(group: SeamGroup, place: Place, data: WireData | None) -> Dial:
     wide = AllowedRange(
         low / (1 + data.scatter), high * (1 + data.scatter), f"{words}, ± {as_written(data.melting.scatter)}"
     )
-    shown = rounded_inward(
-        allowed_range, AMPERE, "A"
-    )  # what is set draws a current that is in its range as it is displayed
+    # What is set draws a current that is in its range as it is displayed.
+    shown = rounded_inward(allowed_range, AMPERE, "A")
     first, last = (data.feed(end).result for end in (shown.low, shown.high) if end is not None)
     return Dial(
         WIRE_FEED,
