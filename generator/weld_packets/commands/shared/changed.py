@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
+from weld_packets.commands.shared.terminal import Command
 from weld_packets.revisions.differences.changes import Change, change_lines
 from weld_packets.site.pages.change_ranking import CLASSES, LEADING, class_of
 
-F = TypeVar("F", bound=Callable[..., Any])
 
-
-def full_option(command: F) -> F:
+def full_option(command: Command) -> Command:
     """Give ``command`` the option to print every change."""
     return click.option("--full", is_flag=True, help="Print every change, also those that follow and texts.")(command)
 

@@ -3,34 +3,33 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any, TypeVar
 
 import click
 
 from weld_packets.commands.shared.root import find_root
+from weld_packets.commands.shared.terminal import Command
 from weld_packets.errors import Problem, SourceError
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.sources.reading.files import read_head
 
-F = TypeVar("F", bound=Callable[..., Any])
 _NUMBER = re.compile(rb"""^order[ ]*:[ ]*["']?([^"'#\r\n]+?)["']?[ ]*(?:#.*)?\r?$""", re.MULTILINE)
 _HEAD = 4096
 """Bytes of an order's file in which its number is looked for."""
 
 
-def order_argument(command: F) -> F:
+def order_argument(command: Command) -> Command:
     """Give ``command`` the name of the folder of the order that is meant."""
     return click.argument("order", metavar="ORDER", callback=_one)(command)
 
 
-def one_or_all_argument(command: F) -> F:
+def one_or_all_argument(command: Command) -> Command:
     """Give ``command`` the name of the folder of the order that is meant, None for all."""
     return click.argument("order", metavar="[ORDER]", required=False, callback=_one_or_none)(command)
 
 
-def orders_argument(command: F) -> F:
+def orders_argument(command: Command) -> Command:
     """Give ``command`` the names of the folders of the orders that are meant, none for all."""
     return click.argument("orders", metavar="[ORDER]...", nargs=-1, callback=_several)(command)
 

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import wraps
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
+from weld_packets.commands.shared.terminal import Command
 from weld_packets.revisions.records.nonconformity import read_parts
 from weld_packets.revisions.status.nonconformities import NonconformityState, Reported, Said
 
-F = TypeVar("F", bound=Callable[..., Any])
 STATED = ("concerns", "parts", "containment", "cause", "corrective_action")
 """What the options state of a nonconformity beside its number."""
 
 
-def stated_options(command: F) -> F:
+def stated_options(command: Command) -> Command:
     """Add what is stated of a nonconformity: parts, what holds them, what it concerns, its cause, what was done."""
     concerns = (
         "What is at fault: a weld, 4:A07, or a setting, '4:weld time', after the number of its operation. Repeat it "

@@ -15,7 +15,8 @@ from typing import Any, TypeVar
 
 import click
 
-F = TypeVar("F", bound=Callable[..., Any])
+Command = TypeVar("Command", bound=Callable[..., Any])
+"""The function of a command, whatever it takes."""
 
 
 def show_every_sign() -> None:
@@ -32,7 +33,7 @@ def print_lines(lines: Iterable[str]) -> None:
         print(line)
 
 
-def json_option(command: F) -> F:
+def json_option(command: Command) -> Command:
     """Give ``command`` the option to print its result as JSON."""
     return click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")(command)
 
