@@ -116,6 +116,12 @@ def test_a_coupon_of_each_robot_has_its_throat_between_required_and_largest(form
     assert results["first-off/c1a-t1/throat/c1b"].maximum == "4.0"
 
 
+def test_the_largest_throat_is_not_that_above_a_required_one_that_was_rounded_up(forms: dict[str, SetUpForm]) -> None:
+    """A leg of 0.105 in is a throat of 0.07425 in, printed 0.075; with 1 mm + 0.2 a of level C it is 0.1285 in."""
+    results = [each for each in forms["lk-2063-coastal-column operation-4"].results if each.what == "Throat"]
+    assert {(each.unit, each.minimum, each.maximum) for each in results} == {("in", "0.075", "0.128")}
+
+
 def test_imperfections_are_judged_by_eye_at_the_quality_level(forms: dict[str, SetUpForm]) -> None:
     results = {each.key: each for each in forms["lk-2041-service-module operation-1"].results}
     crack = results["first-off/arc-visual/crack"]

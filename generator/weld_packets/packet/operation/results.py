@@ -11,13 +11,13 @@ from weld_packets.model.inspection import Inspection
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import SettingGroup, SizeLine, Value, WeldLimit
+from weld_packets.packet.records import Amount, SettingGroup, SizeLine, Value, WeldLimit
 from weld_packets.packet.records.forms import RequiredResult, ResultChoice, Stage, SupplyCounter
 from weld_packets.planning import OrderPlan
 from weld_packets.processes.answers import MeasuredSize
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import exact, in_unit, plain, rounded, working
-from weld_packets.units.digits import STATED_DIGITS, THOUSANDTH
+from weld_packets.units.digits import HUNDREDTH, STATED_DIGITS, THOUSANDTH
 from weld_packets.units.scales import converted
 from weld_packets.wording.english import capital, joined, listed, some
 from weld_packets.wording.inspection import (
@@ -54,7 +54,7 @@ def _size(  # noqa: PLR0917 - what is measured, and where
     view: OperationView, stage: Stage, group: SettingGroup, value: Value, measured: MeasuredSize, robot: str
 ) -> RequiredResult:
     amount = value.amount
-    largest = None if amount is None else _with_excess(view, group, amount.value, amount.unit, measured.excess)
+    largest = None if amount is None else _with_excess(view, group, value, amount, measured.excess)
     return RequiredResult(
         key=f"{stage}/{group.key}/{value.key}/{safe_name(robot)}",
         stage=stage,
@@ -75,13 +75,28 @@ def _source_of(value: Value) -> str:
     return next(filter(None, reversed(named)), "")
 
 
-def _with_excess(view: OperationView, group: SettingGroup, size: str, unit: str, excess: str) -> str | None:
-    """Return the size with the excess over it that an imperfection may have; None where no limit says a number."""
+def _with_excess(view: OperationView, group: SettingGroup, value: Value, amount: Amount, excess: str) -> str | None:
+    """Return the size with the excess over it that an imperfection may have; None where no limit says a number.
+
+    A required size is printed rounded up, which its excess is not to be added to.
+    """
     limits = [limit for limit in view.limits if excess and limit.key == excess and _is_of(limit, group)]
     sizes = [limit.size for limit in limits if limit.size is not None]
     if not sizes or len(sizes) < len(limits):
         return None
-    return plain(Decimal(size) + min(Decimal(each.value if each.unit == unit else each.second) for each in sizes))
+    most = min(Decimal(each.value if each.unit == amount.unit else each.second) for each in sizes)
+    printed, required = Decimal(amount.value), _required(view, group, value, amount.unit)
+    if printed <= required:
+        return plain(printed + most)
+    return plain(rounded(required + most, THOUSANDTH if amount.unit == "in" else HUNDREDTH, ROUND_FLOOR))
+
+
+def _required(view: OperationView, group: SettingGroup, value: Value, unit: str) -> Decimal:
+    """Return the number of a figure of some welds as it was calculated, in a unit."""
+    figures = (
+        each.figure(value.figure) for each in view.result.settings if not set(group.welds).isdisjoint(each.welds)
+    )
+    return min(exact(figure.value, unit) for figure in figures if figure.value is not None)
 
 
 def _is_of(limit: WeldLimit, group: SettingGroup) -> bool:
