@@ -147,6 +147,15 @@ def test_a_reader_of_the_steps_finds_every_one_safe(plant_of: Make, change: Any)
     assert reader.read(operation.prove, seen.state).wrong == []
 
 
+def test_cold_wire_comes_out_of_a_torch_that_may_be_hot_and_is_freed_by_the_list_for_it(plant_of: Make) -> None:
+    lists = {each.title: each for each in packet_of(plant_of("tig")).procedures}
+    spool = lists["Change a spool of cold wire (W-19-9-L-1.0)"]
+    (out,) = (step for step in spool.steps if step.do.startswith("Pull the old cold wire"))
+    assert out.see.startswith("The torch may be hot from the arc.")
+    assert "hot-metal" in out.callouts
+    assert spool.when.endswith("If the wire sticks: After an emergency stop or a collision.")
+
+
 def test_electrodes_are_ground_by_arc_on_time_and_changed_after_their_grindings(plant_of: Make) -> None:
     """80 s of arc a part and 1 h between grindings: 45 parts; 200 parts take 4 grindings."""
     packet = packet_of(plant_of("tig"))

@@ -61,8 +61,8 @@ def cold_wire_locked(view: View, robots: str, *, rolls: bool) -> Iterator[Draft]
     """Yield the change of cold wire under lock; ``rolls`` where another wire was fitted."""
     yield Draft(
         f"Pull the old cold wire of {robots} out of its guide.",
-        see="No chips in the guide; the old spool is off.",
-        topics=("wire",),
+        see="The torch may be hot from the arc. No chips in the guide; the old spool is off.",
+        topics=("wire", "hot"),
         acts=(acts.ENTER, acts.REACH_IN),
         key=step_key("old-wire-out", robots),
     )
@@ -138,7 +138,8 @@ def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in common.by_item(views, "wire").items():
         yield Called(
             f"spool-{name}", f"Change a spool of cold wire ({name})", names(common.robots_of(using)),
-            f"{BY_COUNT}, before the wire runs out.", tuple(_new_spool(using, kit)),
+            f"{BY_COUNT}, before the wire runs out. If the wire sticks: After an emergency stop or a collision.",
+            tuple(_new_spool(using, kit)),
         )  # fmt: skip
 
 
