@@ -7,12 +7,8 @@ from math import tanh
 
 import pytest
 from weld_packets.calculation.formula import Formula, Standing
-from weld_packets.processes.arc.heat.metal import (
-    carbon_equivalent_cet,
-    carbon_equivalent_iiw,
-    crack_parameter,
-    preheat_temperature,
-)
+from weld_packets.processes.arc.heat.equivalents import carbon_equivalent_cet, carbon_equivalent_iiw, crack_parameter
+from weld_packets.processes.arc.heat.preheat import preheat_temperature
 from weld_packets.units import magnitude, quantity
 
 NAMES = {
