@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical
+from weld_packets.revisions.register.first_part import read_register, register_bytes
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import Register, read_register, register_bytes
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.store.files import load_register
 
 

@@ -13,7 +13,7 @@ import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.proposing import record_proposal

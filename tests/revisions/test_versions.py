@@ -14,7 +14,8 @@ from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records import versions
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.versions import RECORD_VERSION, Upgrade
-from weld_packets.revisions.register.register import Register, register_bytes
+from weld_packets.revisions.register.first_part import register_bytes
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.verification import verify_records
 from weld_packets.site.pages.order_history import load_order_history

@@ -1,26 +1,18 @@
 """The register over all orders: an entry for each record, in the order of their making, under one digest.
 
-It has two parts. The first, which older programs wrote, is one file of JSON lines: a first line with the number of
-records and the digest over the lines below it. It is read for ever and never changes. New entries are files of their
+It has two parts. The first, which older programs wrote, is one file (``first_part.py``). New entries are files of their
 own (``filed.py``).
 """
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal, TypeVar
 
-from pydantic import ValidationError
-
-from weld_packets.errors import PacketError, Problem, unplaced
-from weld_packets.packet.records import Plain
-from weld_packets.revisions.records.canonical import SHORT_DIGEST, canonical, sha256, short
-from weld_packets.revisions.records.record import Digest, RegisterState
-from weld_packets.revisions.records.versions import is_older, upgraded_line
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.records.record import RegisterState
 from weld_packets.revisions.register.entries import (
     Entry,
     FiledEntry,
@@ -33,20 +25,8 @@ from weld_packets.revisions.register.entries import (
     SetUpEntry,
 )
 from weld_packets.revisions.register.filed import Filed, ancestry, filed
+from weld_packets.revisions.register.forks import counts, fork_problem, made_twice
 from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_digests
-
-REGISTER = "register.jsonl"
-"""The first part."""
-_CONFLICT = (b"<<<<<<<", b"=======", b">>>>>>>")
-_STATE = re.compile(r"\s*(?:register\s+)?([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s+-]+)")  # what a person typed, or pasted
-
-_Line = TypeVar("_Line", bound=Plain)
-
-
-class _FirstLine(Plain):
-    register_version: Literal[1] = 1
-    records: int
-    register_digest: Digest
 
 
 @dataclass(frozen=True)
@@ -103,7 +83,7 @@ class Register:
             match entry:
                 case NonconformityEntry():
                     gathered.setdefault(entry.order, []).append(entry)
-                case RegisterEntry() if _counts(entry, self.set_aside) and (entry.nonconformity or entry.corrects):
+                case RegisterEntry() if counts(entry, self.set_aside) and (entry.nonconformity or entry.corrects):
                     gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(found) for order, found in sorted(gathered.items())}
 
@@ -213,7 +193,7 @@ class Register:
             for at, entry in enumerate(self.listed)
             if isinstance(entry, RegisterEntry | SetUpEntry | RunEntry)
         )
-        return {entry.path: at for entry, at in placed if _counts(entry, self.set_aside)}
+        return {entry.path: at for entry, at in placed if counts(entry, self.set_aside)}
 
     @cached_property
     def _gathered(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
@@ -225,7 +205,7 @@ class Register:
     @cached_property
     def forks(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
         """Return, for each order of which two branches made a record, the records that were made in one place."""
-        found = {order: _made_twice(entries) for order, entries in self._gathered.items()}
+        found = {order: made_twice(entries) for order, entries in self._gathered.items()}
         return {order: entries for order, entries in found.items() if entries}
 
     @cached_property
@@ -239,7 +219,7 @@ class Register:
         Raises PacketError where two branches made a record of it.
         """
         if order in self.forks:
-            raise PacketError([_fork_problem(order, self.forks[order])])
+            raise PacketError([fork_problem(order, self.forks[order])])
         return self.by_order.get(order, ())
 
     def every(self, order: str) -> tuple[RegisterEntry, ...]:
@@ -256,114 +236,3 @@ def joined(heads: Sequence[str]) -> str:
     if len(heads) == 1:
         return heads[0]
     return sha256("\n".join(sorted(heads)).encode()) if heads else EMPTY
-
-
-def fork_message(entries: Sequence[RegisterEntry]) -> str:
-    """Return how the records of one order came to contradict each other."""
-    made = " and ".join(f"{_named(entry)}, {short(entry.record_digest)}" for entry in entries)
-    return f"two branches each made a record in one place: {made}"
-
-
-FORK_REMEDY = (
-    "choose the one that counts, have its file in released/, and take the other out with "
-    "'packets set-aside ORDER DIGEST'; what it held can then be released anew"
-)
-
-
-def _named(entry: RegisterEntry) -> str:
-    what = "revision" if entry.kind == "release" else "withdrawal of"
-    return f"{what} {entry.revision} of {entry.recorded_at} by {entry.author}"
-
-
-def _fork_problem(order: str, entries: Sequence[RegisterEntry]) -> Problem:
-    return Problem(f"{order}/released", 0, "", "", fork_message(entries), FORK_REMEDY)
-
-
-def _made_twice(entries: Sequence[RegisterEntry]) -> tuple[RegisterEntry, ...]:
-    """Return the first entries that have one place in their order."""
-    at: dict[int, list[RegisterEntry]] = {}
-    for entry in entries:
-        at.setdefault(entry.sequence, []).append(entry)
-    return next((tuple(same) for _, same in sorted(at.items()) if len(same) > 1), ())
-
-
-def _counts(entry: RegisterEntry | FiledEntry, set_aside: frozenset[str]) -> bool:
-    return not isinstance(entry, RegisterEntry) or entry.record_digest not in set_aside
-
-
-def register_bytes(register: Register) -> bytes:
-    """Return the first part of the register as its file holds it."""
-    digest = tree_digest(register.lines)
-    first = canonical(_FirstLine(records=len(register.lines), register_digest=digest).model_dump())
-    return b"".join(line + b"\n" for line in (first, *register.lines))
-
-
-def read_register(data: bytes) -> Register:
-    """Return the first part of the register in ``data``; line ends of another system are accepted.
-
-    Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
-    """
-    # What git leaves in a file of which two branches changed the same line.
-    if any(line.startswith(_CONFLICT) for line in data.splitlines()):
-        message = "holds the marks of a merge that git could not do"
-        remedy = "take it as one of the branches had it: git checkout --ours, or --theirs, and git add"
-        raise PacketError([Problem(REGISTER, 1, "", "", message, remedy)])
-    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file
-    stated = _read_line(_FirstLine, first, 1)
-    entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
-    register = Register(entries, tuple(lines))
-    if register_bytes(register) != data.replace(b"\r\n", b"\n"):
-        message = (
-            f"the digest {short(stated.register_digest)} over {stated.records} records does not fit the lines below"
-        )
-        raise PacketError(
-            [
-                Problem(
-                    REGISTER, 1, "register_digest", stated.register_digest, message, "restore the register from a copy"
-                )
-            ]
-        )
-    return register
-
-
-def register_state_text(register: Register) -> str:
-    """Return the state of a register for writing down: how many entries, and the short digest of each newest one."""
-    return f"{len(register.listed)}:{' + '.join(short(head) for head in register.heads or (EMPTY,))}"
-
-
-def read_register_state(text: str) -> tuple[int, tuple[str, ...]]:
-    """Return number of entries and digests in a text that ``register_state_text`` printed, or with whole digests.
-
-    Raises PacketError for any other text.
-    """
-    # A person types it from a page or pastes it.
-    found = _STATE.fullmatch(text)
-    typed = found[2].split("+") if found else [""]  # of a register of several branches, one digest each
-    digests = tuple(re.sub(r"[\s-]", "", each).lower() for each in typed)  # spaces as the reader likes
-    if found is None or any(len(digest) < SHORT_DIGEST for digest in digests):
-        message = "this is not a register digest"
-        remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
-        raise PacketError([unplaced("register digest", text, message, remedy)])
-    return int(found[1]), digests
-
-
-def _read_entry(line: bytes, number: int) -> RegisterEntry | SetUpEntry:
-    """Return the entry in ``line``, of this or an older version."""
-    try:
-        content = json.loads(line)
-    except (ValueError, RecursionError):
-        content = None
-    if isinstance(content, dict) and is_older(content.get("record_version")):
-        line = json.dumps(upgraded_line(content)).encode()
-    if isinstance(content, dict) and content.get("kind") == "set-up":
-        return _read_line(SetUpEntry, line, number)
-    return _read_line(RegisterEntry, line, number)
-
-
-def _read_line(model: type[_Line], line: bytes, number: int) -> _Line:
-    try:
-        return model.model_validate_json(line, strict=True)
-    except ValidationError as error:
-        key = ".".join(str(part) for part in error.errors()[0]["loc"])
-        message = f"this line is not as the program writes it: {error.errors()[0]['msg']}"
-        raise PacketError([Problem(REGISTER, number, key, "", message, "restore the register from a copy")]) from None

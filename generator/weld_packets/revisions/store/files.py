@@ -26,7 +26,8 @@ from weld_packets.revisions.register.filed import (
     in_order,
     read_filed,
 )
-from weld_packets.revisions.register.register import REGISTER, Register, read_register
+from weld_packets.revisions.register.first_part import REGISTER, read_register
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.store.disk import Disk, alone, read_plain
 
 RELEASED = "released"

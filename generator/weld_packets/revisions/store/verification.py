@@ -12,6 +12,8 @@ from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.entries import RegisterEntry, SignedInline
 from weld_packets.revisions.register.filed import FOLDER
+from weld_packets.revisions.register.first_part import REGISTER
+from weld_packets.revisions.register.forks import FORK_REMEDY, fork_message
 from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.integrity import (
     Finding,
@@ -21,14 +23,9 @@ from weld_packets.revisions.register.integrity import (
     public_key_path,
     record_findings,
 )
-from weld_packets.revisions.register.register import (
-    FORK_REMEDY,
-    REGISTER,
-    Register,
-    fork_message,
-    read_register_state,
-)
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign
+from weld_packets.revisions.register.state_text import read_register_state
 from weld_packets.revisions.status.record_rules import Rules, rule_findings, rule_notes
 from weld_packets.revisions.store.contents import content_findings
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
