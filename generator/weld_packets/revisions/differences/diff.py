@@ -110,7 +110,7 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
         case Amount(), Amount():
             yield Altered(at.where, (at.path,), at.what, *both_amounts(old, new))
         case Span(), Span():
-            yield from _windows(old, new, at)
+            yield from _ranges(old, new, at)
         case _:
             together = (names for names in _LATER.get(type(old), ()) if not getattr(old, names[0]))
             yield from _fields(old, new, at, without=[name for names in together for name in names])
@@ -149,16 +149,16 @@ def _figure(value: Value) -> str:
     return ", ".join(text for text in texts if text) or "(nothing)"
 
 
-def _windows(old: Span, new: Span, at: Location) -> Iterator[Change]:
-    first, second = _window(old.low, old.high), _window(new.low, new.high)
+def _ranges(old: Span, new: Span, at: Location) -> Iterator[Change]:
+    first, second = _range(old.low, old.high), _range(new.low, new.high)
     if first == second:
-        first, second = _window(old.second_low, old.second_high), _window(new.second_low, new.second_high)
+        first, second = _range(old.second_low, old.second_high), _range(new.second_low, new.second_high)
     if first != second:
         yield Altered(at.where, (at.path,), at.what, first, second)
     yield from _compare(old.origin, new.origin, at.into("origin", "source"))
 
 
-def _window(low: str, high: str) -> str:
+def _range(low: str, high: str) -> str:
     return f"{low or 'open'} to {high or 'open'}"
 
 
@@ -170,7 +170,7 @@ def _appeared(old: object, new: object, at: Location) -> Change:
 
 
 def _brief(shown: Amount | Span) -> str:
-    return amount_words(shown) if isinstance(shown, Amount) else _window(shown.low, shown.high)
+    return amount_words(shown) if isinstance(shown, Amount) else _range(shown.low, shown.high)
 
 
 def _lists(old: Sequence[object], new: Sequence[object], at: Location) -> Iterator[Change]:

@@ -76,7 +76,7 @@ def _environment() -> Environment:
         second=second,
         both=amount_markup,
         both_in_line=attrgetter("text"),
-        window=window,
+        allowed_range=allowed_range,
         code=inline_code,
         in_symbols=_in_symbols,
         in_numbers=_in_numbers,
@@ -174,6 +174,6 @@ def amount_markup(it: Amount) -> Markup:
     return Markup(f"{first} {second(it)}") if it.second else first  # noqa: S704 - both are escaped
 
 
-def window(span: Span, amount: Amount | None) -> str:
+def allowed_range(span: Span, amount: Amount | None) -> str:
     """Return the allowed range of ``amount`` in the first system."""
     return span.first_text(amount)
