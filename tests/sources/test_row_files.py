@@ -103,6 +103,16 @@ def test_the_noise_of_a_binary_number_is_not_read(tables: Path) -> None:
     assert chart(tables).rows[1].overlap.magnitude == 14.0
 
 
+@pytest.mark.parametrize(
+    "number_format",
+    ["General", "@", "0.00", "#.0#", "#,##0.000", '0.00" in"', "_(* #,##0.00_)", "[$-409]0.00;[Red]-0.00"],
+)
+def test_a_number_whose_format_shows_all_its_digits_is_read(tables: Path, number_format: str) -> None:
+    write(tables, BY_RANGE)
+    workbook(tables, shown_as(number_format))
+    assert [row.pitch.magnitude for row in chart(tables).rows] == [0.75, 1.25]
+
+
 def _merge(sheet: Any) -> None:
     sheet.merge_cells("C2:C3")
 
@@ -117,6 +127,17 @@ def _hide(sheet: Any) -> None:
 
 def _hide_column(sheet: Any) -> None:
     sheet.column_dimensions["B"].hidden = True
+
+
+def _hide_columns_together(sheet: Any) -> None:
+    sheet.column_dimensions.group("A", "B", hidden=True)
+
+
+def shown_as(number_format: str) -> Edit:
+    def edit(sheet: Any) -> None:
+        sheet["B2"].number_format = number_format
+
+    return edit
 
 
 def to(cell: str, value: Any) -> Edit:
@@ -137,6 +158,14 @@ def to(cell: str, value: Any) -> Edit:
         (_percent, ":2: C2", "formatted as per cent"),
         (_hide, ":3: A3", "in a hidden row or column"),
         (_hide_column, ":2: B2", "in a hidden row or column"),
+        (_hide_columns_together, ":3: B3", "in a hidden row or column"),
+        (shown_as("0"), ":2: B2", "does not show the"),
+        (shown_as(";;;"), ":2: B2", "does not show the"),
+        (shown_as('"9"0.00'), ":2: B2", "does not show the"),
+        (shown_as('"-"0.00'), ":2: B2", "does not show the"),
+        (shown_as("0.00,"), ":2: B2", "does not show the"),
+        (shown_as("# ?/?"), ":2: B2", "does not show the"),
+        (shown_as("0E+00"), ":2: B2", "does not show the"),
         (to("B1", "pitch (inch)"), ":1: B1 = 'pitch (inch)'", "'inch' is not a unit of length"),
         (to("B1", "pich (in)"), ":1: B1 = 'pich (in)'", "this is not a column of this list"),
         (to("B1", "pitch"), ":1: B1 = 'pitch'", "needs a unit in brackets"),

@@ -8,6 +8,9 @@ import warnings
 import zipfile
 import zlib
 from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+from functools import cached_property
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +26,9 @@ _PARTS_LIMIT = 500
 _RANGE = re.compile(r"\$?([A-Z]{1,2})\$?([1-9][0-9]{0,4}):\$?([A-Z]{1,2})\$?([1-9][0-9]{0,4})")
 _COLUMNS_LIMIT, _ROWS_LIMIT = 50, 2_000
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([^"]*)"')
+_BESIDE_DIGITS = re.compile(r"""_.|\*.|\[[^\]]*\]|\\[^\d+-]|"[^"\d+-]*"|\s""")
+"""What a format of numbers puts beside the digits: room, fill, colour, country, words such as a unit."""
+_SHOWN_DIGITS = re.compile(r"(?:[#0?]+,)?[#0?]+(?:\.([#0?]+))?")
 _DIGITS = 15
 """What a spreadsheet program shows and keeps of a number; what is beyond is noise of its binary form."""
 
@@ -155,9 +161,14 @@ class _Range:
         return Cell(_text(value, cell), where, as_text=isinstance(value, str))
 
     def _hidden(self, cell: Any) -> bool:
-        letter = cell.column_letter
-        columns = self._sheet.column_dimensions
-        return bool(self._sheet.row_dimensions[cell.row].hidden or (letter in columns and columns[letter].hidden))
+        row = self._sheet.row_dimensions[cell.row]
+        return bool(row.hidden or any(cell.column in each for each in self._hidden_columns))
+
+    @cached_property
+    def _hidden_columns(self) -> list[range]:
+        """The columns that are hidden; the file states neighbours of one look together."""
+        looks = self._sheet.column_dimensions.values()
+        return [range(each.min, each.max + 1) for each in looks if each.min and each.hidden]
 
     def _result(self, row: int, column: int) -> Any:
         if self._results is None:
@@ -168,6 +179,15 @@ class _Range:
             remedy = "open the file in the spreadsheet program and save it, or write the value"
             raise unread("the file has no result of this formula", remedy)
         return result
+
+
+def _shows(number_format: str, number: str) -> bool:
+    """Return whether a format shows all digits of a number, without scaling it or putting others beside them."""
+    plain = _BESIDE_DIGITS.sub("", number_format.partition(";")[0])
+    if plain.lower() in ("general", "@"):
+        return True
+    found = _SHOWN_DIGITS.fullmatch(plain)
+    return found is not None and Decimal(number) == round(Decimal(number), len(found[1] or ""))
 
 
 def _text(value: Any, cell: Any) -> str:
@@ -184,7 +204,13 @@ def _text(value: Any, cell: Any) -> str:
                 "the cell is formatted as per cent, so that it holds a hundredth of what it shows",
                 "format it as a number and write what it should show",
             )
-        return format(value, f".{_DIGITS}g")
+        number = format(value, f".{_DIGITS}g")
+        if isfinite(value) and not _shows(str(cell.number_format), number):
+            raise unread(
+                f"the cell is formatted so that it does not show the {number} that it holds",
+                "round the number, or format the cell so that it shows all digits and nothing else",
+            )
+        return number
     text = str(value).strip()
     if cell.data_type == "e" or text.startswith("#"):
         raise unread("there is an error in this cell", "correct its formula")
