@@ -12,7 +12,7 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Name, Step, Verdict, Words
 from weld_packets.model.plant import Plant
 from weld_packets.processes.spot.formulas import maximum_face
-from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.processes.spot.stack_requirements import StackRequirements
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, spelling
 from weld_packets.units.digits import TENTH
@@ -34,7 +34,7 @@ class _Maximum:
     warns: bool
 
 
-def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdict]:
+def cap_face(work: StackRequirements, tools: Tools, plant: Plant) -> tuple[Figure, Verdict]:
     """Return the cap's face with the smallest and the largest one that is good, new or worn.
 
     The smallest is the chart's face, or the minimum weld diameter where the chart's face is the largest one. The
@@ -70,7 +70,7 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     return figure, verdict
 
 
-def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str, str]:
+def _minimum(work: StackRequirements, lookup: Lookup) -> tuple[Quantity, str, str]:
     """Return the smallest face, what says so, and what that size is."""
     weld = value_of(work.minimum_diameter)
     if work.chart.cap_face_is == "minimum" and in_mm(lookup.result) > in_mm(weld):
@@ -78,7 +78,7 @@ def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str, str]:
     return weld, _WELD_DIAMETER, _WELD_DIAMETER
 
 
-def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
+def _maximum(work: StackRequirements, lookup: Lookup, plant: Plant) -> _Maximum | None:
     chart = work.chart
     if chart.cap_face_is == "maximum":
         return _Maximum(lookup.result, origin(work.place), (), chart.reliability != "published")

@@ -16,7 +16,7 @@ from weld_packets.geometry.nearest import pairs_closer
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.edges import distances
 from weld_packets.processes.spot.pattern import Placed
-from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.processes.spot.stack_requirements import StackRequirements
 from weld_packets.units.digits import TENTH
 
 END_AT_LEAST, SIDE_AT_MOST, PITCH_AT_LEAST, PITCH_AT_MOST = 2.0, 4.0, 3.0, 8.0
@@ -33,7 +33,7 @@ def en_1993_verdicts(placed: Sequence[Placed], components: Sequence[Component]) 
     return tuple(verdict for work in works for verdict in (*_edges(work, placed, inside), *_pitch(work, placed)))
 
 
-def _edges(work: SheetWork, placed: Sequence[Placed], inside: dict[int, float]) -> Iterator[Verdict]:
+def _edges(work: StackRequirements, placed: Sequence[Placed], inside: dict[int, float]) -> Iterator[Verdict]:
     mine = [item for item in placed if item.work is work and item.index in inside]
     if not mine:
         return
@@ -51,7 +51,7 @@ def _edges(work: SheetWork, placed: Sequence[Placed], inside: dict[int, float]) 
     yield _verdict("en_1993_side", work, said, good=within(found.millimetres, maximum.millimetres))
 
 
-def _pitch(work: SheetWork, placed: Sequence[Placed]) -> Iterator[Verdict]:
+def _pitch(work: StackRequirements, placed: Sequence[Placed]) -> Iterator[Verdict]:
     near = [item for item in placed if item.work.stack.shares(work.stack)]
     maximum = PITCH_AT_MOST * work.design
     apart: dict[int, float] = {}
@@ -71,7 +71,7 @@ def _pitch(work: SheetWork, placed: Sequence[Placed]) -> Iterator[Verdict]:
         yield _verdict("en_1993_pitch", work, said, good=within(minimum.millimetres, found.millimetres))
 
 
-def _verdict(key: str, work: SheetWork, said: Words, *, good: bool) -> Verdict:
+def _verdict(key: str, work: StackRequirements, said: Words, *, good: bool) -> Verdict:
     subject = f"stack {work.stack.id}"
     if good:
         return Verdict(key, subject, said, passed=True, source=_SOURCE)

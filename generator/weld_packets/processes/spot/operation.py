@@ -15,8 +15,8 @@ from weld_packets.processes.spot.edges import edge_verdicts
 from weld_packets.processes.spot.en_1993 import en_1993_verdicts
 from weld_packets.processes.spot.pattern import Placed, pitch_verdicts, reach_verdicts
 from weld_packets.processes.spot.settings import weld_settings
-from weld_packets.processes.spot.sheetwork import SheetWork, sheet_work
 from weld_packets.processes.spot.stack import read_stack
+from weld_packets.processes.spot.stack_requirements import StackRequirements, stack_requirements
 from weld_packets.processes.spot.tools import Tools, tools_of
 
 
@@ -35,8 +35,8 @@ def spot_operation(operation: SpotOperation, approved: ApprovedTables) -> Operat
     return OperationResult(operation, settings, verdicts)
 
 
-def _works(operation: SpotOperation, approved: ApprovedTables, gathering: Gathering) -> dict[str, SheetWork]:
-    works: dict[str, SheetWork] = {}
+def _works(operation: SpotOperation, approved: ApprovedTables, gathering: Gathering) -> dict[str, StackRequirements]:
+    works: dict[str, StackRequirements] = {}
     welded = {spot.stack for spot in operation.spots}
     for index, stack in enumerate(operation.stacks):
         with gathering.step(key=f"stacks[{index}]"):
@@ -44,7 +44,7 @@ def _works(operation: SpotOperation, approved: ApprovedTables, gathering: Gather
                 raise refusal(
                     f"no spot is on stack {stack.id}", "remove the stack, or give it its spots", value=stack.id
                 )
-            works[stack.id] = sheet_work(read_stack(stack, operation, approved), operation, approved)
+            works[stack.id] = stack_requirements(read_stack(stack, operation, approved), operation, approved)
     return works
 
 
@@ -56,7 +56,9 @@ def _tools(operation: SpotOperation, approved: ApprovedTables, gathering: Gather
     return tools
 
 
-def _placed(operation: SpotOperation, works: Mapping[str, SheetWork], tools: Mapping[str, Tools]) -> list[Placed]:
+def _placed(
+    operation: SpotOperation, works: Mapping[str, StackRequirements], tools: Mapping[str, Tools]
+) -> list[Placed]:
     """Return the spots whose stack and robot have no problem of their own."""
     return [
         Placed(index, spot, spot_point(spot), works[spot.stack])

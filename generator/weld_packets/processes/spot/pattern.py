@@ -13,7 +13,7 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.nearest import closest_pair, pairs_closer
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Spot
-from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.processes.spot.stack_requirements import StackRequirements
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import in_mm
 from weld_packets.units.digits import TENTH, WHOLE
@@ -29,7 +29,7 @@ class Placed:
     index: int
     spot: Spot
     point: Point
-    work: SheetWork
+    work: StackRequirements
 
 
 def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
@@ -90,7 +90,7 @@ def _close(pairs: Sequence[tuple[Placed, Placed, float]]) -> OutOfRangeError:
     )
 
 
-def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Placed]) -> Verdict:
+def _closest(work: StackRequirements, works: Sequence[StackRequirements], placed: Sequence[Placed]) -> Verdict:
     sharing = {other.stack.id for other in works if other.stack.shares(work.stack)}
     near = [item for item in placed if item.work.stack.id in sharing]
     own = [item.work is work for item in near]

@@ -20,7 +20,7 @@ from weld_packets.processes.spot.current_and_time import CURRENT, WELD_TIME, Tog
 from weld_packets.processes.spot.duty import Sequence, duty_figures
 from weld_packets.processes.spot.formulas import electrode_pressure
 from weld_packets.processes.spot.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
-from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.processes.spot.stack_requirements import StackRequirements
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import Quantity, as_written, exceeds, kinds, magnitude, quantity, spelling
 from weld_packets.units.digits import WHOLE
@@ -33,7 +33,7 @@ _WHOLE_PRESSURE = Shown("N/mm²", WHOLE, ROUND_HALF_EVEN, "shown to 1 N/mm²")
 
 
 def weld_settings(
-    work: SheetWork, tools: Tools, spots: tuple[str, ...], operation: SpotOperation, approved: ApprovedTables
+    work: StackRequirements, tools: Tools, spots: tuple[str, ...], operation: SpotOperation, approved: ApprovedTables
 ) -> WeldSettings:
     """Return the settings of one stack on one robot; raise OutOfRangeError with everything that forbids them."""
     dialled, together = _dialled(work, tools, approved)
@@ -68,19 +68,21 @@ def _is_bounded(key: str, approved: ApprovedTables) -> bool:
 
 
 def _plausible(
-    key: str, value: Quantity, work: SheetWork, operation: SpotOperation, approved: ApprovedTables
+    key: str, value: Quantity, work: StackRequirements, operation: SpotOperation, approved: ApprovedTables
 ) -> Verdict:
     return check_plausible(key, value, operation.process, work.stack.base, (work.stack.coating,), approved.limits)
 
 
-def _plausible_range(figure: Figure, work: SheetWork, operation: SpotOperation, approved: ApprovedTables) -> None:
+def _plausible_range(
+    figure: Figure, work: StackRequirements, operation: SpotOperation, approved: ApprovedTables
+) -> None:
     """Refuse an allowed range that a setter could follow to where no chart goes, as 4 A for 4 kA at its lower end."""
     for end in (figure.allowed_range.low, figure.allowed_range.high) if figure.allowed_range else ():
         if end is not None:
             _plausible(figure.key, end, work, operation, approved)
 
 
-def _dialled(work: SheetWork, tools: Tools, approved: ApprovedTables) -> tuple[tuple[Figure, ...], Together]:
+def _dialled(work: StackRequirements, tools: Tools, approved: ApprovedTables) -> tuple[tuple[Figure, ...], Together]:
     """Return what the setter dials, in the order of one spot; raises OutOfRangeError with all that cannot be set."""
     place = work.place
     count = read_count(place, "pulses") or 1

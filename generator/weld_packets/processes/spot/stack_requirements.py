@@ -37,7 +37,7 @@ _FOUR_TIMES = Source("RWMA-type table, notes", "total at most 4 times the thinne
 
 
 @dataclass(frozen=True)
-class SheetWork:
+class StackRequirements:
     """What a stack requires of every gun; ``pitch`` and ``edge`` are minimum values in mm, unrounded.
 
     ``design`` is the weld diameter of EN 1993-1-3 in mm.
@@ -55,7 +55,7 @@ class SheetWork:
     design: float
 
 
-def sheet_work(stack: SheetStack, operation: SpotOperation, approved: ApprovedTables) -> SheetWork:
+def stack_requirements(stack: SheetStack, operation: SpotOperation, approved: ApprovedTables) -> StackRequirements:
     """Return what a stack requires; raise OutOfRangeError where no chart, chart row, limit or spacing allows it."""
     chart = choose_chart(stack, operation.chart, approved)
     governed = governing(stack, chart)
@@ -76,7 +76,7 @@ def sheet_work(stack: SheetStack, operation: SpotOperation, approved: ApprovedTa
             (TARGET_DIAMETER, chart.weld_diameter.target),
         )
     )
-    return SheetWork(
+    return StackRequirements(
         stack=stack,
         chart=chart,
         place=place,
