@@ -79,11 +79,10 @@ def upper_bounds(group: SeamGroup, passes: int, approved: ApprovedTables) -> tup
 def upper_sizes(group: SeamGroup, nominal: AllNominal, passes: int, approved: ApprovedTables) -> Iterator[Verdict]:
     """Yield the check of each bound at the cross-section as set and at the largest that the allowed ranges make.
 
-    Raises OutOfRangeError where the cross-section as set is beyond a bound that was read in its source, and where the
-    leg required is longer than its edge; a bound from memory, and a range that only ends beyond a bound, warn. Of a
-    butt without a required cap it is said how wide the cap must become.
+    Raises OutOfRangeError where the cross-section as set is beyond a bound that was read in its source; a bound from
+    memory, and a range that only ends beyond a bound, warn. Of a butt without a required cap it is said how wide the
+    cap must become.
     """
-    _refuse_longer_than_edge(group)
     factor = quantity(float(approved.plant.reinforcement), "1")
     for bound in upper_bounds(group, passes, approved):
         if not bound.from_memory and _beyond(nominal.as_set, bound.area):
@@ -142,28 +141,6 @@ def edge_carries(thickness: Quantity) -> Quantity:
     """Return the longest leg along an edge: its thickness, from 6 mm on 2 mm less."""
     edge = in_mm(thickness)
     return quantity(edge if edge < LAP_THICK else edge - LAP_LESS, "mm")
-
-
-def _refuse_longer_than_edge(group: SeamGroup) -> None:
-    """Refuse a lap whose required leg is longer than the edge that it lies on; of unequal ones it may be the thicker.
-
-    No weld of equal legs has it, whatever is set: the edge is gone before.
-    """
-    seam = group.seam
-    if seam.joint != "lap fillet":
-        return
-    component, known = melted_edge(group)
-    edge = component if known else max(group.components, key=lambda each: in_mm(each.thickness))
-    leg = leg_from_throat(throat=cast("Quantity", seam.throat)) if seam.leg is None else seam.leg
-    if exceeds(in_mm(leg), in_mm(edge.thickness)):
-        longer, thickness = lengths(in_mm(leg), in_mm(edge.thickness), TENTH)
-        key, stated = ("throat", seam.throat) if seam.leg is None else ("leg", seam.leg)
-        raise refused(
-            ("the leg required, ", longer, f", is longer than the edge of {edge.name} that it lies on, ", thickness),
-            "require a smaller size, or name the thicker component as 'edge' of the seam if its edge is melted",
-            key=key,
-            value=as_written(cast("Quantity", stated)),
-        )
 
 
 def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
