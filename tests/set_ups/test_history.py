@@ -108,5 +108,5 @@ def test_the_register_page_lists_set_ups_with_their_place_in_the_register(plant:
     page = (plant.root / "site" / "register.html").read_text("utf-8")
     assert ", 2 records." in words(page)
     row = words(page[page.index('id="set-ups"') :])
-    assert "2 wo-1 set-up of operation 2 Rev A 2026-12-20 12:00 Europe/London" in row
+    assert "2 T-1 set-up of operation 2 Rev A 2026-12-20 12:00 Europe/London" in row
     assert plant.run("verify").status == 0

@@ -93,7 +93,10 @@ def test_a_run_alone_is_listed_and_on_the_history_page(plant: Any) -> None:
     said = re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", page[page.index('id="runs"') :])))
     assert "C2: 2026-12-02 08:05, J. Setter" in said
     assert "No set-up record is filed." in html.unescape(page)
-    assert f"due {form_of(plant).rules[0].turns[0]} " in said[said.index("J. Setter") : said.index("filed 2026-12-20")]
+    assert (
+        f"due {form_of(plant).rules[0].turns[0]} "
+        in said[said.index("filed 2026-12-20") : said.index("Settings history")]
+    )
     register = (plant.root / "site" / "register.html").read_text("utf-8")
     assert 'href="wo-1/history.html#runs"' in register
     assert "run by revision B" in plant.run("records", "list").out
