@@ -55,7 +55,7 @@ def test_a_page_without_places_is_not_named() -> None:
     assert b"packet.html" not in search_file({}, PAGES)
 
 
-def test_two_places_of_a_card_are_told_apart_by_what_the_search_lists(demo_packets: dict[str, Packet]) -> None:
+def test_two_places_of_a_card_differ_in_what_the_search_lists(demo_packets: dict[str, Packet]) -> None:
     """The same value under two weld schedules is listed with what each is for; a value alone is not."""
     for packet in demo_packets.values():
         for operation in packet.operations:
