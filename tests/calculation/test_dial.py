@@ -45,7 +45,7 @@ def test_an_open_allowed_range_is_closed_by_the_machine() -> None:
     assert (figure.allowed_range.low, figure.allowed_range.high) == (feed(1.5), feed(4.5))
 
 
-def test_a_allowed_range_that_the_machine_cuts_says_so() -> None:
+def test_an_allowed_range_that_the_machine_cuts_says_so() -> None:
     figure = set_inside(FEED, feed(3.14), AllowedRange(feed(2.5), feed(4), "chart"), span(0.1, 1, 3.5), ())
     assert figure.allowed_range is not None
     assert (figure.allowed_range.high, figure.allowed_range.origin) == (feed(3.5), "chart; upper end: feeder")

@@ -233,3 +233,13 @@ def test_the_contact_distance_has_the_range_that_the_plant_states(bench: Any) ->
 def test_without_a_tolerance_the_contact_distance_is_one_number(bench: Any) -> None:
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
     assert settings.figure("contact_distance").allowed_range is None
+
+
+@pytest.mark.parametrize(("charted", "text", "step"), [("15.5 mm", "15.5", "0.1"), ("16 mm", "16", "1")])
+def test_a_contact_distance_that_a_row_states_is_set_as_it_is_stated(
+    bench: Any, charted: str, text: str, step: str
+) -> None:
+    table = bench.chart(row={"contact distance": charted})
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
+    distance = settings.figure("contact_distance")
+    assert (str(distance.text), str(distance.step)) == (text, step)

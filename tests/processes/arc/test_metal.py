@@ -222,3 +222,36 @@ def test_cooling_starts_from_the_preheat_where_there_is_one(bench: Any) -> None:
     assert value(preheated["preheat"]) > 20
     start = preheated["cooling_time"].trace[0]
     assert magnitude(start.value, "°C") == pytest.approx(value(preheated["preheat"]))
+
+
+CE_UP_TO = {"C": "0.25", "Si": "0.8", "Mn": "1.7", "Cr": "0.9", "Cu": "1.0", "Ni": "2.5", "Mo": "0.75", "V": "0.2"}
+CET_UP_TO = {"C": "0.32", "Si": "0.8", "Mn": "1.9", "Cr": "1.5", "Cu": "0.7", "Mo": "0.75", "Nb": "0.06", "Ni": "2.5",
+             "V": "0.18", "B": "0.005"}  # fmt: skip
+SOUND = {"C": "0.16", "Mn": "1.4"}
+
+
+@pytest.mark.parametrize(
+    ("key", "symbol", "end"),
+    [("carbon_equivalent_iiw", *each) for each in CE_UP_TO.items()]
+    + [("carbon_equivalent_cet", *each) for each in CET_UP_TO.items()]
+    + [("crack_parameter", "C", "0.18")],
+)
+def test_each_element_has_the_content_up_to_which_a_method_holds(bench: Any, key: str, symbol: str, end: str) -> None:
+    more = f"{float(end) * 1.02:.4f}"
+
+    assert figures(bench, composition=SOUND | {symbol: end})[key].value is not None
+    beyond = figures(bench, composition=SOUND | {symbol: more})[key]
+    assert f"{symbol} {float(more):g} % is not in " in metric_text(beyond.outside)
+    assert metric_text(beyond.outside).endswith(f" to {float(end):g} %")
+
+
+@pytest.mark.parametrize(
+    ("key", "symbol", "end"),
+    [("carbon_equivalent_iiw", "C", "0.05"), ("carbon_equivalent_cet", "C", "0.05"),
+     ("carbon_equivalent_cet", "Mn", "0.5")],
+)  # fmt: skip
+def test_each_method_needs_some_carbon_and_that_of_cet_some_manganese(
+    bench: Any, key: str, symbol: str, end: str
+) -> None:
+    assert figures(bench, composition=SOUND | {symbol: end})[key].value is not None
+    assert figures(bench, composition=SOUND | {symbol: f"{float(end) * 0.98:.3f}"})[key].value is None

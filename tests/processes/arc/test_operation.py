@@ -90,7 +90,7 @@ def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_c
         FAMILY.compute(bench.operation(), of_approved)
 
 
-def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_allowed_range_cut(bench: Any) -> None:
+def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_an_allowed_range_cut(bench: Any) -> None:
     table = bench.chart(row={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
     (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
     allowed_range = settings.figure("gas_flow").allowed_range
@@ -278,7 +278,7 @@ def test_a_figure_beyond_physics_is_refused_with_the_bound_and_its_source(bench:
     assert all("bounds of the test" in problem.message for problem in refused.value.problems)
 
 
-def test_a_allowed_range_that_leads_beyond_physics_is_refused_though_its_value_lies_inside(bench: Any) -> None:
+def test_an_allowed_range_that_leads_beyond_physics_is_refused_though_its_value_lies_inside(bench: Any) -> None:
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
     allowed_range = next(figure.allowed_range for figure in settings.dialled if figure.key == "travel_speed")
     value = next(figure.value for figure in settings.dialled if figure.key == "travel_speed")
@@ -456,3 +456,11 @@ def test_seams_of_equal_settings_under_two_numbers_are_two_groups(bench: Any) ->
 def test_an_order_that_numbers_no_seam_has_no_number(bench: Any) -> None:
     (settings,) = FAMILY.compute(numbered(bench, "", ""), bench.approved()).settings
     assert settings.weld_schedule is None
+
+
+def test_a_gas_flow_that_ends_where_the_gas_does_is_the_charts_own(bench: Any) -> None:
+    table = bench.chart(row={"gas flow from": "8 l/min", "gas flow to": "25 l/min"})
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
+    found = settings.figure("gas_flow").allowed_range
+    assert (found.low.magnitude, found.high.magnitude) == (8, 25)
+    assert "gas M21" not in found.origin

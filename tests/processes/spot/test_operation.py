@@ -72,7 +72,7 @@ def test_times_that_no_allowed_range_limits_are_never_shortened_by_rounding(buil
     assert found["weld_time"] == ("250", "ms")  # nearest to 240 ms
 
 
-def test_a_allowed_range_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> None:
+def test_an_allowed_range_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> None:
     approved = build.approved(guns={"G1": build.gun(**{"current step": "300 A"}), "G2": build.gun(id="G2")})
     allowed_range = figure(spot_operation(build.operation(), approved), "weld_current").allowed_range
     assert allowed_range is not None
@@ -82,7 +82,7 @@ def test_a_allowed_range_ends_on_steps_of_the_machine_inside_the_chart(build: An
     assert allowed_range.origin.startswith("table plain-bands, row over 0.5")
 
 
-def test_a_allowed_range_stops_where_gun_or_cap_stop(build: Any) -> None:
+def test_an_allowed_range_stops_where_gun_or_cap_stop(build: Any) -> None:
     weak = build.gun(**{"force from": "2.25 kN", "current from": "8.5 kA", "current to": "9.5 kA"})
     approved = build.approved(
         guns={"G1": weak, "G2": build.gun(id="G2")}, caps={"cap-6": build.cap(**{"maximum force": "2.8 kN"})}
@@ -244,7 +244,7 @@ def test_a_setting_outside_physical_bounds_is_refused_with_the_source(build: Any
     assert "bounds of the test" in message
 
 
-def test_a_allowed_range_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(
+def test_an_allowed_range_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(
     build: Any,
 ) -> None:
     limits = (build.limit("weld_current", "8.5 kA", "20 kA"), build.limit("thickness", "0.4 mm", "3 mm"))
