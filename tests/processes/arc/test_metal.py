@@ -1,11 +1,13 @@
 """Carbon equivalents, preheat and cooling time: numbers inside their methods, reasons outside."""
 
+from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
 import pytest
 from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.trace import Figure, metric_text
+from weld_packets.packet.settings.values import Showing, printed_value
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.units import magnitude, quantity
 
@@ -72,8 +74,19 @@ def test_the_part_that_hardens_more_decides(bench: Any) -> None:
 
 def test_preheat_inside_the_method_warns_that_it_rests_on_memory(bench: Any) -> None:
     preheat = figures(bench)["preheat"]
-    assert value(preheat) == pytest.approx(65.71, abs=0.05)
+    assert magnitude(preheat.trace[-1].result, "°C") == pytest.approx(65.71, abs=0.05)
+    assert value(preheat) == 66
     assert bench.warnings(preheat) == ["the constants rest on memory"]
+
+
+@pytest.mark.parametrize(("manganese", "thickness"), [("0.97", "40 mm"), ("1.38", "55 mm"), ("1.6", "80 mm")])
+def test_preheat_is_shown_to_the_whole_degree_that_is_no_lower(bench: Any, manganese: str, thickness: str) -> None:
+    """EN 1011-2 calls the preheat a minimum: 104 °C shown to two digits would read 100 °C, and 28 °C as 82 °F."""
+    preheat = figures(bench, thickness=thickness, composition=S355 | {"Mn": manganese})["preheat"]
+    assert float(preheat.text) == value(preheat)
+    assert 0 <= value(preheat) - magnitude(preheat.trace[-1].result, "°C") < 1
+    page = printed_value(preheat, Showing("metric", 50), "k1").amount
+    assert 0 <= Decimal(page.second) - Decimal(page.value) * 9 / 5 - 32 < 1
 
 
 def test_preheat_above_room_temperature_is_one(bench: Any) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
+from math import ceil
 
 from weld_packets.calculation.formula import (
     HeatPerLength,
@@ -19,9 +20,9 @@ from weld_packets.calculation.formula import (
 from weld_packets.calculation.measure import separated, shown_value, stated, stated_range
 from weld_packets.calculation.readings import beside, no_number, result
 from weld_packets.calculation.trace import Figure, Given, Remark, Weight, Words, in_words
-from weld_packets.processes.arc.heat.cooling import PREHEAT, ROOM, in_celsius, working_minimum
+from weld_packets.processes.arc.heat.cooling import PREHEAT, READ_TO, ROOM, in_celsius, working_minimum
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit
+from weld_packets.units import Kind, Quantity, exact, from_decimal, in_mm, kinds, magnitude, quantity, with_unit
 
 PREHEAT_BY_CET = Source("EN 1011-2:2001", "C.3, method B", Standing.FROM_MEMORY)
 
@@ -54,7 +55,9 @@ def preheat_figure(group: SeamGroup, cet: Figure, heat: Quantity) -> Figure:
     remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
     if in_celsius(worked.result) < in_celsius(ROOM):
         remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
-    return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
+    figure = result(PREHEAT, worked, before=(origin,), remarks=tuple(remarks))
+    text = Decimal(ceil(in_celsius(worked.result)))
+    return replace(figure, value=from_decimal(text, "°C"), text=text, spread=READ_TO, rounding=ROUND_CEILING)
 
 
 def _instead(group: SeamGroup) -> Iterator[Remark]:
