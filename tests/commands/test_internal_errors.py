@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from errno import ENOSPC
 from pathlib import Path
 from typing import Any
 
@@ -30,3 +31,16 @@ def test_an_internal_error_at_one_order_does_not_stop_the_others(
     assert answer.status == 3
     assert "wo-1: internal error, not a mistake in your files: ZeroDivisionError: something of ours" in answer.errors
     assert ("wo-2: OK" in answer.out) if command == "check" else ("built 1, unchanged 0" in answer.out)
+
+
+def test_a_full_disk_at_one_order_is_no_internal_error(
+    run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    def full(*_words: object) -> None:
+        raise OSError(ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Drafts, "draft", full)
+    for words in (["build"], ["export", "wo-1", "--to", str(tmp_path / "wo-1.zip")]):
+        answer = run(*words)
+        assert (answer.status, "internal error" in answer.errors) == (1, False)
+        assert "failed: No space left on device\n    -> free some space" in answer.errors

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import io
 import os
+import signal
+import time
+from pathlib import Path
 
+import pytest
 from weld_packets.commands.shared import parallel
+from weld_packets.errors import PacketError
 
 
 def double(number: int) -> tuple[int, int]:
@@ -68,3 +73,31 @@ def test_a_long_build_writes_lines_into_a_log(monkeypatch: object) -> None:
     monkeypatch.setattr(parallel.time, "monotonic", lambda: next(moments))  # type: ignore[attr-defined]
     list(parallel.Progress(3, log).over("abc"))
     assert log.getvalue() == "2 of 3 orders\n"
+
+
+def end_at_five(number: int) -> int:
+    if number == 5:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return number
+
+
+def test_a_process_that_the_system_ends_is_reported_and_not_waited_for() -> None:
+    with pytest.raises(PacketError, match="ended a process that worked on orders"):
+        list(parallel.for_each(range(8), end_at_five, 2))
+    with (
+        pytest.raises(PacketError, match="--processes 1"),
+        parallel.meanwhile(range(8), end_at_five, 2) as results,
+    ):
+        results()
+
+
+def test_what_nobody_waits_for_any_more_is_not_worked_on(tmp_path: Path) -> None:
+    found = parallel.for_each([tmp_path / str(number) for number in range(400)], noted, 2)
+    next(found)
+    found.close()  # type: ignore[attr-defined]
+    assert len(list(tmp_path.iterdir())) < 400
+
+
+def noted(path: Path) -> None:
+    time.sleep(0.01)
+    path.touch()

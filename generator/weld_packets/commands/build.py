@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults
+from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults, problem_of
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
@@ -219,7 +219,8 @@ def _build_one(job: _Job) -> Built:
     except PacketError as error:
         return Built(job.slug, error.problems)
     except Exception as error:  # noqa: BLE001 (the other orders are built, whatever happens to one)
-        return Built(job.slug, fault=fault_of(error))
+        problem = problem_of(error)
+        return Built(job.slug, fault=fault_of(error)) if problem is None else Built(job.slug, (problem,))
     return Built(job.slug)
 
 

@@ -60,5 +60,5 @@ def _said(error: Exception) -> str:
     """Return what an edit that ended a build is answered with, as the command line would."""
     if isinstance(error, PacketError):
         return str(error)
-    problem = problem_of(error) if isinstance(error, OSError) else None
+    problem = problem_of(error)
     return fault_of(error) if problem is None else str(problem)

@@ -51,7 +51,7 @@ def report(error: BaseException, *, debug: bool) -> int:
         case BrokenPipeError():  # nobody reads on, as with `head`: what is left to print goes nowhere
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             status = 0
-        case OSError() if (problem := problem_of(error)) is not None:
+        case _ if (problem := problem_of(error)) is not None:
             status = _refused((problem,))
         case _:
             status = _internal_error(error, debug=debug)
@@ -69,10 +69,10 @@ def print_faults(faults: Sequence[str]) -> None:
         print(fault, file=sys.stderr)
 
 
-def problem_of(error: OSError) -> Problem | None:
+def problem_of(error: BaseException) -> Problem | None:
     """Return the problem of a disk, a folder or a port that a system error reports, None for an internal error."""
-    remedy = _REMEDIES.get(error.errno or 0)
-    if remedy is None:
+    remedy = _REMEDIES.get(error.errno or 0) if isinstance(error, OSError) else None
+    if not isinstance(error, OSError) or remedy is None:
         return None
     unnamed = "the port" if remedy == _PORT else "the output"
     return Problem(str(error.filename2 or error.filename or unnamed), 0, "", "", f"failed: {error.strerror}", remedy)

@@ -8,12 +8,15 @@ import os
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass
-from multiprocessing.pool import Pool
 from typing import TextIO, TypeVar
 
 import click
+
+from weld_packets.errors import PacketError, unplaced
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
@@ -43,6 +46,8 @@ processes_option = click.option(
 def for_each(jobs: Sequence[Job], work: Callable[[Job], Result], processes: int) -> Iterator[Result]:
     """Yield ``work(job)`` for each job in order; ``work`` must not raise for a user's mistake.
 
+    Raises PacketError where the system ends a process in the middle of its work.
+
     What this process has loaded is shared where the system forks; ``work`` and the jobs must be picklable where it
     cannot.
     """
@@ -50,12 +55,20 @@ def for_each(jobs: Sequence[Job], work: Callable[[Job], Result], processes: int)
         yield from map(work, jobs)
         return
     with _pool(processes) as pool:
-        yield from pool.imap(work, jobs, chunksize=2)
+        yield from pool.map(work, jobs, chunksize=2)
 
 
-def _pool(processes: int) -> Pool:
+@contextmanager
+def _pool(processes: int) -> Iterator[ProcessPoolExecutor]:
     method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
-    return multiprocessing.get_context(method).Pool(processes)
+    pool = ProcessPoolExecutor(processes, multiprocessing.get_context(method))
+    try:
+        yield pool
+    except BrokenProcessPool:
+        message = "the system ended a process that worked on orders, as it does where memory runs out"
+        raise PacketError([unplaced("", "", message, "run it again with fewer at a time: --processes 1")]) from None
+    finally:
+        pool.shutdown(cancel_futures=True)
 
 
 @contextmanager
@@ -70,7 +83,8 @@ def meanwhile(
         yield lambda: [work(job) for job in jobs]
         return
     with _pool(processes) as pool:
-        yield pool.map_async(work, jobs, chunksize=1).get
+        found = pool.map(work, jobs)
+        yield lambda: list(found)
 
 
 @contextmanager
