@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from weld_packets.model.tolerances import SizeKind
 from weld_packets.wording.inspection import (
     imperfection_words,
     inspection_and_what,
     is_from_memory,
     limit_source,
     limit_words,
+    nominal_words,
     required_words,
     welds_of_limits,
 )
@@ -44,3 +46,11 @@ def test_a_result_whose_limits_name_no_weld_names_all_of_its_welds() -> None:
 
 def test_a_result_of_the_whole_part_names_no_weld() -> None:
     assert required_words("", "level C: none") == "Level C: none"
+
+
+@pytest.mark.parametrize(
+    ("kind", "nominal"),
+    [("linear", "300 mm"), ("angle", "90°, shorter leg 300 mm"), ("flatness", "flatness over 300 mm")],
+)
+def test_a_nominal_size_is_said_by_what_is_measured_of_it(kind: SizeKind, nominal: str) -> None:
+    assert nominal_words(kind, "300 mm", "90°" if kind == "angle" else "") == nominal

@@ -86,3 +86,7 @@ def test_a_stack_has_strengths_where_both_sheets_state_theirs_by_the_weaker_and_
     triple = {value.figure for value in carcass.groups[1].derived}
     assert "test_shear_strength" not in triple
     assert "test_shear_strength" not in {value.figure for group in tray.groups for value in group.derived}
+    for name in ("tearing_resistance", "shear_resistance"):
+        (worked,) = (point for point in values[name].trace if point.form == "formula")
+        factors = [put.amount.value for put in worked.numbers if put.symbol == "γ"]
+        assert factors == ["1.25"]  # the partial factor of EN 1993-1-3, 8.4

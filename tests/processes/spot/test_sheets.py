@@ -24,7 +24,12 @@ def welded(build: Any, plant: dict[str, Any] | None = None, operation: Any = Non
 
 @pytest.mark.parametrize(
     ("factor", "set_up", "expected"),
-    [(None, "5.0", "factors of the test"), ("4.5", "4.5", "the plant's own"), ("5.5", "5.0", "factors of the test")],
+    [
+        (None, "5.0", "factors of the test"),
+        ("4.5", "4.5", "the plant's own"),
+        ("4", "4.0", "the plant's own"),
+        ("5.5", "5.0", "factors of the test"),
+    ],
 )
 def test_a_set_up_is_held_to_the_plants_diameter_and_never_to_more_than_the_target(
     build: Any, factor: str | None, set_up: str, expected: str
