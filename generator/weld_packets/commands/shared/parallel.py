@@ -66,7 +66,9 @@ def _pool(processes: int) -> Iterator[ProcessPoolExecutor]:
         yield pool
     except BrokenProcessPool:
         message = "the system ended a process that worked on orders, as it does where memory runs out"
-        raise PacketError([unplaced("", "", message, "run it again with fewer at a time: --processes 1")]) from None
+        raise PacketError(
+            [unplaced("--processes", f"{processes}", message, "run it again with fewer: --processes 1")]
+        ) from None
     finally:
         pool.shutdown(cancel_futures=True)
 
