@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -95,6 +95,13 @@ def test_an_instrument_is_due_the_day_after_the_last_of_its_calibration() -> Non
     assert list(due_lines(instruments(), date(2026, 12, 2), "0.3.0")) == []
     late = "plant: instrument G-12, force gauge: its calibration was due on 2026-12-02"
     assert list(due_lines(instruments(), date(2026, 12, 3), "0.3.0")) == [late]
+
+
+def test_a_calibration_that_is_dated_ahead_is_reported_until_its_day() -> None:
+    made = instruments().entries[0].calibrated
+    ahead = f"plant: instrument G-12, force gauge: its calibration is of {made}, a day to come; check the year"
+    assert list(due_lines(instruments(), made - timedelta(days=1), "0.3.0")) == [ahead]
+    assert list(due_lines(instruments(), made, "0.3.0")) == []
 
 
 def test_a_version_of_the_program_is_reported_only_where_the_plant_has_validated_others() -> None:

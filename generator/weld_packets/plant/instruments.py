@@ -30,13 +30,15 @@ def instrument_faults(table: Instruments | None, named: Iterable[Named], day: da
 
 
 def due_lines(table: Instruments | None, day: date, version: str) -> Iterator[str]:
-    """Yield each instrument of the plant whose calibration does not hold on a day any more.
+    """Yield each instrument of the plant whose calibration does not hold on a day: it is over, or dated ahead.
 
     Also that this ``version`` of the program is not validated, where the plant says that it has validated others.
     """
     for each in table.entries if table else ():
         if each.calibration_due < day:
             yield f"plant: {_named(each)}: its calibration was due on {each.calibration_due}"
+        elif each.calibrated > day:
+            yield f"plant: {_named(each)}: its calibration is of {each.calibrated}, a day to come; check the year"
     if table and table.validations and version not in {each.version for each in table.validations}:
         yield f"plant: version {version} of this program is not among the validations of table {table.table}"
 
