@@ -70,12 +70,14 @@ class ArcProcess(Process):
         filler: how it gets its filler.
         thermal_efficiency: share of the arc energy that reaches the plate, above 0 and at most 1.
         efficiency_source: where that was read.
+        inert: whether its gas is inert (the names of ISO 4063: MIG, TIG), or else active (MAG).
 
     """
 
     filler: Filler
     thermal_efficiency: float
     efficiency_source: str
+    inert: bool
 
     @property
     def burns_arc(self) -> bool:
@@ -96,18 +98,18 @@ _TIG = ("TIG", "GTAW", "WIG")
 _GAS_METAL_ARC = ("MIG/MAG", "GMAW", "MSG")
 
 
-def _metal_arc(number: str, name: str, *called: str) -> ArcProcess:
-    return ArcProcess(number, name, "arc", _WIRE_FED, _METAL_ARC, called, "melting wire", 0.8, _K_METAL)
+def _metal_arc(number: str, name: str, *called: str, inert: bool = False) -> ArcProcess:
+    return ArcProcess(number, name, "arc", _WIRE_FED, _METAL_ARC, called, "melting wire", 0.8, _K_METAL, inert)
 
 
 def _tungsten_arc(number: str, name: str, consumables: tuple[str, ...], filler: Filler) -> ArcProcess:
-    return ArcProcess(number, name, "arc", consumables, _TUNGSTEN_ARC, _TIG, filler, 0.6, _K_TUNGSTEN)
+    return ArcProcess(number, name, "arc", consumables, _TUNGSTEN_ARC, _TIG, filler, 0.6, _K_TUNGSTEN, inert=True)
 
 
 PROCESSES: dict[str, Process] = {
     each.number: each
     for each in (
-        _metal_arc("131", "MIG welding with solid wire", "MIG", *_GAS_METAL_ARC),
+        _metal_arc("131", "MIG welding with solid wire", "MIG", *_GAS_METAL_ARC, inert=True),
         _metal_arc("135", "MAG welding with solid wire", "MAG", *_GAS_METAL_ARC),
         _metal_arc("136", "MAG welding with flux-cored wire", "MAG", "FCAW"),
         _metal_arc("138", "MAG welding with metal-cored wire", "MAG", *_GAS_METAL_ARC),

@@ -23,7 +23,7 @@ from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, RowContradicted, Weld
 from weld_packets.processes.arc import gas_steps
 from weld_packets.processes.arc.feeding import Feeding
-from weld_packets.processes.arc.misstatements import seam_misstatements
+from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
 from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
@@ -105,6 +105,7 @@ class ArcFamily(Family[ArcOperation]):
     def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield consumables of another process, and seams that say too much or too little of their size."""
         yield from feeding_of(operation.process).misstatements(operation, approved)
+        yield from gas_misstatements(operation, approved)
         yield from seam_misstatements(operation)
 
     def places(

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Seam
-from weld_packets.model.processes import Misstatement
+from weld_packets.model.processes import Misstatement, arc_process
 from weld_packets.model.trade import Joint
 from weld_packets.units import Quantity, as_written, in_mm, magnitude
 
@@ -31,12 +31,13 @@ def wire_misstatements(operation: ArcOperation, approved: ApprovedTables) -> Ite
         yield Misstatement(("wire",), operation.wire, message, "choose a wire of the operation's process")
 
 
-def inert_gas_misstatements(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
-    """Yield a gas that is not inert, in which a tungsten electrode burns away."""
-    gas = approved.gases.get(operation.gas)
-    if gas and not gas.group.startswith(_INERT):
-        message = f"a tungsten electrode needs an inert gas, and {gas.id} is {gas.group}"
-        yield Misstatement(("gas",), gas.id, message, "choose a gas of an ISO 14175 group I, such as I1")
+def gas_misstatements(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
+    """Yield a gas that makes another process of it: one that is not inert for MIG and TIG, an inert one for MAG."""
+    gas, arc = approved.gases.get(operation.gas), arc_process(operation.process)
+    if gas and gas.group.startswith(_INERT) != arc.inert:
+        message = f"{arc.name} needs an {'inert' if arc.inert else 'active'} gas, and {gas.id} is {gas.group}"
+        groups = "group I, such as I1" if arc.inert else "group M or C, such as M21"
+        yield Misstatement(("gas",), gas.id, message, f"choose a gas of an ISO 14175 {groups}, or correct the process")
 
 
 def seam_misstatements(operation: ArcOperation) -> Iterator[Misstatement]:

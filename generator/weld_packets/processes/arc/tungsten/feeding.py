@@ -13,7 +13,7 @@ from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.feeding import Feeding
-from weld_packets.processes.arc.misstatements import inert_gas_misstatements, wire_misstatements
+from weld_packets.processes.arc.misstatements import wire_misstatements
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import wire_supply
 from weld_packets.processes.arc.tungsten import steps
@@ -79,7 +79,7 @@ class Tungsten(Feeding):
         return charts(approved), "tungsten chart"
 
     def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
-        """Yield an electrode or wire that is missing, a wire where there is none, and a gas that is not inert."""
+        """Yield an electrode or wire that is missing, and a wire where there is none."""
         if operation.electrode is None:
             message = f"process {operation.process} needs a tungsten electrode"
             yield Misstatement((), "", message, "add 'electrode: ...', one of the table of tungsten electrodes")
@@ -88,7 +88,6 @@ class Tungsten(Feeding):
         elif operation.wire is not None:
             message = f"process {operation.process} has no filler"
             yield Misstatement(("wire",), operation.wire, message, "delete the key, or choose a process with filler")
-        yield from inert_gas_misstatements(operation, approved)
 
     def places(self, operation: ArcOperation, approved: ApprovedTables) -> FittedPlace:
         """Return the electrode and, with cold wire, the wire."""

@@ -1,0 +1,45 @@
+"""What an arc operation says and cannot mean: a gas of another process."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from weld_packets.model.processes import PROCESSES, ArcProcess
+from weld_packets.processes.arc.misstatements import gas_misstatements
+
+INERT, ACTIVE = ("I1", "I2", "I3"), ("M12", "M13", "M21", "C1")
+UNDER = {"131": INERT, "135": ACTIVE, "136": ACTIVE, "138": ACTIVE, "141": INERT, "142": INERT}
+"""By process the groups of ISO 14175 that its name in ISO 4063 allows: inert for MIG and TIG, active for MAG."""
+
+
+def refused(process: str, group: str) -> list[str]:
+    gas = SimpleNamespace(id="G-1", group=f"ISO 14175 {group}")
+    operation: Any = SimpleNamespace(process=process, gas="G-1")
+    approved: Any = SimpleNamespace(gases={"G-1": gas})
+    return [f"{each.message}; {each.remedy}" for each in gas_misstatements(operation, approved)]
+
+
+def test_every_arc_process_is_asked() -> None:
+    assert set(UNDER) == {each.number for each in PROCESSES.values() if isinstance(each, ArcProcess)}
+
+
+@pytest.mark.parametrize("group", [*INERT, *ACTIVE])
+@pytest.mark.parametrize("process", UNDER)
+def test_a_gas_that_makes_another_process_of_it_is_refused(process: str, group: str) -> None:
+    assert bool(refused(process, group)) == (group not in UNDER[process])
+
+
+def test_the_refusal_names_gas_and_groups() -> None:
+    (inert,), (active,) = refused("131", "M21"), refused("135", "I1")
+    assert inert.startswith("MIG welding with solid wire needs an inert gas, and G-1 is ISO 14175 M21; ")
+    assert "ISO 14175 group I, such as I1, or correct the process" in inert
+    assert active.startswith("MAG welding with solid wire needs an active gas, and G-1 is ISO 14175 I1; ")
+    assert "ISO 14175 group M or C, such as M21, or correct the process" in active
+
+
+def test_a_gas_that_the_table_does_not_have_is_named_elsewhere() -> None:
+    operation: Any = SimpleNamespace(process="135", gas="none-such")
+    approved: Any = SimpleNamespace(gases={})
+    assert list(gas_misstatements(operation, approved)) == []
