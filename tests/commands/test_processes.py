@@ -6,6 +6,8 @@ import gc
 import os
 import shutil
 from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing.context import BaseContext
 from pathlib import Path
 from typing import Any
 
@@ -46,13 +48,13 @@ def test_a_command_uses_the_stated_number_of_processes(
 ) -> None:
     shutil.rmtree(chain / "instructions" / "wo-1" / "released", ignore_errors=True)
     given: list[int | None] = []
-    pool = parallel.multiprocessing.get_context("fork").Pool
 
-    def counted(processes: int) -> object:
-        given.append(processes)
-        return pool(processes)
+    class Counted(ProcessPoolExecutor):
+        def __init__(self, processes: int | None, context: BaseContext) -> None:
+            given.append(processes)
+            super().__init__(processes, context)
 
-    monkeypatch.setattr(type(parallel.multiprocessing.get_context("fork")), "Pool", lambda _, number: counted(number))
+    monkeypatch.setattr(parallel, "ProcessPoolExecutor", Counted)
     answer = run(command, "--processes", "3")
     assert said in answer.out
     assert "quantity" in answer.errors
