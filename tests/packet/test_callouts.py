@@ -145,7 +145,8 @@ def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) 
     [
         ("59", "minimum 7"), ("60", "minimum 10, suggested 11"), ("61", "minimum 10, suggested 11"),
         ("159", "minimum 10, suggested 11"), ("160", "minimum 10, suggested 12"), ("161", "minimum 10, suggested 12"),
-        ("250", "minimum 10, suggested 12"),
+        ("159.99999999999997", "minimum 10, suggested 12"),
+        ("250", "minimum 10, suggested 12"), ("250.00000000000003", "minimum 10, suggested 12"),
     ],
 )  # fmt: skip
 def test_an_end_that_two_shade_rows_share_belongs_to_the_darker_one(make: Any, current: str, shade: str) -> None:

@@ -10,7 +10,7 @@ from weld_packets.errors import refusal
 from weld_packets.model.processes import process
 from weld_packets.model.safety import Condition, ShadeRow, Shades
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.units import Quantity, as_written, plain
+from weld_packets.units import Quantity, as_written, is_between, magnitude, plain
 from weld_packets.wording.english import inside, listed
 
 CURRENT_KEYS = ("weld_current", "welding_current")
@@ -189,7 +189,7 @@ def _table(view: OperationView) -> Shades:
 
 
 def _covers(row: ShadeRow, current: Quantity) -> bool:
-    return bool(row.over <= current <= row.up_to)
+    return is_between(magnitude(row.over, "A"), magnitude(current, "A"), magnitude(row.up_to, "A"))
 
 
 def shade_label(row: ShadeRow) -> str:
