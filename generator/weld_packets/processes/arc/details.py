@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from math import ceil
 
 from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
 from weld_packets.model.approved_tables import ApprovedTables
@@ -11,7 +10,6 @@ from weld_packets.model.charts import ArcChart, SeamChart
 from weld_packets.model.machines import Torch
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.heat.cooling import (
-    CALCULATED,
     LONGEST,
     ROOM,
     SHORTEST,
@@ -113,7 +111,7 @@ def temperatures_details(group: SeamGroup, found: _Figures, passes: int) -> Iter
         yield not_stated("working_temperature", "Components before welding", where)
     else:
         words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE))
-        source = f"{CALCULATED}; {_PREHEAT}" if minimum.source == CALCULATED else minimum.source
+        source = f"{minimum.source}; {_PREHEAT}" if minimum.calculated else minimum.source
         yield Detail("working_temperature", "Components before welding", words, source)
     yield _preheat(found["preheat"])
     yield _interpass(group, passes)
@@ -128,7 +126,7 @@ def _preheat(preheat: Figure) -> Detail:
     if preheat.value is None:
         words = ("not calculated: the method does not cover this joint; the temperature of the components applies",)
         return Detail("preheat", "Preheat", words, _PREHEAT)
-    minimum = Said(quantity(float(ceil(in_celsius(preheat.value))), "°C"), kinds.TEMPERATURE)
+    minimum = Said(preheat.value, kinds.TEMPERATURE)
     if in_celsius(preheat.value) < in_celsius(ROOM):
         return Detail("preheat", "Preheat", ("none: ", minimum, " is calculated, below room temperature"), _PREHEAT)
     return Detail("preheat", "Preheat", ("at least ", minimum), _PREHEAT)

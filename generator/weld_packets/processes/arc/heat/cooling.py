@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR
-from math import ceil
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -37,7 +36,7 @@ BUTT_AS_FILLER = Source(
 PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
 ROOM = quantity(20.0, "°C")
 WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
-CALCULATED = "preheat as calculated, rounded up to a whole degree"
+_CALCULATED = "preheat as calculated, rounded up to a whole degree"
 """Where the temperature of a component comes from when its preheat goes beyond what the materials require."""
 INTERPASS = Name("interpass_temperature", "Interpass temperature, maximum", "T_i", kinds.TEMPERATURE)
 
@@ -46,10 +45,11 @@ READ_TO = 1.0
 
 
 class Temperature(NamedTuple):
-    """A temperature with the source that the table of materials gives for it."""
+    """A temperature with the source that the table of materials gives for it, or that it is ``calculated``."""
 
     value: Quantity
     source: str
+    calculated: bool = False
 
 
 def working_minimum(group: SeamGroup) -> Temperature | None:
@@ -70,7 +70,7 @@ def component_minimum(group: SeamGroup, preheat: Figure) -> Temperature | None:
     required = working_minimum(group)
     if preheat.value is None:
         return required
-    warmed = Temperature(quantity(float(ceil(in_celsius(preheat.value))), "°C"), CALCULATED)
+    warmed = Temperature(preheat.value, _CALCULATED, calculated=True)
     if required is None:
         return warmed if in_celsius(warmed.value) > in_celsius(ROOM) else None
     return max(required, warmed, key=_celsius)
@@ -97,7 +97,7 @@ def temperature_figures(group: SeamGroup, figures: Iterable[Figure]) -> Iterator
     minimum, maximum = component_minimum(group, preheat), interpass_maximum(group)
     for name, found, rounding in ((WORKING, minimum, ROUND_CEILING), (INTERPASS, maximum, ROUND_FLOOR)):
         if found is not None:
-            origin = CALCULATED if found.source == CALCULATED else f"table of materials: {found.source}"
+            origin = found.source if found.calculated else f"table of materials: {found.source}"
             yield ordered(name, found.value, origin, spread=READ_TO, rounding=rounding)
 
 
