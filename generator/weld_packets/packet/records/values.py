@@ -93,9 +93,14 @@ class Value(Plain):
         return self.outside if self.amount is None else self.amount.text
 
     @property
+    def direction(self) -> str:
+        """Push or drag of a travel angle, which its number does not say; empty of any other figure."""
+        return self.notes if self.figure == "travel_angle" else ""
+
+    @property
     def with_direction(self) -> str:
-        """The amount in one line; of a travel angle also push or drag, which its number does not say."""
-        return joined((self.text, self.notes if self.figure == "travel_angle" else ""), " ")
+        """The amount in one line, with its direction."""
+        return joined((self.text, self.direction), " ")
 
     @property
     def first_text(self) -> str:
