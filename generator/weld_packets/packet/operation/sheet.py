@@ -82,7 +82,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
             AS_FOUND,
         ),
         prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
-        card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
+        card=setters_card(view, safety.of(view.key)),
         counters=supply_counters(plan, view),
         qualification=qualified,
         procedure=procedure_sheet(view, details, qualified),

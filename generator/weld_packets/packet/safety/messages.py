@@ -25,8 +25,12 @@ class Messages:
 
     def at(self, stage: str, operation: str | None = None) -> tuple[Callout, ...]:
         """Return the messages of a stage, for one operation or for all together."""
-        wanted = None if operation is None else self.of_operation[operation]
-        return tuple(each for each in self.callouts if stage in each.stages and (wanted is None or each.key in wanted))
+        found = self.callouts if operation is None else self.of(operation)
+        return tuple(each for each in found if stage in each.stages)
+
+    def of(self, operation: str) -> tuple[Callout, ...]:
+        """Return the messages that hold for one operation."""
+        return tuple(each for each in self.callouts if each.key in self.of_operation[operation])
 
 
 def messages(views: Sequence[OperationView]) -> Messages:
@@ -42,12 +46,13 @@ def messages(views: Sequence[OperationView]) -> Messages:
             callouts.append(_callout(hazard, [view for view in views if view.key in found], found, views))
         for key in found:
             of_operation[key].append(hazard.id)
+    made = Messages(tuple(callouts), {operation: tuple(keys) for operation, keys in of_operation.items()})
     gathering = Gathering()
     for view in views:
         with gathering.step():
-            _eyes_protected(view, [each for each in callouts if each.key in of_operation[view.key]])
+            _eyes_protected(view, made.of(view.key))
     gathering.finish(OutOfRangeError)
-    return Messages(tuple(callouts), {operation: tuple(keys) for operation, keys in of_operation.items()})
+    return made
 
 
 _MASK, _SHIELD = ("M019",), ("M013", "M004")
