@@ -1,12 +1,13 @@
 """A small workspace of one order, computed with the tables of the demo, and the real command run on it."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from weld_packets.commands import main
+from weld_packets.commands.init import starter_files
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = Path(__file__).parent / "workshop"
@@ -22,6 +23,9 @@ class Answer:
 
 
 Run = Callable[..., Answer]
+Change = tuple[str, str, str]
+"""A file of a plant, what is replaced in it once, and by what."""
+Start = Callable[..., Path]
 DAY = "1796126400"
 """2026-12-01, 12:00 UTC: after every approval of a table of the demo."""
 
@@ -39,6 +43,26 @@ def workshop(tmp_path: Path) -> Path:
     shutil.copytree(WORKSHOP, root)
     shutil.copytree(ROOT / "tables", root / "tables")
     return root
+
+
+@pytest.fixture
+def started(tmp_path: Path) -> Start:
+    """Writes a plant in US customary units as `packets init` does, with ``more`` files, and changes some of them."""
+
+    def written(changes: Iterable[Change], more: Mapping[str, str] | None = None) -> Path:
+        for name, text in {**starter_files("US customary", "both", "60"), **(more or {})}.items():
+            path = tmp_path / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        for name, old, new in changes:
+            path = tmp_path / name
+            path.parent.mkdir(exist_ok=True)
+            text = path.read_text("utf-8") if path.exists() else ""
+            assert old in text
+            path.write_text(text.replace(old, new, 1), encoding="utf-8")
+        return tmp_path
+
+    return written
 
 
 @pytest.fixture

@@ -22,22 +22,13 @@ Check = Callable[..., str]
 
 
 @pytest.fixture
-def check(tmp_path: Path, capsys: Any) -> Check:
+def check(started: Callable[..., Path], capsys: Any) -> Check:
     """Starts a plant in US customary units, makes a mistake in a file of it, and returns what check prints."""
 
     def checked(*mistakes: tuple[str, str, str], status: int = 1) -> str:
-        for name, text in starter_files("US customary", "both", "60").items():
-            path = tmp_path / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(text, encoding="utf-8")
-        for name, old, new in mistakes:
-            path = tmp_path / name
-            path.parent.mkdir(exist_ok=True)
-            text = path.read_text("utf-8") if path.exists() else ""
-            assert old in text
-            path.write_text(text.replace(old, new, 1), encoding="utf-8")
+        plant = started(mistakes)
         capsys.readouterr()
-        assert main(["--root", str(tmp_path), "check"]) == status
+        assert main(["--root", str(plant), "check"]) == status
         return str(capsys.readouterr().err)
 
     return checked

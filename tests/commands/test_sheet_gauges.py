@@ -32,20 +32,13 @@ Answer = Callable[..., str]
 
 
 @pytest.fixture
-def answer(tmp_path: Path, capsys: Any) -> Answer:
+def answer(started: Callable[..., Path], capsys: Any) -> Answer:
     """Starts a plant with the table of gauges, changes some of its files, and returns what a command prints."""
 
     def answered(*words: str, changes: tuple[Change, ...] = (), status: int = 0) -> str:
-        for name, text in {**starter_files("US customary", "both", "60"), GAUGES: TABLE}.items():
-            path = tmp_path / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(text, encoding="utf-8")
-        for name, old, new in changes:
-            text = (tmp_path / name).read_text("utf-8") if (tmp_path / name).exists() else ""
-            assert old in text
-            (tmp_path / name).write_text(text.replace(old, new, 1), encoding="utf-8")
+        plant = started(changes, {GAUGES: TABLE})
         capsys.readouterr()
-        assert main(["--root", str(tmp_path), *words]) == status
+        assert main(["--root", str(plant), *words]) == status
         out, err = capsys.readouterr()
         return f"{out}{err}".replace("\N{NO-BREAK SPACE}", " ")
 
@@ -144,6 +137,6 @@ def test_a_gauge_that_cannot_be_is_one_message(answer: Answer, change: Change, w
     assert "1 problem" in message
 
 
-@pytest.mark.parametrize("thickness", ["0.0502", "0.0288"])
+@pytest.mark.parametrize("thickness", ["0.0502", "0.0288", "0.02872"])
 def test_gauges_at_the_ends_of_what_is_believed_are_read(answer: Answer, thickness: str) -> None:
     answer("check", changes=((GAUGES, "[20, 0.04]", f"[20, {thickness}]"),))

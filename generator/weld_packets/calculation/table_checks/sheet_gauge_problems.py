@@ -8,7 +8,7 @@ from itertools import pairwise
 from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import Problem
 from weld_packets.model.sheet_gauges import STANDARD_GAUGE, SheetGauges
-from weld_packets.units import as_written, magnitude
+from weld_packets.units import as_written, exceeds, is_between, magnitude
 
 _LOWEST, _HIGHEST = 0.8, 1.4
 """Shares of the manufacturers' standard gauge between which that of any sheet lies: coated sheet is thicker by its
@@ -23,7 +23,7 @@ def sheet_gauge_problems(table: SheetGauges) -> Iterator[Problem]:
             yield table_problem(
                 f"rows[{index}].gauge", str(row.gauge), "is in the table twice", "take one of the two rows out"
             )
-        elif not magnitude(row.thickness, "in") < magnitude(lower.thickness, "in"):
+        elif not exceeds(magnitude(lower.thickness, "in"), magnitude(row.thickness, "in")):
             message = f"is not thinner than gauge {lower.gauge}, {as_written(lower.thickness)}"
             remedy = "a higher gauge is thinner sheet: correct one of the two"
             yield table_problem(f"rows[{index}].thickness", as_written(row.thickness), message, remedy)
@@ -37,7 +37,7 @@ def _slips(gauge: int, inches: float, key: str, written: str) -> Iterator[Proble
         yield table_problem(f"{key}.gauge", str(gauge), f"gauges of sheet are {known}", "take the row out")
         return
     standard = float(STANDARD_GAUGE[gauge])
-    if not standard * _LOWEST <= inches <= standard * _HIGHEST:
+    if not is_between(standard * _LOWEST, inches, standard * _HIGHEST):
         shares = f"{_LOWEST:g} to {_HIGHEST:g} times"
         message = f"is not within {shares} the manufacturers' standard gauge, {STANDARD_GAUGE[gauge]} in"
         yield table_problem(f"{key}.thickness", written, message, "correct the digit or the unit")

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from weld_packets.errors import Problem
+from weld_packets.errors import MessageAndRemedy, Problem
 from weld_packets.model.materials import Material
 from weld_packets.model.sheet_gauges import STANDARD_GAUGE, SheetGauges
 from weld_packets.sources.reading.places import Document, KeyPath
@@ -81,7 +81,7 @@ def _written(thickness: Quantity) -> str:
 
 def _fault(
     number: int, material: Material | None, table: SheetGauges | None, known: Collection[int]
-) -> tuple[str, str] | None:
+) -> MessageAndRemedy | None:
     """Return why a gauge is not the thickness of a component, message and remedy; None where it is one."""
     plain = material is None or (material.coating == "none" and material.base != "austenitic stainless")
     if table is None and not plain:
