@@ -12,7 +12,16 @@ from weld_packets.packet.records.forms import Acceptance, StepList
 from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
 from weld_packets.revisions.set_ups.judged import together_of
 from weld_packets.revisions.set_ups.of_release import Of
-from weld_packets.revisions.set_ups.record import Accepted, NumberEntry, ResultEntry, SetUp, last_readings, moment
+from weld_packets.revisions.set_ups.record import (
+    Accepted,
+    ChangeoverDone,
+    NumberEntry,
+    ResultEntry,
+    SetUp,
+    StepDone,
+    last_readings,
+    moment,
+)
 
 _STAGES: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("coupon",), "first-off": ("coupon", "first-off")}
 _KINDS: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("setting",), "first-off": ("setting", "reading")}
@@ -58,13 +67,8 @@ def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[
     yield from _unread(place, accepted, set_up, of.form)
     done = {(step.list, step.key): step for step in set_up.steps}
     for hold in _holds(accepted.what, set_up, of):
-        step = done.get(hold)
-        if step is None:
-            message = f"hold point {hold[1]!r} of the {hold[0]} was passed without its tick"
-            yield unplaced(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
-        elif moment(step.done) > moment(accepted.at):
-            message = f"is before hold point {hold[1]!r} was ticked at {step.done}"
-            yield unplaced(f"{place}.at", accepted.at, message, NOT_EDITED)
+        passed = f"hold point {hold[1]!r} of the {hold[0]} was passed without its tick"
+        yield from _undone(place, accepted, done.get(hold), passed, f"hold point {hold[1]!r} was ticked")
     yield from _unfinished(place, accepted, set_up, of.packet)
 
 
@@ -133,13 +137,18 @@ def _unfinished(place: str, accepted: Accepted, set_up: SetUp, packet: Packet) -
         return
     done = {step.key: step for step in set_up.changeover}
     for task in changeover_tasks(packet, set_up.cell):
-        step = done.get(task.key)
-        if step is None:
-            message = f"step {task.key!r} of the changeover was not done"
-            yield unplaced(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
-        elif moment(step.done) > moment(accepted.at):
-            message = f"is before step {task.key!r} of the changeover was done at {step.done}"
-            yield unplaced(f"{place}.at", accepted.at, message, NOT_EDITED)
+        name = f"step {task.key!r} of the changeover was"
+        yield from _undone(place, accepted, done.get(task.key), f"{name} not done", f"{name} done")
+
+
+def _undone(
+    place: str, accepted: Accepted, step: StepDone | ChangeoverDone | None, missing: str, late: str
+) -> Iterator[Problem]:
+    """Yield a step that was not done before an acceptance; ``missing`` says that it never was, ``late`` what came."""
+    if step is None:
+        yield unplaced(f"{place}.what", accepted.what, missing, "do the step and tick it, then accept")
+    elif moment(step.done) > moment(accepted.at):
+        yield unplaced(f"{place}.at", accepted.at, f"is before {late} at {step.done}", NOT_EDITED)
 
 
 def _holds(what: Acceptance, set_up: SetUp, of: Of) -> Iterator[tuple[StepList, str]]:
