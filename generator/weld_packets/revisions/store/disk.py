@@ -11,7 +11,7 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
 
-_READ = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+_READ = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 
 
 class Disk:
@@ -66,20 +66,32 @@ class Disk:
             os.close(descriptor)
 
 
+class NotPlainError(OSError):
+    """What is there is no plain file."""
+
+
+def open_plain(path: str | Path, flags: int) -> int:
+    """Return a descriptor of a plain file; raise OSError for anything else: a pipe would wait, a device never end."""
+    descriptor = os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+        os.close(descriptor)
+        raise NotPlainError(0, "it is not a plain file")
+    return descriptor
+
+
 def read_plain(path: Path, shown: str) -> bytes | None:
     """Return the content of the plain file ``path``, None where there is nothing; ``shown`` names it in messages.
 
     Raises PacketError for a link, a folder, a pipe, a device, and for a file that may not be read.
     """
     try:
-        descriptor = os.open(path, _READ)
+        descriptor = open_plain(path, _READ)
     except FileNotFoundError:
         return None
+    except NotPlainError:
+        raise _not_plain(shown, "is not a plain file") from None
     except OSError as error:
         raise _not_plain(shown, "is a link" if path.is_symlink() else f"cannot be read: {error.strerror}") from None
-    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-        os.close(descriptor)
-        raise _not_plain(shown, "is not a plain file")
     with os.fdopen(descriptor, "rb") as file:
         return file.read()
 
