@@ -5,7 +5,7 @@ import pytest
 from weld_packets.calculation.chart import carries, locate, read, read_count, read_range
 from weld_packets.calculation.table_checks.chart_problems import chart_problems
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.charts import SpotChart, SpotSpacing
+from weld_packets.model.tables.charts import SpotChart, SpotSpacing
 from weld_packets.units import Quantity, quantity
 
 HEAD = {

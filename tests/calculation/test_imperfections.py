@@ -14,7 +14,7 @@ from weld_packets.calculation.imperfections import (
     size_allowed,
 )
 from weld_packets.calculation.table_checks.imperfection_problems import imperfection_problems
-from weld_packets.model.inspection import Imperfections
+from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.units import Quantity, in_mm, quantity
 
 LEVELS = ("B", "C", "D")

@@ -3,7 +3,7 @@ from math import hypot
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.millimetres import (
+from weld_packets.calculation.places.millimetres import (
     base_point,
     farthest,
     flat_shapes,
@@ -14,8 +14,8 @@ from weld_packets.calculation.millimetres import (
 )
 from weld_packets.geometry.nearest import closest_pair, pairs_closer
 from weld_packets.geometry.outlines import FlatShape
-from weld_packets.model.machines import Robot
 from weld_packets.model.order import Outline, Spot
+from weld_packets.model.tables.machines import Robot
 
 SQUARE = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]
 HOLE = [(40.0, 40.0), (60.0, 40.0), (60.0, 60.0), (40.0, 60.0)]

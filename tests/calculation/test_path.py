@@ -5,7 +5,7 @@ from math import cos, dist, pi, sin, sqrt
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.path import Straight, end_mm, length_mm, points_mm, start_mm, stations_mm
+from weld_packets.calculation.places.path import Straight, end_mm, length_mm, points_mm, start_mm, stations_mm
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import Path
 

@@ -2,7 +2,7 @@ import pytest
 from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible, limit_problems
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.charts import Limit, Limits
+from weld_packets.model.tables.charts import Limit, Limits
 from weld_packets.units import Quantity, quantity
 
 PLAIN = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.calculation.wrong_unit import Drawing, drawings, wrong_scale
+from weld_packets.calculation.places.wrong_unit import Drawing, drawings, wrong_scale
 from weld_packets.model.order import Component
 
 DRAWING = Drawing("plate.dxf", "components[0].outlines[0].file", ("plate",))

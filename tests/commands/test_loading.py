@@ -34,7 +34,7 @@ def test_a_command_that_only_reads_records_or_digests_loads_no_units_that_comput
     command: str, loaded_by: dict[str, set[str]]
 ) -> None:
     assert f"weld_packets.commands.{command}" in loaded_by[command]
-    assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.tables"} & loaded_by[command] == set()
+    assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.table"} & loaded_by[command] == set()
 
 
 def test_verify_loads_what_builds_a_site_only_where_there_is_one() -> None:

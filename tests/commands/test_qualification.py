@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from weld_packets.commands.settings import settings_data
-from weld_packets.commands.shared.lists import records_kept
+from weld_packets.commands.shared.sites.lists import records_kept
 from weld_packets.commands.wpqr import Report
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
@@ -34,10 +34,10 @@ from weld_packets.revisions.status.release_rules import (
 )
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.site.pages.order_history import load_order_history
+from weld_packets.site.pages.all_orders.register_pages import KeptRecord, QualifiedOperations, register_pages
 from weld_packets.site.pages.order_pages import card_of, plan_draft_site
-from weld_packets.site.pages.register_pages import KeptRecord, QualifiedOperations, register_pages
 from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.revisions.order_history import load_order_history
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import quantity
 from weld_packets.wording.qualification import record_dates, record_end

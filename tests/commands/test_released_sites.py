@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 from weld_packets.commands import main
 from weld_packets.commands.build import build
-from weld_packets.commands.shared.worker import Worker
+from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.plant.folders import PREVIEWS
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.filed import filed, filed_bytes

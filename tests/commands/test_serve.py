@@ -18,7 +18,7 @@ from typing import Any
 import ezdxf
 import pytest
 from weld_packets.commands import serve
-from weld_packets.commands.shared.worker import Worker
+from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.site.build.swap import UNFINISHED
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -20,7 +20,7 @@ import ezdxf
 import pytest
 from openpyxl import Workbook
 from weld_packets.errors import PacketError
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 from weld_packets.revisions.records.record import read_cover, read_record
 from weld_packets.revisions.register.filed import in_order, read_filed
 from weld_packets.revisions.register.first_part import read_register

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from pydantic import ValidationError
-from weld_packets.model.qualification import QualificationRecord
+from weld_packets.model.tables.qualification import QualificationRecord
 
 SHEET = {"material": "S355J2", "thickness": "8 mm"}
 WHOLE = {

@@ -1,7 +1,7 @@
 """What a record of the tables answers by itself."""
 
 import pytest
-from weld_packets.model.materials import Material
+from weld_packets.model.tables.materials import Material
 from weld_packets.units import Quantity, quantity
 
 SHEET = Material.model_validate({

@@ -11,8 +11,8 @@ import pytest
 from weld_packets.calculation.results import OperationResult, SeamKind, SpotKind, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure, Rounded, Verdict
 from weld_packets.diagrams.illustrations import illustrated
-from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.model.tables.approved import TABLE_KINDS, ApprovedTables
 from weld_packets.packet.assembly import build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Packet

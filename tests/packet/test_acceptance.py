@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.model.inspection import Inspection
+from weld_packets.model.tables.inspection import Inspection
 from weld_packets.packet.operation.inspections import accepted, figures_of
 from weld_packets.units import kinds
 

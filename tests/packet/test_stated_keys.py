@@ -9,10 +9,10 @@ from typing import Any, get_args
 
 import pytest
 from pydantic import BaseModel
-from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
 from weld_packets.model.order import order_record
-from weld_packets.model.qualification import QualificationRecord
-from weld_packets.model.tables import SourceDocument
+from weld_packets.model.table import SourceDocument
+from weld_packets.model.tables.approved import ApprovedTables, kinds_of_table
+from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.citations import table_use
 from weld_packets.packet.operation.sheet import machine_lines
 from weld_packets.packet.records import Packet

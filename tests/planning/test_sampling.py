@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.calculation.table_checks.table_problems import sampling_problems
-from weld_packets.model.inspection import Inspection, SampleSizes
+from weld_packets.model.tables.inspection import Inspection, SampleSizes
 from weld_packets.planning.sampling import sample_of, spread
 from weld_packets.wording.inspection import sample_words
 

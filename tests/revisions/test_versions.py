@@ -18,8 +18,8 @@ from weld_packets.revisions.register.first_part import register_bytes
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.verification import verify_records
-from weld_packets.site.pages.order_history import load_order_history
 from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.revisions.order_history import load_order_history
 
 FROZEN = sorted((Path(__file__).parent / "frozen").glob("version-*"))
 LATER = date(2026, 4, 1)

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from weld_packets.model.inspection import Instruments
+from weld_packets.model.tables.inspection import Instruments
 from weld_packets.plant.instruments import due_lines
 
 TABLE = """\

@@ -27,7 +27,7 @@ from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.pages.order_history import OrderHistory, load_order_history
+from weld_packets.site.pages.revisions.order_history import OrderHistory, load_order_history
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (

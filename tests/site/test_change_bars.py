@@ -9,11 +9,18 @@ import pytest
 from weld_packets.packet import records as r
 from weld_packets.revisions.differences.changes import Added, Altered, Change, Removed, SettingChanged, WeldRemoved
 from weld_packets.revisions.differences.diff import diff
-from weld_packets.site.pages.change_bars import ChangeBars, changed_parts
-from weld_packets.site.pages.change_ranking import class_of, gathered, is_for_history, is_primary, rank, split_changes
-from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.order_pages import pages_of_revision
 from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.revisions.change_bars import ChangeBars, changed_parts
+from weld_packets.site.pages.revisions.change_ranking import (
+    class_of,
+    gathered,
+    is_for_history,
+    is_primary,
+    rank,
+    split_changes,
+)
+from weld_packets.site.pages.revisions.order_history import RevisionView
 
 
 def view(old: r.Packet, new: r.Packet) -> RevisionView:

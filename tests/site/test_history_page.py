@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from weld_packets.revisions.records.nonconformity import read_parts
 from weld_packets.revisions.status.nonconformities import Reported
-from weld_packets.site.pages.record_pages import history_page, last_changes
 from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.revisions.record_pages import history_page, last_changes
 
 
 def words(markup: str) -> str:

@@ -11,7 +11,7 @@ from statistics import median
 from typing import Any
 
 import pytest
-from weld_packets.site.pages.order_list import DRAWN, OrderList
+from weld_packets.site.pages.all_orders.order_list import DRAWN, OrderList
 
 pytestmark = pytest.mark.browser
 MANY = 10_000

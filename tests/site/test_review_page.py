@@ -18,10 +18,10 @@ from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.revisions.store.proposing import record_proposal
-from weld_packets.site.pages.change_ranking import CLASSES, class_of, in_classes
-from weld_packets.site.pages.order_list import OrderList
+from weld_packets.site.pages.all_orders.order_list import OrderList
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.revisions.change_ranking import CLASSES, class_of, in_classes
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
 

@@ -13,8 +13,8 @@ import pytest
 from weld_packets.packet.records import Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.pages.order_history import load_order_history, with_draft
 from weld_packets.site.pages.revision_pages import STATUS_DATA, plan_released_site
+from weld_packets.site.pages.revisions.order_history import load_order_history, with_draft
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
 

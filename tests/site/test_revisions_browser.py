@@ -15,7 +15,7 @@ from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
-from weld_packets.site.pages.instrument_page import KeptInstrument, KeptInstruments, KeptMachine
+from weld_packets.site.pages.all_orders.instrument_page import KeptInstrument, KeptInstruments, KeptMachine
 from weld_packets.site.pages.qr_codes import code_text
 from weld_packets.site.pages.revision_pages import plan_released_site
 

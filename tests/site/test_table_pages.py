@@ -21,8 +21,8 @@ from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.releasing import record_release
 from weld_packets.site.build.lists import gathered, write_lists
+from weld_packets.site.pages.all_orders.table_pages import Users, table_pages
 from weld_packets.site.pages.revision_pages import plan_released_site
-from weld_packets.site.pages.table_pages import Users, table_pages
 
 ROWS = [{"over": "1.0 mm", "weld time": "11 cycles"}, {"over": "1.2 mm", "weld time": "14 cycles", "cap": "6 mm"}]
 NO_CARD: dict[str, Any] = {"order": "PL-2041", "table_changes": []}

@@ -10,8 +10,8 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.errors import SourceError
-from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
 from weld_packets.model.order import Order
+from weld_packets.model.tables.approved import TABLE_KINDS, ApprovedTables
 from weld_packets.sources.drawings.outlines import read_outlines
 from weld_packets.sources.orders.enclosures import SEAM_COLUMNS, SPOT_COLUMNS, enclose, seams_of
 from weld_packets.sources.orders.orders import name_problems

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from weld_packets.errors import SourceError
-from weld_packets.model.approved_tables import TABLE_KINDS
 from weld_packets.model.order import Order
 from weld_packets.model.processes import written
+from weld_packets.model.tables.approved import TABLE_KINDS
 from weld_packets.sources.orders.enclosures import SEAM_COLUMNS, SPOT_COLUMNS
 from weld_packets.sources.orders.orders import SourcedOrder
 from weld_packets.sources.reading.binding import keys_at

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from openpyxl import Workbook
 from weld_packets.errors import SourceError
-from weld_packets.model.charts import SpotSpacing
+from weld_packets.model.tables.charts import SpotSpacing
 from weld_packets.sources.digests import OrderDigests, file_digests
 from weld_packets.sources.tables.tables import load_workspace
 

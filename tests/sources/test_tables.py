@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.errors import refusal
-from weld_packets.model.charts import SpotSpacing
+from weld_packets.model.tables.charts import SpotSpacing
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import quantity
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from weld_packets.model.plant import RiskAssessment
+from weld_packets.model.tables.plant import RiskAssessment
 from weld_packets.wording.phrases import risk_assessment_words
 
 

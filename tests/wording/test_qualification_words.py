@@ -8,7 +8,7 @@ from weld_packets.calculation.qualification.judging import Answer, Miss
 from weld_packets.calculation.qualification.rules import Line
 from weld_packets.calculation.qualification.values import Case, Sizes, Terms
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
-from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
+from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules, Variable
 from weld_packets.wording.qualification import lowered_words, missing_words, record_words, welds_words
 
 SHEET = {"material": "S355J2", "thickness": "8 mm"}

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from weld_packets.calculation.millimetres import spot_point
+from weld_packets.calculation.places.millimetres import spot_point
 from weld_packets.calculation.results import OperationResult
 from weld_packets.model.order import ArcOperation, Order
 from weld_packets.processes.arc import FAMILY

@@ -1,8 +1,8 @@
 """IEC 60974-1 as rating plates of three makers show it: load voltage of MIG/MAG sources, and duty cycle."""
 
 import pytest
-from weld_packets.model.machines import DutyPoint, PowerSource
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.machines import DutyPoint, PowerSource
+from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.machine import duty
 from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.processes.arc.wire.use import allowed_duty

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import pytest
 from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
 from weld_packets.calculation.table_checks.imperfection_problems import imperfection_problems
-from weld_packets.model.inspection import Imperfection, Imperfections
+from weld_packets.model.tables.inspection import Imperfection, Imperfections
 from weld_packets.model.trade import QualityLevel
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import in_mm, quantity

@@ -21,7 +21,7 @@ from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of, lines_for
 from weld_packets.calculation.qualification.values import Case, Ranges, Sizes, Terms, Value
 from weld_packets.calculation.table_checks.qualification_problems import rules_problems
-from weld_packets.model.qualification import QualificationRecord, Variable, WeldType
+from weld_packets.model.tables.qualification import QualificationRecord, Variable, WeldType
 from weld_packets.sources.tables.tables import brought_groups, brought_rules
 
 LEVEL_2, AMENDED, LEVEL_1, OF_2004, AWS, LATER = "2017", "2017+A1", "2017 level 1", "2004", "AWS", "AWS 2020"

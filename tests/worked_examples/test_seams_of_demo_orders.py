@@ -8,7 +8,7 @@ from math import atan2, degrees, dist
 from pathlib import Path
 
 import pytest
-from weld_packets.calculation.path import points_mm
+from weld_packets.calculation.places.path import points_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import PacketError
 from weld_packets.model.order import ArcOperation, Order

@@ -5,8 +5,8 @@ that was read: it is calculated, and tested here only as the balance that the ta
 """
 
 import pytest
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ArcChart, ArcRowOfChart
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import ArcChart, ArcRowOfChart
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, quantity
 

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from weld_packets.calculation.plausibility import check_plausible, limit_problems
 from weld_packets.calculation.table_checks.chart_problems import chart_problems
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ChartRow
-from weld_packets.model.safety import Condition, Hazard, ShadeRow
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import ChartRow
+from weld_packets.model.tables.safety import Condition, Hazard, ShadeRow
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, Quantity, quantity
 

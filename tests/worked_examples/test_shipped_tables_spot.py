@@ -8,7 +8,7 @@ from math import sqrt
 
 import pytest
 from weld_packets.calculation.chart import locate, read, read_range
-from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, Quantity, quantity
 

@@ -6,9 +6,9 @@ memory. The current and time of ISO 14373:2015 were read; the I²t of their corn
 
 import pytest
 from weld_packets.calculation.chart import locate, read
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.processes.spot.current_and_time import bounds_of
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
+from weld_packets.processes.spot.gun.current_and_time import bounds_of
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, quantity
 

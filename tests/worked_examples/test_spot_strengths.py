@@ -11,7 +11,7 @@ from dataclasses import replace
 import pytest
 from weld_packets.plant.drafts import draft
 from weld_packets.processes.spot.formulas import design_weld_diameter
-from weld_packets.processes.spot.strength import (
+from weld_packets.processes.spot.stack.strength import (
     cross_tension_of_test,
     shear_of_test,
     shear_resistance,

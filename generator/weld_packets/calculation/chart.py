@@ -11,7 +11,7 @@ from weld_packets.calculation.band import in_band
 from weld_packets.calculation.measure import refused, separated, stated
 from weld_packets.calculation.trace import AllowedRange, Lookup, Words
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.charts import Chart, ChartRow
+from weld_packets.model.tables.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, quantity, same, spelling
 
 _FRACTION = Decimal("0.000001")

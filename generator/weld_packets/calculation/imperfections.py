@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weld_packets.calculation.band import in_band
-from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
+from weld_packets.model.tables.inspection import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
 from weld_packets.model.trade import QualityLevel
 from weld_packets.units import Quantity, exact, in_mm, quantity
 

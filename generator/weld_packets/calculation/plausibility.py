@@ -9,8 +9,8 @@ from functools import lru_cache
 from weld_packets.calculation.measure import refused, stated, stated_range
 from weld_packets.calculation.trace import InBoth, Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
-from weld_packets.model.charts import Limit, Limits
 from weld_packets.model.processes import process as process_of
+from weld_packets.model.tables.charts import Limit, Limits
 from weld_packets.units import (
     Kind,
     Quantity,

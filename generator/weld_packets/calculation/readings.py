@@ -28,7 +28,7 @@ from weld_packets.calculation.trace import (
     Weight,
     Words,
 )
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 from weld_packets.model.trade import Reliability
 from weld_packets.units import (
     Quantity,

@@ -34,7 +34,7 @@ from weld_packets.site.build.swap import write_whole
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
-    from weld_packets.commands.shared.worker import Worker
+    from weld_packets.commands.shared.sites.worker import Worker
 
 _BATCH = 500
 """Sites that one process looks at in one go."""
@@ -112,7 +112,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     landing = sites / "index.html"
     between = None if results or removed or not landing.exists() else _noted(sites, digests.register)
     if between is None:
-        from weld_packets.commands.shared.lists import write_pages_over_all  # noqa: PLC0415 - slow to load
+        from weld_packets.commands.shared.sites.lists import write_pages_over_all  # noqa: PLC0415 - slow to load
 
         between = write_pages_over_all(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
         note = {"register": digests.register, "between": [problem.data for problem in between]}
@@ -208,7 +208,7 @@ def _build_stale(
 @cache
 def _worker(root: Path) -> Worker:
     """Return this process's worker; a forked process inherits that of its parent."""
-    from weld_packets.commands.shared.worker import Worker  # noqa: PLC0415
+    from weld_packets.commands.shared.sites.worker import Worker  # noqa: PLC0415
 
     return Worker(root)
 

@@ -16,7 +16,7 @@ from weld_packets.commands.shared.editor import refresh_from
 from weld_packets.commands.shared.failures import fault_of, problem_of
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.worker import Worker
+from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.errors import PacketError
 from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.site.build.serving import LiveSite

@@ -18,7 +18,7 @@ import click
 
 from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.site_checks import SiteChecks
+from weld_packets.commands.shared.sites.site_checks import SiteChecks
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.plant.folders import INSTRUCTIONS, SITES

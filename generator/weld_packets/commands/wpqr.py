@@ -21,8 +21,8 @@ from weld_packets.calculation.qualification.test_piece import Open, Piece, most_
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem, refusal
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.qualification import QualificationRecord
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.operation.qualification import amounts_in
 from weld_packets.packet.records import Packet
 from weld_packets.plant.assembled import Assembling

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from weld_packets.calculation.millimetres import point_in_mm, points_in_space
+from weld_packets.calculation.places.millimetres import point_in_mm, points_in_space
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.diagrams.charts.of_settings import settings_charts

@@ -18,10 +18,10 @@ from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, c
 from weld_packets.units import Quantity
 
 if TYPE_CHECKING:
-    from weld_packets.model.approved_tables import ApprovedTables
-    from weld_packets.model.materials import Cap
     from weld_packets.model.order import Operation
-    from weld_packets.model.tables import Table
+    from weld_packets.model.table import Table
+    from weld_packets.model.tables.approved import ApprovedTables
+    from weld_packets.model.tables.materials import Cap
 
 Filler = Literal["melting wire", "cold wire", "none"]
 """How an arc process gets its filler: a wire that melts in the arc, one that is fed into the pool, or none."""

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from weld_packets.model.fields import Mark, Record, Thickness, Whole
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 
 STANDARD_GAUGE: Mapping[int, str] = MappingProxyType({
     3: "0.2391", 4: "0.2242", 5: "0.2092", 6: "0.1943", 7: "0.1793", 8: "0.1644", 9: "0.1495", 10: "0.1345",

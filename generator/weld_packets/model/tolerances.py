@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from weld_packets.model.fields import Angle, Length, Name, Number, Record, Size
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 
 LinearClass = Literal["A", "B", "C", "D"]
 FormClass = Literal["E", "F", "G", "H"]

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
-from weld_packets.model.safety import Hazard
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.safety import Hazard
 from weld_packets.packet.changeover.lines import READINGS
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.citations import formulas_used, tables_used, trace_points

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.tables import SourceDocument, Table
+from weld_packets.model.table import SourceDocument, Table
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value

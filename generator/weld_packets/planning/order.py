@@ -9,8 +9,8 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure, Given, Name
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.planning.consumables import events, use
 from weld_packets.planning.fitted import leaves, starts
 from weld_packets.planning.pair.records import PairPlan

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from weld_packets.model.inspection import Inspection, SampleSize, SampleSizes
+from weld_packets.model.tables.inspection import Inspection, SampleSize, SampleSizes
 from weld_packets.units import exact
 
 

@@ -13,11 +13,11 @@ from weld_packets.calculation.readings import beside, moved, ordered, result, sh
 from weld_packets.calculation.results import OperationResult, of_robot, total
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import Inspection
-from weld_packets.model.machines import Robot
 from weld_packets.model.order import Operation
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.inspection import Inspection
+from weld_packets.model.tables.machines import Robot
+from weld_packets.model.tables.plant import Plant
 from weld_packets.planning.formulas import (
     arc_share,
     move_time,

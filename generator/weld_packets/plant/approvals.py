@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.tables import Approval, Table
+from weld_packets.model.table import Approval, Table
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.effectivity import UTC_ZONE

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from weld_packets.letters import meaning
-from weld_packets.model.inspection import Instrument, Instruments
+from weld_packets.model.tables.inspection import Instrument, Instruments
 from weld_packets.revisions.set_ups.record import Instrument as Named
 
 

@@ -10,8 +10,8 @@ from pathlib import Path
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Operation, Order
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.packet.records import Packet
 from weld_packets.plant.approvals import with_approvals
 from weld_packets.plant.folders import INSTRUCTIONS

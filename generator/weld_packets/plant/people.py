@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weld_packets.errors import Problem, unplaced
-from weld_packets.model.people import ResponsiblePeople
+from weld_packets.model.tables.people import ResponsiblePeople
 from weld_packets.plant.approvals import changed_tables, counting_approval
 from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.revisions.register.register import Register

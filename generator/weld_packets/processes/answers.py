@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from weld_packets.calculation.imperfections import Measures
-from weld_packets.calculation.path import end_mm, start_mm
+from weld_packets.calculation.places.path import end_mm, start_mm
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Remark
 from weld_packets.geometry.vectors import Point

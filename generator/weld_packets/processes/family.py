@@ -16,14 +16,14 @@ from typing import Any, Generic, Literal, TypeVar, cast
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.results import OperationResult, WeldSettings
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import Inspection
-from weld_packets.model.machines import Robot
-from weld_packets.model.materials import Gas
 from weld_packets.model.order import Operation
 from weld_packets.model.processes import FAMILIES, FittedPlace, Misstatement, Route, family, process
-from weld_packets.model.safety import FactName
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.inspection import Inspection
+from weld_packets.model.tables.machines import Robot
+from weld_packets.model.tables.materials import Gas
+from weld_packets.model.tables.safety import FactName
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import (
     FailureType,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from weld_packets.calculation.qualification.rules import Proof
-from weld_packets.model.qualification import Mechanisation, Variable
+from weld_packets.model.tables.qualification import Mechanisation, Variable
 
 AUTOMATIC: Mechanisation = "automatic"
 """A robot that runs its program, with nobody who corrects it during the weld."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Protocol
 
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import Occasion
-from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.inspection import Occasion
+from weld_packets.model.tables.machines import Cell, Robot
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.processes.cell.state import Act
 from weld_packets.units import Quantity

@@ -10,12 +10,12 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, get_args
 
-from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
-from weld_packets.model.charts import Chart
 from weld_packets.model.fields import quantity_schema
 from weld_packets.model.order import order_record
 from weld_packets.model.processes import written
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.approved import ApprovedTables, kinds_of_table
+from weld_packets.model.tables.charts import Chart
 from weld_packets.sources.order_words import ORDER_WORDS
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT

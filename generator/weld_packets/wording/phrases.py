@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Literal
 from weld_packets.wording.english import counted
 
 if TYPE_CHECKING:  # tables load what computes, and records, which take phrases from here, do not
-    from weld_packets.model.plant import RiskAssessment, Supervisor
     from weld_packets.model.sheet_gauges import Gauge
+    from weld_packets.model.tables.plant import RiskAssessment, Supervisor
 
 YOUR_SUPERVISOR = "your supervisor"
 """Who is called where nobody is named."""

@@ -19,7 +19,7 @@ from weld_packets.calculation.qualification.values import (
     Value,
 )
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
-from weld_packets.model.qualification import Certainty, QualificationRecord, TestedSheet, Variable
+from weld_packets.model.tables.qualification import Certainty, QualificationRecord, TestedSheet, Variable
 from weld_packets.units import as_written
 from weld_packets.wording.english import capital, counted, joined, listed
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from weld_packets.calculation.qualified_people import Needed
-from weld_packets.model.people import PersonQualification
+from weld_packets.calculation.qualification.people import Needed
+from weld_packets.model.tables.people import PersonQualification
 from weld_packets.wording.english import listed
 
 STANDARD = "ISO 14732"

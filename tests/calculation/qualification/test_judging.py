@@ -15,7 +15,7 @@ from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of, lines_for
 from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Range, Ranges, Sizes, Terms, Value
 from weld_packets.calculation.qualification.verdict import compared
-from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
+from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules, Variable
 
 HEAD = {"title": "t", "source": "test", "revision": "A"}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from weld_packets.calculation.qualification.judging import Answer, Miss
 from weld_packets.calculation.qualification.values import Case, Outcome, Terms
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
-from weld_packets.model.qualification import QualificationRecord
+from weld_packets.model.tables.qualification import QualificationRecord
 
 SHEET = {"material": "S355J2", "thickness": "8 mm"}
 MISS = Miss(term="a")

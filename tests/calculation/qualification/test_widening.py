@@ -14,7 +14,7 @@ from weld_packets.calculation.qualification import judging
 from weld_packets.calculation.qualification.judging import Miss, judged
 from weld_packets.calculation.qualification.rules import Line
 from weld_packets.calculation.qualification.values import KINDS, PAIRED, RANKS, Case, Extent, Range, Sizes, Terms, Value
-from weld_packets.model.qualification import Variable, WeldType
+from weld_packets.model.tables.qualification import Variable, WeldType
 from weld_packets.sources.tables.tables import brought_rules
 
 RANGED: frozenset[str] = frozenset({

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.calculation.table_checks.chart_problems import bound_problems
-from weld_packets.model.charts import ArcChart, SpotChart
+from weld_packets.model.tables.charts import ArcChart, SpotChart
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import quantity
 

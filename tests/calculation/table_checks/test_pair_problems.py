@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.table_checks.number_problems import pair_problems
-from weld_packets.model.machines import WaitingPlace
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.machines import WaitingPlace
 from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).parents[3]

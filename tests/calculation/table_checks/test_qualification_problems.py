@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.table_checks.qualification_problems import record_problems, rules_problems
-from weld_packets.model.qualification import QualificationRecord, QualificationRules
+from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules
 
 HEAD = {"title": "t", "source": "test", "revision": "A"}
 

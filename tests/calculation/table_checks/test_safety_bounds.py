@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 from weld_packets.calculation.table_checks.safety_bounds import FIGURES, safety_problems
 from weld_packets.errors import SourceError
-from weld_packets.model.safety import Condition
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.safety import Condition
 from weld_packets.plant.orders import open_workspace
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity

@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 from weld_packets.calculation.table_checks.number_problems import number_problems
 from weld_packets.calculation.table_checks.table_problems import table_problems
-from weld_packets.model.charts import Limits, SpotChart
-from weld_packets.model.materials import MeltingLaw, MeltingPoint
-from weld_packets.model.tables import Handled
+from weld_packets.model.table import Handled
+from weld_packets.model.tables.charts import Limits, SpotChart
+from weld_packets.model.tables.materials import MeltingLaw, MeltingPoint
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
 

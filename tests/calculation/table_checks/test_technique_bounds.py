@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.calculation.table_checks.technique_bounds import FIGURES, technique_problems
-from weld_packets.model.materials import MeltingLaw
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.materials import MeltingLaw
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
 

@@ -18,15 +18,15 @@ from weld_packets.calculation.readings import result, value_of
 from weld_packets.calculation.results import NamedKind, OperationResult, WeldSettings, of_robot, safe_name
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.model.fields import Force, Length, Mark, Record, SpotCurrent, Text, Whole
 from weld_packets.model.fields import Name as Named
 from weld_packets.model.fields import Time as WeldTime
-from weld_packets.model.machines import Robot
 from weld_packets.model.order import Operation
 from weld_packets.model.processes import FittedPlace, MaximumCurrent, Process, Route
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import Chart, ChartRow
+from weld_packets.model.tables.machines import Robot
 from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Weld
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Scope, names, step_key

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.countermeasures import MEASURE_TACKS
 from weld_packets.calculation.trace import Weight, metric_text
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.inspection import Imperfections
+from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.closed import closes, welded_length_mm
 from weld_packets.processes.arc.size.fit_up import Fillet, bridged_gap, gap_figures, tack_check, throat_at_gap

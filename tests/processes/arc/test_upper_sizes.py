@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.countermeasures import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.inspection import Imperfections
+from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.sections import sections_of
 from weld_packets.processes.arc.size.sizes import size_of

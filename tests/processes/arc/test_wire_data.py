@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Lookup
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
 from weld_packets.units import magnitude, quantity
 

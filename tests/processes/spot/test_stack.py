@@ -4,8 +4,8 @@ import pytest
 from weld_packets.calculation.results import OperationResult
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.spot.operation import spot_operation
-from weld_packets.processes.spot.stack import governing, limit_verdicts, read_stack
-from weld_packets.processes.spot.stack_requirements import choose_chart
+from weld_packets.processes.spot.stack.requirements import choose_chart
+from weld_packets.processes.spot.stack.sheets import governing, limit_verdicts, read_stack
 from weld_packets.units import Quantity, quantity
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from weld_packets.model.qualification import Certainty, Grade, MaterialGroups
+from weld_packets.model.tables.qualification import Certainty, Grade, MaterialGroups
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from weld_packets.calculation.qualification.values import (
     Tested,
     Value,
 )
-from weld_packets.model.qualification import Rule, Variable
+from weld_packets.model.tables.qualification import Rule, Variable
 from weld_packets.units import exact
 
 Reason = Literal["as tested", "by the rule", "no rule", "rule not sure", "not in the order", "not in the record"]

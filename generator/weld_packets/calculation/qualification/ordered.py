@@ -9,10 +9,10 @@ from weld_packets.calculation.qualification.proved import coating_words
 from weld_packets.calculation.qualification.values import Case, Extent, Value, extent, sizes, terms
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.materials import Material
 from weld_packets.model.order import Component
-from weld_packets.model.qualification import Product, Required, Variable, WeldType
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.materials import Material
+from weld_packets.model.tables.qualification import Product, Required, Variable, WeldType
 from weld_packets.units import as_written
 
 Has = Mapping[Variable, Value | None]

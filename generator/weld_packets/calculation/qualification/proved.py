@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from weld_packets.calculation.qualification.groups import Groups, group_of_subgroup
 from weld_packets.calculation.qualification.values import Tested, Value, extent, sizes, terms
-from weld_packets.model.qualification import QualificationRecord, TestedSheet, Variable
+from weld_packets.model.tables.qualification import QualificationRecord, TestedSheet, Variable
 from weld_packets.units import as_written
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from weld_packets.calculation.band import in_band
 from weld_packets.calculation.qualification.groups import group_of_subgroup
 from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, THICKNESSES, Case, Sizes, Terms, Tested
-from weld_packets.model.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
+from weld_packets.model.tables.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
 from weld_packets.units import exact
 
 WITHOUT_LEVEL: Level = "2"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from weld_packets.model.qualification import Required, Variable, WeldType
+from weld_packets.model.tables.qualification import Required, Variable, WeldType
 from weld_packets.units import Kind, Quantity, exact, kinds
 
 Outcome = Literal["inside", "cannot decide", "outside"]

@@ -12,8 +12,8 @@ from weld_packets.calculation.qualification.judging import Answer, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, lines_for
 from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, RANKS, Case, Outcome, Terms, Tested
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.qualification import QualificationRecord, Variable
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.qualification import QualificationRecord, Variable
 
 _MATERIAL: Variable = "material"
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})

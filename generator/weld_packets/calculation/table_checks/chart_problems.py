@@ -10,7 +10,7 @@ from weld_packets.calculation.chart import row_label, worded
 from weld_packets.calculation.plausibility import admitting_limit
 from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import PacketError, Problem, located
-from weld_packets.model.charts import Chart, ChartRow, Limit
+from weld_packets.model.tables.charts import Chart, ChartRow, Limit
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, same
 
 _MAY_BE_NOTHING = ("squeeze", "cool", "hold")

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from types import MappingProxyType
 
 from weld_packets.errors import Problem, refusal
-from weld_packets.model.plant import Plant
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.plant import Plant
 from weld_packets.units import as_written, exact, quantity
 
 CONTACT_GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from weld_packets.errors import Problem, unplaced
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 from weld_packets.units import as_written, exceeds, magnitude, plain
 
 

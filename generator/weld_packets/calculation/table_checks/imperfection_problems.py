@@ -8,7 +8,7 @@ from itertools import pairwise, product
 from weld_packets.calculation.imperfections import size_allowed
 from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import Problem
-from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.model.tables.inspection import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.units import as_written, in_mm, quantity
 
 LEVELS = ("B", "C", "D")

@@ -8,15 +8,15 @@ from itertools import pairwise
 from typing import Any
 
 from weld_packets.calculation.measure import lengths, refused
-from weld_packets.calculation.millimetres import farthest, point_in_mm, within
+from weld_packets.calculation.places.millimetres import farthest, point_in_mm, within
 from weld_packets.calculation.table_checks.figures import OwnRules, own_problems, table_problem
 from weld_packets.errors import Problem, unplaced
-from weld_packets.model.charts import ArcChart, SpotChart
-from weld_packets.model.inspection import Inspections
-from weld_packets.model.machines import Machines, Robot
-from weld_packets.model.materials import Caps, Gases, Materials, Melting, Wires
-from weld_packets.model.plant import Plant
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.charts import ArcChart, SpotChart
+from weld_packets.model.tables.inspection import Inspections
+from weld_packets.model.tables.machines import Machines, Robot
+from weld_packets.model.tables.materials import Caps, Gases, Materials, Melting, Wires
+from weld_packets.model.tables.plant import Plant
 from weld_packets.units import as_written, magnitude, spelling
 from weld_packets.units.digits import WHOLE
 

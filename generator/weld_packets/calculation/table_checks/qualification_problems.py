@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from weld_packets.calculation.qualification.proved import is_tube
 from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.errors import Problem
-from weld_packets.model.qualification import QualificationRecord, QualificationRules, Rule, TestedSheet
+from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules, Rule, TestedSheet
 from weld_packets.units import Quantity, as_written, magnitude
 
 _RANGES = (

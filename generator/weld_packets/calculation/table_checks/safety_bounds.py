@@ -21,14 +21,14 @@ from weld_packets.calculation.table_checks.figures import (
     written,
 )
 from weld_packets.errors import PacketError, Problem
-from weld_packets.model.charts import Limits
-from weld_packets.model.inspection import Inspections
-from weld_packets.model.machines import Machines
-from weld_packets.model.materials import Caps, Gases, Material, Materials, Wires
-from weld_packets.model.plant import Plant
 from weld_packets.model.processes import Process, numbers, process
-from weld_packets.model.safety import Condition, Hazards, ShadeRow, Shades
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.charts import Limits
+from weld_packets.model.tables.inspection import Inspections
+from weld_packets.model.tables.machines import Machines
+from weld_packets.model.tables.materials import Caps, Gases, Material, Materials, Wires
+from weld_packets.model.tables.plant import Plant
+from weld_packets.model.tables.safety import Condition, Hazards, ShadeRow, Shades
 from weld_packets.units import as_written, exceeds, magnitude, parse, plain, quantity, with_unit
 
 _COMMON = "common practice, no source"

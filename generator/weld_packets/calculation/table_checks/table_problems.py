@@ -18,12 +18,12 @@ from weld_packets.calculation.table_checks.sheet_gauge_problems import sheet_gau
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import Chart, Limits
-from weld_packets.model.inspection import Imperfections, SampleSize, SampleSizes
-from weld_packets.model.qualification import QualificationRecord, QualificationRules
 from weld_packets.model.sheet_gauges import SheetGauges
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import Chart, Limits
+from weld_packets.model.tables.inspection import Imperfections, SampleSize, SampleSizes
+from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules
 from weld_packets.units import as_written, exact
 
 _KEPT = 256

@@ -11,13 +11,13 @@ from typing import Any
 
 from weld_packets.calculation.table_checks.figures import Bounds, Figures, outside, table_problem, written
 from weld_packets.errors import Problem
-from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
-from weld_packets.model.inspection import Imperfections, Inspections
-from weld_packets.model.machines import Machines
-from weld_packets.model.materials import Caps, Gases, Materials, Wires
-from weld_packets.model.plant import Plant
-from weld_packets.model.qualification import QualificationRecord
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.tables.inspection import Imperfections, Inspections
+from weld_packets.model.tables.machines import Machines
+from weld_packets.model.tables.materials import Caps, Gases, Materials, Wires
+from weld_packets.model.tables.plant import Plant
+from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.units import as_written, magnitude, quantity
 
 _COATING = Bounds(5, 1000, "g/m²")

@@ -21,7 +21,7 @@ from weld_packets.revisions.records.canonical import agrees, packet_digest, shor
 from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.status.proposals import Proposal, not_proposed, waiting_proposals
 from weld_packets.revisions.store.files import archive_for
-from weld_packets.site.pages.change_ranking import split_changes
+from weld_packets.site.pages.revisions.change_ranking import split_changes
 
 _SHOWN = 8
 

@@ -11,7 +11,7 @@ import click
 
 from weld_packets.commands.shared.terminal import Command
 from weld_packets.revisions.differences.changes import Change, change_lines
-from weld_packets.site.pages.change_ranking import CLASSES, LEADING, class_of
+from weld_packets.site.pages.revisions.change_ranking import CLASSES, LEADING, class_of
 
 
 def full_option(command: Command) -> Command:

@@ -27,7 +27,7 @@ from weld_packets.revisions.store.keys import load_signer
 from weld_packets.revisions.store.releasing import Published
 
 if TYPE_CHECKING:
-    from weld_packets.model.plant import Plant
+    from weld_packets.model.tables.plant import Plant
 
 
 @dataclass(frozen=True)

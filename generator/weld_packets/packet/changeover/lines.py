@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from weld_packets.calculation.path import length_mm
+from weld_packets.calculation.places.path import length_mm
 from weld_packets.packet.operation.inspections import ACCEPTED_KEYS
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of

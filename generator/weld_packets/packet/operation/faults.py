@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Literal
 
-from weld_packets.model.faults import Fault, Remedy
+from weld_packets.model.tables.faults import Fault, Remedy
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import FaultLine, SettingGroup, Value
 from weld_packets.units import Quantity, magnitude

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from weld_packets.model.inspection import Inspection, Occasion
+from weld_packets.model.tables.inspection import Inspection, Occasion
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import InspectionLine, SettingGroup
 from weld_packets.planning.sampling import sample_of

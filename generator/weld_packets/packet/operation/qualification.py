@@ -10,9 +10,9 @@ from weld_packets.calculation.qualification.values import KINDS
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds, verdicts, worst
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.order import Order
-from weld_packets.model.plant import Plant, Requirement
-from weld_packets.model.qualification import QualificationRecord, Variable
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.plant import Plant, Requirement
+from weld_packets.model.tables.qualification import QualificationRecord, Variable
 from weld_packets.packet.citations import table_use
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import (

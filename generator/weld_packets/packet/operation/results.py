@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from weld_packets.calculation.general_tolerances import Tolerance, tolerance_of
 from weld_packets.calculation.results import safe_name
-from weld_packets.model.inspection import Inspection
+from weld_packets.model.tables.inspection import Inspection
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.qualified_people import holders, needed_for
-from weld_packets.model.people import PersonQualification
+from weld_packets.calculation.qualification.people import holders, needed_for
+from weld_packets.model.tables.people import PersonQualification
 from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.pair import pair_sheet

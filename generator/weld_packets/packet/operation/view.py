@@ -9,11 +9,11 @@ from typing import Any, Literal
 
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Cell, Robot
-from weld_packets.model.materials import Gas, Material
 from weld_packets.model.order import Component, Order
 from weld_packets.model.processes import process
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import Cell, Robot
+from weld_packets.model.tables.materials import Gas, Material
 from weld_packets.packet.operation.weld_limits import weld_limits
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
 from weld_packets.packet.settings.merging import setting_groups

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.inspection import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.model.tables.inspection import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.trade import QualityLevel
 from weld_packets.packet.records import Amount, WeldLimit
 from weld_packets.processes.answers import Judged

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
-from weld_packets.calculation.millimetres import points_in_space
-from weld_packets.calculation.path import length_mm
+from weld_packets.calculation.places.millimetres import points_in_space
+from weld_packets.calculation.places.path import length_mm
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
 from weld_packets.packet.operation.view import OperationView

@@ -8,7 +8,7 @@ from typing import Any
 
 from weld_packets.errors import refusal
 from weld_packets.model.processes import process
-from weld_packets.model.safety import Condition, ShadeRow, Shades
+from weld_packets.model.tables.safety import Condition, ShadeRow, Shades
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.units import Quantity, as_written, is_between, magnitude, plain
 from weld_packets.wording.english import inside, listed

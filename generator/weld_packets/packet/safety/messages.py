@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.processes import process
-from weld_packets.model.safety import FactName, Hazard
+from weld_packets.model.tables.safety import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Callout, OperationFact
 from weld_packets.packet.safety.conditions import FORCE_KEY, reasons, shade_origin, shade_words

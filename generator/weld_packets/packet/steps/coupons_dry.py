@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.calculation.results import WeldKind, WeldSettings
-from weld_packets.model.machines import Robot
+from weld_packets.model.tables.machines import Robot
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of
 from weld_packets.packet.programs import coupon_programs

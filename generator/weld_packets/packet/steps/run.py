@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from weld_packets.model.inspection import Occasion
+from weld_packets.model.tables.inspection import Occasion
 from weld_packets.packet.operation.inspections import inspections_at, inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, Procedure

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from weld_packets.model.inspection import Inspection
-from weld_packets.model.machines import Robot
+from weld_packets.model.tables.inspection import Inspection
+from weld_packets.model.tables.machines import Robot
 from weld_packets.packet.operation.inspections import accepted
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of

@@ -6,15 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import ceil, cos, pi
 
-from weld_packets.calculation.millimetres import point_in_mm
-from weld_packets.calculation.path import length_mm, pieces_of, points_mm
+from weld_packets.calculation.places.millimetres import point_in_mm
+from weld_packets.calculation.places.path import length_mm, pieces_of, points_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.geometry.arcs import Arc
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Cell, Robot
 from weld_packets.model.order import Path
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import Cell, Robot
 from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, NotChecked, PairPlan

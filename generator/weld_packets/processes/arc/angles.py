@@ -9,7 +9,7 @@ from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.formula import Source
 from weld_packets.calculation.readings import ordered
 from weld_packets.calculation.trace import Figure, Name, Remark, Weight
-from weld_packets.model.charts import SeamChart
+from weld_packets.model.tables.charts import SeamChart
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, kinds, magnitude
 

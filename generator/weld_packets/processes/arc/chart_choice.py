@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from weld_packets.calculation.chart import locate
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.charts import SeamChart
+from weld_packets.model.tables.charts import SeamChart
 from weld_packets.processes.arc.seam_groups import SeamGroup
 
 _NAMED_AT_MOST = 3

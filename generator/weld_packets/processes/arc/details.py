@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ArcChart, SeamChart
-from weld_packets.model.machines import Torch
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import ArcChart, SeamChart
+from weld_packets.model.tables.machines import Torch
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.heat.cooling import (
     LONGEST,

@@ -14,11 +14,11 @@ from weld_packets.calculation.imperfections import Measures, measures_of_butt, m
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Robot
-from weld_packets.model.materials import Gas
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Filler, FittedPlace, Misstatement, Route, arc_process
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import Robot
+from weld_packets.model.tables.materials import Gas
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, RowContradicted, Weld
 from weld_packets.processes.arc import gas_steps

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weld_packets.model.materials import Gas
+from weld_packets.model.tables.materials import Gas
 from weld_packets.processes.arc.steps import by_item
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import BY_COUNT, Called, Draft, Task, as_task, counted_keys, step_key

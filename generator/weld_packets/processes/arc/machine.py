@@ -11,8 +11,8 @@ from weld_packets.calculation.formula import Formula, Source, Standing
 from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.machines import ArcSource, DutyPoint, Torch, TorchRating
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.machines import ArcSource, DutyPoint, Torch, TorchRating
+from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit

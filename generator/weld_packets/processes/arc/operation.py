@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterator, Mapping
 
 from weld_packets.calculation.countermeasures import BARE_OR_SECTION, DIRECTION
 from weld_packets.calculation.measure import lengths, refused
-from weld_packets.calculation.millimetres import farthest, within
-from weld_packets.calculation.path import end_mm, points_mm, start_mm
+from weld_packets.calculation.places.millimetres import farthest, within
+from weld_packets.calculation.places.path import end_mm, points_mm, start_mm
 from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import ArcSource, Robot
 from weld_packets.model.order import ArcOperation, Seam
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import ArcSource, Robot
 from weld_packets.processes.arc.seam_groups import SeamGroup, seam_groups
 from weld_packets.processes.arc.seams.checks import seam_verdicts
 from weld_packets.units import in_mm

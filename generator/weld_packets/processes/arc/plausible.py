@@ -8,8 +8,8 @@ from weld_packets.calculation.measure import shown_value
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.trace import Figure, InBoth, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.materials import Material
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.materials import Material
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity
 

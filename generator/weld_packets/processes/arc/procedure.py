@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import dist, tau
 
-from weld_packets.calculation.path import pieces_of
+from weld_packets.calculation.places.path import pieces_of
 from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, of_products, together
 from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.calculation.qualification.values import Case, Extent, Value, number, sizes, terms
@@ -18,10 +18,10 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Lookup
 from weld_packets.geometry.arcs import Arc
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Component, Seam
 from weld_packets.model.processes import arc_process
-from weld_packets.model.qualification import Variable, WeldType
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.qualification import Variable, WeldType
 from weld_packets.model.trade import Joint, TransferMode
 from weld_packets.processes.arc.heat.heat import heat_input
 from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem

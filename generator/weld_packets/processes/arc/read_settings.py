@@ -11,8 +11,8 @@ from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.readings import as_stated, ordered, value_of
 from weld_packets.calculation.trace import AllowedRange, Figure, Name
 from weld_packets.errors import refusal
-from weld_packets.model.materials import Gas
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.materials import Gas
+from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from weld_packets.model.machines import Robot
-from weld_packets.model.materials import Wire
+from weld_packets.model.tables.machines import Robot
+from weld_packets.model.tables.materials import Wire
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, names, step_key
 from weld_packets.processes.view import View

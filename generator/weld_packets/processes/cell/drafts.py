@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from weld_packets.calculation.results import safe_name
-from weld_packets.model.machines import Robot
+from weld_packets.model.tables.machines import Robot
 from weld_packets.processes.cell.state import Act
 
 ROBOT = "the robot"

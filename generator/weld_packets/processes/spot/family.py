@@ -11,12 +11,12 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
 from weld_packets.calculation.trace import Given
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Robot
-from weld_packets.model.materials import Cap, CapLife
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
-from weld_packets.model.safety import FactName
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import Robot
+from weld_packets.model.tables.materials import Cap, CapLife
+from weld_packets.model.tables.safety import FactName
 from weld_packets.processes.answers import FailureType, FamilyWords, Fitted, FittedFact, MachineFact, MeasuredSize, Weld
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
 from weld_packets.processes.family import Family

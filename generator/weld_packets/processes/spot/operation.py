@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from weld_packets.calculation.millimetres import spot_point
+from weld_packets.calculation.places.millimetres import spot_point
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import SpotOperation
-from weld_packets.processes.spot.edges import edge_verdicts
-from weld_packets.processes.spot.en_1993 import en_1993_verdicts
-from weld_packets.processes.spot.pattern import Placed, pitch_verdicts, reach_verdicts
-from weld_packets.processes.spot.settings import weld_settings
-from weld_packets.processes.spot.stack import read_stack
-from weld_packets.processes.spot.stack_requirements import StackRequirements, stack_requirements
-from weld_packets.processes.spot.tools import Tools, tools_of
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.processes.spot.gun.settings import weld_settings
+from weld_packets.processes.spot.gun.tools import Tools, tools_of
+from weld_packets.processes.spot.pattern.edges import edge_verdicts
+from weld_packets.processes.spot.pattern.en_1993 import en_1993_verdicts
+from weld_packets.processes.spot.pattern.pitch_and_reach import Placed, pitch_verdicts, reach_verdicts
+from weld_packets.processes.spot.stack.requirements import StackRequirements, stack_requirements
+from weld_packets.processes.spot.stack.sheets import read_stack
 
 
 def spot_operation(operation: SpotOperation, approved: ApprovedTables) -> OperationResult:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from weld_packets.model.machines import Gun, Robot
-from weld_packets.model.materials import Cap
+from weld_packets.model.tables.machines import Gun, Robot
+from weld_packets.model.tables.materials import Cap
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import (
     BY_COUNT,

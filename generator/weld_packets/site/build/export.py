@@ -10,7 +10,7 @@ from pathlib import Path
 
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.site.build.site_card import read_card
-from weld_packets.site.pages.order_list import OrderList
+from weld_packets.site.pages.all_orders.order_list import OrderList
 
 _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that equal sites make equal files
 

@@ -15,10 +15,15 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.build.site_card import SharedPrograms
 from weld_packets.site.build.swap import write_whole
-from weld_packets.site.pages.instrument_page import KeptInstruments
-from weld_packets.site.pages.order_list import OrderList
-from weld_packets.site.pages.register_pages import KeptRecord, QualifiedOperations, clash_line, register_pages
-from weld_packets.site.pages.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages
+from weld_packets.site.pages.all_orders.instrument_page import KeptInstruments
+from weld_packets.site.pages.all_orders.order_list import OrderList
+from weld_packets.site.pages.all_orders.register_pages import (
+    KeptRecord,
+    QualifiedOperations,
+    clash_line,
+    register_pages,
+)
+from weld_packets.site.pages.all_orders.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages
 
 _TABLES_FROM = ".tables"
 """The file that notes what the pages of tables were written from, and what they looked like then."""

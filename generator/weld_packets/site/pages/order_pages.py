@@ -14,7 +14,6 @@ from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.queries.qualified import resting
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
-from weld_packets.site.pages.change_bars import ChangeBars
 from weld_packets.site.pages.device_data import form_data
 from weld_packets.site.pages.operation_pages import (
     PROCEDURE,
@@ -29,8 +28,9 @@ from weld_packets.site.pages.operation_pages import (
     script_paths,
     wps_page,
 )
-from weld_packets.site.pages.order_history import RevisionView
-from weld_packets.site.pages.review_page import (
+from weld_packets.site.pages.revisions.change_bars import ChangeBars
+from weld_packets.site.pages.revisions.order_history import RevisionView
+from weld_packets.site.pages.revisions.review_page import (
     notice_of_proposed,
     proposed_view,
     review_page,

@@ -12,7 +12,6 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import used_by_revision
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
 from weld_packets.revisions.status.status import Period, days_ahead
-from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import (
     card_of,
     in_folder,
@@ -22,8 +21,9 @@ from weld_packets.site.pages.order_pages import (
     site_title,
     stamp_of,
 )
-from weld_packets.site.pages.record_pages import check_page, history_page
-from weld_packets.site.pages.review_page import proposed_view, review_page, with_review
+from weld_packets.site.pages.revisions.order_history import OrderHistory, RevisionView, revision_folder
+from weld_packets.site.pages.revisions.record_pages import check_page, history_page
+from weld_packets.site.pages.revisions.review_page import proposed_view, review_page, with_review
 from weld_packets.site.pages.site_plan import (
     Card,
     Notice,

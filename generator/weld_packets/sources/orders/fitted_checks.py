@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.materials import Cap
 from weld_packets.model.order import FittedAtStart, Operation, Order
 from weld_packets.model.processes import FittedPlace, family, process
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.materials import Cap
 from weld_packets.sources.reading.places import KeyPath, Places, typed, unknown
 from weld_packets.units import Quantity, exact
 

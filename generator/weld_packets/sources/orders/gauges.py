@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from weld_packets.errors import MessageAndRemedy, Problem
-from weld_packets.model.materials import Material
 from weld_packets.model.sheet_gauges import STANDARD_GAUGE, SheetGauges
+from weld_packets.model.tables.materials import Material
 from weld_packets.sources.reading.places import Document, KeyPath
 from weld_packets.units import Quantity, spelling
 

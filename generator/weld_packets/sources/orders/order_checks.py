@@ -6,10 +6,10 @@ from collections.abc import Collection, Iterator
 from decimal import Decimal
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Robot
 from weld_packets.model.order import Component, LengthUnit, Operation, Order, Outline, PlanePoint
 from weld_packets.model.processes import family, process
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import Robot
 from weld_packets.sources.orders.fitted_checks import fitted_problems
 from weld_packets.sources.reading.places import KeyPath, Places, typed, unknown
 from weld_packets.units import in_mm, kinds, quantity

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Operation, Order, order_record
 from weld_packets.model.processes import Route, family, process, written, written_for
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.sources.orders.enclosures import WELDS, enclose
 from weld_packets.sources.orders.gauges import gauged
 from weld_packets.sources.orders.order_checks import order_problems

@@ -7,17 +7,17 @@ from typing import Any, get_args
 
 from weld_packets.errors import Problem
 from weld_packets.letters import meaning
-from weld_packets.model.approved_tables import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
-from weld_packets.model.charts import ArcChart, Chart, SpotChart
-from weld_packets.model.faults import Fault, Faults
-from weld_packets.model.inspection import Inspection, Inspections, Instruments, SampleSizes
-from weld_packets.model.machines import Machines
-from weld_packets.model.materials import Wires
-from weld_packets.model.people import Permission, ResponsiblePeople
-from weld_packets.model.plant import NEEDED_BY, Plant
 from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.sheet_gauges import SheetGauges
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.approved import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
+from weld_packets.model.tables.charts import ArcChart, Chart, SpotChart
+from weld_packets.model.tables.faults import Fault, Faults
+from weld_packets.model.tables.inspection import Inspection, Inspections, Instruments, SampleSizes
+from weld_packets.model.tables.machines import Machines
+from weld_packets.model.tables.materials import Wires
+from weld_packets.model.tables.people import Permission, ResponsiblePeople
+from weld_packets.model.tables.plant import NEEDED_BY, Plant
 from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
 from weld_packets.sources.table_words import table_word
 

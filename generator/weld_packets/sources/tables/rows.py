@@ -13,7 +13,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from weld_packets.errors import Gathering, Problem, SourceError, located, unread
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
 from weld_packets.sources.reading.binding import keys_of, kind_of, types_of
 from weld_packets.sources.reading.files import neighbour, read_text
 from weld_packets.sources.reading.nearest import nearest

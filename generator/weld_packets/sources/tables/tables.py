@@ -9,18 +9,18 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
-from weld_packets.model.charts import ArcChart, Limits, SpotChart, SpotSpacing
-from weld_packets.model.faults import Faults
-from weld_packets.model.inspection import Imperfections, Inspections, Instruments, SampleSizes
-from weld_packets.model.machines import Machines
-from weld_packets.model.materials import Caps, Gases, Materials, Wires
-from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
-from weld_packets.model.plant import Plant
-from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
-from weld_packets.model.safety import Hazards, Shades
 from weld_packets.model.sheet_gauges import SheetGauges
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.approved import ApprovedTables, kinds_of_table
+from weld_packets.model.tables.charts import ArcChart, Limits, SpotChart, SpotSpacing
+from weld_packets.model.tables.faults import Faults
+from weld_packets.model.tables.inspection import Imperfections, Inspections, Instruments, SampleSizes
+from weld_packets.model.tables.machines import Machines
+from weld_packets.model.tables.materials import Caps, Gases, Materials, Wires
+from weld_packets.model.tables.people import PeopleQualifications, ResponsiblePeople
+from weld_packets.model.tables.plant import Plant
+from weld_packets.model.tables.qualification import MaterialGroups, QualificationRecord, QualificationRules
+from weld_packets.model.tables.safety import Hazards, Shades
 from weld_packets.model.tolerances import GeneralTolerances
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text, refused

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from weld_packets.calculation.formula import HeatPerLength, Number, Source, Standing, Worked, formula
 from weld_packets.calculation.readings import no_number, ordered, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
-from weld_packets.model.materials import Material
+from weld_packets.model.tables.materials import Material
 from weld_packets.model.trade import Joint
 from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, transition_thickness
 from weld_packets.processes.arc.seam_groups import SeamGroup

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from weld_packets.calculation.formula import Formula, Number, Source, Standing, formula
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.trace import Figure, Name, Remark, Weight
-from weld_packets.model.materials import Material
+from weld_packets.model.tables.materials import Material
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, kinds, magnitude, quantity
 

@@ -7,8 +7,8 @@ from weld_packets.calculation.dial import between
 from weld_packets.calculation.measure import refused
 from weld_packets.calculation.readings import value_of
 from weld_packets.errors import Gathering, OutOfRangeError, located
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc.passes.bench import Bench, Sections
 from weld_packets.processes.arc.passes.deposited import Melt, nominal_by, nominal_share
 from weld_packets.processes.arc.passes.dials import Dial

@@ -9,16 +9,16 @@ from math import cos, dist, hypot, radians
 
 from weld_packets.calculation.countermeasures import COVERED, SEAM_PLACE, SEAM_PLACE_OF_ELECTRODE, TUBE_CORNER
 from weld_packets.calculation.measure import length, lengths
-from weld_packets.calculation.millimetres import SLACK
-from weld_packets.calculation.path import pieces_of
+from weld_packets.calculation.places.millimetres import SLACK
+from weld_packets.calculation.places.path import pieces_of
 from weld_packets.calculation.trace import Countermeasure, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point, along, dot, minus
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.materials import Material
 from weld_packets.model.order import ArcOperation, Seam, Section
 from weld_packets.model.processes import arc_process
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.materials import Material
 from weld_packets.processes.arc.seams.on_edges import Limits, Seen, edge_verdicts, place_in, seen_seams
 from weld_packets.processes.arc.seams.placing import Body
 from weld_packets.processes.arc.seams.twice import twice_verdicts

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot, inf
 
-from weld_packets.calculation.millimetres import flat_shapes
+from weld_packets.calculation.places.millimetres import flat_shapes
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Component, Seam

@@ -13,8 +13,8 @@ from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import HUNDREDTH, TENTH

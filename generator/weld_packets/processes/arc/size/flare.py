@@ -16,9 +16,9 @@ from weld_packets.calculation.measure import length, lengths, refused
 from weld_packets.calculation.readings import beside, ordered, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Words
 from weld_packets.errors import refusal
-from weld_packets.model.charts import ArcChart
 from weld_packets.model.order import Component, Section
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.charts import ArcChart
+from weld_packets.model.tables.plant import Plant
 from weld_packets.model.trade import Joint
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, plain, quantity, with_unit
 from weld_packets.units.digits import TENTH

@@ -9,7 +9,7 @@ from weld_packets.calculation.chart import Place, carries, read_range
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import SizeWord
 from weld_packets.calculation.trace import AllowedRange
-from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc.passes.bench import Bench, Sections
 from weld_packets.processes.arc.passes.feed_and_speed import OVER
 from weld_packets.processes.arc.passes.passes import DrawnSize

@@ -10,8 +10,8 @@ from weld_packets.calculation.formula import Length, Number, Source, Standing, f
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
-from weld_packets.model.charts import ArcChart
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.charts import ArcChart
+from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, quantity, same, shown
 from weld_packets.units.digits import HUNDREDTH

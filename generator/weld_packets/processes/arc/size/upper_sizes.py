@@ -16,9 +16,9 @@ from weld_packets.calculation.formula import Area, Length, Source, Standing, for
 from weld_packets.calculation.imperfections import level_limit, measures_of_butt
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.inspection import ImperfectionLimit, Imperfections
 from weld_packets.model.order import Component
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.inspection import ImperfectionLimit, Imperfections
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.weld_size import (
     butt_area,

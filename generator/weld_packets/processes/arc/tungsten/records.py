@@ -6,7 +6,6 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from weld_packets.model.charts import SeamChart, SeamRow
 from weld_packets.model.fields import (
     Current,
     Duration,
@@ -19,8 +18,9 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
-from weld_packets.model.machines import ArcSource
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.charts import SeamChart, SeamRow
+from weld_packets.model.tables.machines import ArcSource
 from weld_packets.model.trade import Polarity
 
 

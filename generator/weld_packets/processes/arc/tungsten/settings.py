@@ -17,7 +17,7 @@ from weld_packets.calculation.readings import charted, resting_on_memory, share_
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc import details as arc_details
 from weld_packets.processes.arc.angles import angles
 from weld_packets.processes.arc.heat.cooling import temperature_figures

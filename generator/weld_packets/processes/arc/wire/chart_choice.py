@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.calculation.chart import Place, carries, read, row_label
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ArcChart
-from weld_packets.model.materials import Wire
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import ArcChart
+from weld_packets.model.tables.materials import Wire
 from weld_packets.processes.answers import RowContradicted
 from weld_packets.processes.arc.chart_choice import bases_of, chart_for
 from weld_packets.processes.arc.seam_groups import SeamGroup

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import ArcSource
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import FittedPlace, Misstatement
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.machines import ArcSource
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.feeding import Feeding

@@ -14,9 +14,9 @@ from weld_packets.calculation.results import PassAim, WeldSettings
 from weld_packets.calculation.table_checks.contact_gauge import CONTACT_GAUGES
 from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ArcChart, PassPlan
-from weld_packets.model.plant import Plant
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import ArcChart, PassPlan
+from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.angles import angles
 from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.cooling import temperature_figures

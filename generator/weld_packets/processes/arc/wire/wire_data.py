@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from weld_packets.calculation.trace import Given, Lookup, Step
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.materials import Melting, MeltingLaw, MeltingPoint, Wire
-from weld_packets.model.tables import Table
+from weld_packets.model.table import Table
+from weld_packets.model.tables.materials import Melting, MeltingLaw, MeltingPoint, Wire
 from weld_packets.model.trade import TransferMode
 from weld_packets.processes.arc.wire.melting import drawn_current, melted_wire_feed, stick_out, wire_section
 from weld_packets.units import Quantity, as_written, in_mm, is_between, magnitude, quantity, spelling

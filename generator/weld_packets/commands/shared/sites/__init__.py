@@ -1,0 +1,1 @@
+"""How commands make sites, and compare those that are there with their records."""

@@ -1,0 +1,288 @@
+"""Two pages over all orders for auditors: every released record, and which revisions drew on which table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from weld_packets.packet.program_use import ProgramClash
+from weld_packets.revisions.queries.table_history import known_revisions
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.effectivity import start_text
+from weld_packets.revisions.register.entries import (
+    ApprovalEntry,
+    FiledEntry,
+    NonconformityEntry,
+    ProposalEntry,
+    ProposalWithdrawalEntry,
+    RegisterEntry,
+    RunEntry,
+    SetAsideEntry,
+    SetUpEntry,
+)
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.status.status import control_of, days_in_force, in_force, unchanged_days, zone_of
+from weld_packets.site.pages.all_orders.instrument_page import KeptInstruments, instrument_context
+from weld_packets.site.pages.all_orders.table_pages import page_of_table
+from weld_packets.site.pages.templating import render
+from weld_packets.wording.revisions import status_words
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One record as these pages show it: its place in the register, its revision's status, where its pages are.
+
+    ``order`` is the number of its order, or the folder where the order's site is not built.
+    ``effective`` is from when it takes effect, in the time zone of the page: records from before the plant named one
+    have days of UTC.
+    ``pages`` is the folder of the revision's pages, empty where its site is not built. ``in_force`` are the first and
+    the last day of its times in force, as the page's script reads them; a withdrawal has none.
+    """
+
+    number: int
+    entry: RegisterEntry
+    order: str
+    status: str
+    site: str
+    pages: str
+    in_force: str
+    effective: str
+
+
+@dataclass(frozen=True)
+class KeptRecord:
+    """A qualification record that the plant keeps, with its dates in words.
+
+    ``end`` is the day from which nothing rests on it, empty where none is stated.
+    """
+
+    number: str
+    standard: str
+    dates: str
+    end: str
+
+
+def register_pages(
+    register: Register,
+    built: Mapping[str, str],
+    day: date,
+    qualified: QualifiedOperations | None = None,
+    kept: Sequence[KeptRecord] | None = (),
+    *,
+    clashes: Sequence[ClashLine] = (),
+    instruments: KeptInstruments | None = None,
+) -> dict[str, str]:
+    """Return the register, the tables, the qualification and the instruments, with statuses at the end of ``day``.
+
+    ``built`` has the numbers of the orders whose sites are built, by folder: the pages lead there. ``qualified`` says
+    how the operations of all sites are, ``kept`` are the qualification records of the plant, None where they cannot be
+    read, ``clashes`` the programs that two orders use otherwise, ``instruments`` what the plant measures and calculates
+    with.
+    """
+    records = [_listed(register, entry, built, day, zone_of(register.entries)) for entry in register.entries]
+    shared = {
+        "records": records,
+        "set_ups": list(_set_ups(register, built)),
+        "others": list(_others(register, built)),
+        "total": len(register.listed),
+        "register_state": register_state_text(register),
+        "register_digest": register.state.register_digest,
+        "day": str(day),
+        "zone": zone_of(register.entries),
+        "until": _until(register, day),
+        "short": short,
+    }
+    measured = instrument_context(instruments or KeptInstruments(), register)
+    return {
+        "instruments.html": render("instruments.html", **measured, **shared),
+        "register.html": render("register.html", clashes=clashes, **shared),
+        "tables.html": render(
+            "tables.html",
+            tables=_tables(records),
+            whole=tuple(known_revisions(register)),
+            page_of_table=page_of_table,
+            **shared,
+        ),
+        "qualification.html": render("qualified.html", **(qualified or QualifiedOperations()).under(kept), **shared),
+    }
+
+
+@dataclass(frozen=True)
+class QualifiedLine:
+    """How an operation of an order is qualified: where its page is, what the order's state is, and the rest as text.
+
+    ``pieces`` is where the test pieces are that would qualify it.
+    """
+
+    href: str
+    pieces: str
+    order: str
+    state: str
+    operation: str
+    wps: str
+    outcome: str
+    text: str
+    due: str
+
+
+class QualifiedOperations:
+    """How the operations of all sites are qualified, to which the card of each site is added in turn."""
+
+    def __init__(self) -> None:
+        """Begin with no operation."""
+        self._by_record: dict[str, list[QualifiedLine]] = {}
+        self._ends: dict[str, str] = {}
+        self._uncovered: list[QualifiedLine] = []
+
+    def add(self, slug: str, card: Mapping[str, Any]) -> None:
+        """Add the operations of an order by the folder of its site and that site's card."""
+        state = status_words(card["revision"], card["status"])
+        for each in card["qualified"]:
+            words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
+            sheet = each.get("wps_page") or each["page"]  # an order whose sources are wrong keeps an earlier site
+            pages = (f"{slug}/{each['page']}", f"{slug}/{sheet}#test-pieces")
+            line = QualifiedLine(*pages, card["order"], each.get("state") or state, *words)
+            for record, end in each["records"]:
+                self._by_record.setdefault(record, []).append(line)
+                self._ends[record] = end
+            if line.outcome != "inside":
+                self._uncovered.append(line)
+
+    def under(self, kept: Sequence[KeptRecord] | None) -> dict[str, Any]:
+        """Return each record with the operations that rest on it, if any, and the operations inside none."""
+        known = {each.number: each for each in kept or ()}
+        gone = {record: KeptRecord(record, "", "", end) for record, end in self._ends.items()}
+        records = sorted({**known, **gone})
+        listed = [(known.get(record) or gone[record], self._by_record.get(record, [])) for record in records]
+        return {"kept": listed, "uncovered": self._uncovered, "unread": kept is None}
+
+
+@dataclass(frozen=True)
+class ClashLine:
+    """A program that two orders use otherwise: folder and number of both, what is wrong, what to do."""
+
+    site: str
+    order: str
+    other_site: str
+    other: str
+    program: str
+    text: str
+    remedy: str
+
+
+def clash_line(clash: ProgramClash, numbers: Mapping[str, str]) -> ClashLine:
+    """Return a clash for the page; ``numbers`` are those of the orders by folder."""
+    order, other, found = numbers[clash.order], numbers[clash.other], clash.problem
+    return ClashLine(clash.order, order, clash.other, other, found.value, found.message, found.remedy)
+
+
+@dataclass(frozen=True)
+class OtherEntry:
+    """An entry that is neither record nor set-up: its place in the register, what it is and of what, who made it.
+
+    ``tables`` is of how many tables it is, 0 where it is of an order.
+    """
+
+    number: int
+    kind: str
+    of: str
+    at: str
+    author: str
+    approver: str
+    reason: str
+    tables: int = 0
+
+
+def _number(folder: str, built: Mapping[str, str]) -> str:
+    """Return the number of an order, or its folder where its site is not built: the register has no number."""
+    return built.get(folder, folder)
+
+
+def _others(register: Register, built: Mapping[str, str]) -> Iterator[OtherEntry]:
+    for number, entry in enumerate(register.listed, 1):
+        if isinstance(entry, SetAsideEntry):
+            records = ", ".join(short(digest) for digest in entry.record_digests)
+            of = f"{_number(entry.order, built)}, record {records}"
+            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
+        elif isinstance(entry, ApprovalEntry):
+            of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
+            people = (entry.author, entry.approver)
+            yield OtherEntry(number, entry.kind, of, entry.at, *people, entry.reason, len(entry.tables))
+        elif isinstance(entry, ProposalEntry):
+            of = f"{_number(entry.order, built)}, packet {short(entry.packet_digest)}, from {entry.effective}"
+            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, "", entry.reason)
+        elif isinstance(entry, ProposalWithdrawalEntry):
+            yield OtherEntry(number, entry.kind, _number(entry.order, built), entry.at, entry.author, "", entry.reason)
+        elif isinstance(entry, NonconformityEntry):
+            of = f"{_number(entry.order, built)}, revision {entry.revision}, number {entry.nonconformity.number}"
+            kind = f"{entry.kind} closed" if entry.closed else entry.kind
+            yield OtherEntry(number, kind, of, entry.at, entry.author, entry.approver, entry.reason)
+
+
+@dataclass(frozen=True)
+class ListedSetUp:
+    """One record from the cells: its place in the register, its line, its order, the order's pages if built."""
+
+    number: int
+    entry: FiledEntry
+    order: str
+    site: str
+
+
+def _set_ups(register: Register, built: Mapping[str, str]) -> Iterator[ListedSetUp]:
+    for number, entry in enumerate(register.listed, 1):
+        if isinstance(entry, SetUpEntry | RunEntry):
+            yield ListedSetUp(number, entry, _number(entry.order, built), entry.order if entry.order in built else "")
+
+
+def _listed(register: Register, entry: RegisterEntry, built: Mapping[str, str], day: date, zone: str) -> Listed:
+    number, effective = register.places[entry.path] + 1, start_text(entry.effective, zone)
+    order = _number(entry.order, built)
+    if entry.order in register.forks:
+        return Listed(
+            number, entry, order, "none: two branches each made a record of this order", "", "", "", effective
+        )
+    of_order = register.of(entry.order)
+    current = in_force(of_order, day)
+    own = current is not None and current.revision == entry.revision
+    folder = entry.order if own else f"{entry.order}/rev-{entry.revision.lower()}"
+    control = control_of(of_order, entry.revision, day)
+    shown = entry.order in built
+    by = f" by {control.superseded_by}" if control.superseded_by else ""
+    return Listed(
+        number,
+        entry,
+        order,
+        control.status + by,
+        site=entry.order if shown else "",
+        pages=folder if shown else "",
+        in_force=_times_in_force(entry, of_order),
+        effective=effective,
+    )
+
+
+def _times_in_force(entry: RegisterEntry, of_order: Sequence[RegisterEntry]) -> str:
+    if entry.kind != "release":
+        return ""
+    return " ".join("/".join(days) for days in days_in_force(of_order, entry.order).get(entry.revision, ()))
+
+
+def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:
+    """Return each revision of each table with the releases that drew on it, newest first."""
+    found: dict[tuple[str, str], list[Listed]] = {}
+    for listed in reversed(records):
+        for table, revision in listed.entry.tables:
+            found.setdefault((table, revision), []).append(listed)
+    return [
+        (table, revision, readers) for (table, revision), readers in sorted(found.items(), key=lambda item: item[0])
+    ]
+
+
+def _until(register: Register, day: date) -> str:
+    """Return the last day on which all statuses are as they are on ``day``, empty where none is due to change."""
+    return min(
+        (last for of_order in register.by_order.values() if (last := unchanged_days(of_order, day)[1])), default=""
+    )
