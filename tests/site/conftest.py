@@ -507,7 +507,7 @@ PACKET_MARGIN_CM = {"top": 0.6, "bottom": 0.6, "left": 0.7, "right": 0.7}
 def drivers() -> Any:
     if importlib.util.find_spec("websockets") is None:
         refuse("websockets is not installed: pip install -e .[browser]")
-    spec = importlib.util.spec_from_file_location("drivers", Path(__file__).with_name("browser_drivers.py"))
+    spec = importlib.util.spec_from_file_location("drivers", Path(__file__).parent / "browser" / "browser_drivers.py")
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module

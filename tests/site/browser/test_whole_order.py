@@ -17,7 +17,7 @@ from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 FIRST, SECOND = "lk-2041-service-module", "lk-2055-outdoor-column"
 TABLET = {"width": 820, "height": 1180}
 MORNING = datetime(2026, 12, 1, 6, 10, tzinfo=UTC)

@@ -19,7 +19,7 @@ from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 SLUG = "lk-2055-outdoor-column"
 SCREENS = {
     "tablet": {"viewport": {"width": 820, "height": 1180}},

@@ -16,7 +16,7 @@ from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import quantity
 from weld_packets.units.scales import limit_amount
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 SHORT = "; only over a short length (25 mm in any 100 mm of weld, a quarter of a weld shorter than 100 mm)"
 NBSP = "\N{NO-BREAK SPACE}"
 

@@ -19,7 +19,7 @@ from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 SLUG = "lk-2041-service-module"
 PAGES = [
     "index.html", "operation-1.html", "operation-1-set-up.html", "operation-1-read-back.html",

@@ -21,7 +21,7 @@ from weld_packets.revisions.store.verification import verify_records
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.revisions.order_history import load_order_history
 
-FROZEN = sorted((Path(__file__).parent / "frozen").glob("version-*"))
+FROZEN = sorted((Path(__file__).parents[1] / "frozen").glob("version-*"))
 LATER = date(2026, 4, 1)
 
 

@@ -19,7 +19,7 @@ from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 FIRST, LAST = "lk-2041-service-module", "lk-2063-coastal-column"
 DRAFT = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
 

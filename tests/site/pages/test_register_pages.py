@@ -85,7 +85,7 @@ def test_an_order_is_named_by_its_number_wherever_its_site_is_built(module_plant
 
 
 def test_every_other_entry_names_its_order_by_the_number() -> None:
-    register = open_archive(Path(__file__).parents[2] / "instructions").register
+    register = open_archive(Path(__file__).parents[3] / "instructions").register
     page = register_pages(register, {slug: slug[:7].upper() for slug in register.by_order}, date(2026, 12, 1))
     assert "LK-2041, revision B, number NC-26-031" in words(page["register.html"])
     assert "-service-module" not in words(page["register.html"] + page["tables.html"])
@@ -105,7 +105,7 @@ def test_before_the_first_release_both_pages_say_so() -> None:
 
 
 def test_an_approval_of_many_tables_is_folded_and_lists_them_all() -> None:
-    register = open_archive(Path(__file__).parents[2] / "instructions").register
+    register = open_archive(Path(__file__).parents[3] / "instructions").register
     page = register_pages(register, {}, date(2026, 12, 1))["register.html"]
     approvals = [entry for entry in register.listed if isinstance(entry, ApprovalEntry)]
     counts = [len(entry.tables) for entry in approvals if len(entry.tables) > 8]

@@ -22,7 +22,7 @@ from weld_packets.revisions.store.verification import verify_records
 
 pytestmark = pytest.mark.skipif(shutil.which("git") is None, reason="needs git")
 RECENT = datetime(2026, 11, 30, 8, tzinfo=UTC)
-PUBLISHED = Path(__file__).parents[2] / "instructions"
+PUBLISHED = Path(__file__).parents[3] / "instructions"
 
 
 class Repository:
