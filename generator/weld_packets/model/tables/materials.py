@@ -33,10 +33,13 @@ from weld_packets.model.fields import (
 from weld_packets.model.processes import ArcNumber
 from weld_packets.model.table import Table
 from weld_packets.model.trade import BaseMetal, Coating, Polarity, TransferMode
-from weld_packets.units import Quantity, in_mm, is_between
+from weld_packets.units import Quantity, in_mm, is_between, quantity
 
 _HOLLOW = re.compile(r"S[0-9]{3}[A-Z0-9]*H\b")
 """Designations of EN 10219 and EN 10210, such as S235JRH; the last letter is for hollow sections."""
+
+ROOM = quantity(20.0, "°C")
+"""Temperature of a component that nobody has warmed."""
 
 
 class Material(Record):

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from weld_packets.model.tables.inspection import Inspection
 from weld_packets.model.tables.machines import Robot
+from weld_packets.model.tables.materials import ROOM
 from weld_packets.packet.operation.inspections import accepted
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
@@ -14,6 +15,7 @@ from weld_packets.packet.records import SettingGroup
 from weld_packets.packet.steps.entry import stop_and_open, wait_outside
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key
+from weld_packets.units import exact
 from weld_packets.wording.english import as_sentences, capital, first_sentence, joined, listed
 
 
@@ -104,14 +106,11 @@ def _ready_to_weld(view: OperationView) -> Iterator[Draft]:
     yield from plant_checks(view)
 
 
-_ROOM = {"°C": 20, "°F": 68}
-
-
 def preheated(view: OperationView, what: str) -> Iterator[Draft]:
-    """Yield the preheat of ``what`` is welded next, the last thing before the cell is closed; none up to 20 °C."""
+    """Yield the preheat of ``what`` is welded next, last before the cell is closed; none up to that of a room."""
     found: dict[str, list[SettingGroup]] = {}
     for group, value in view.values("working_temperature"):
-        if value.amount is not None and Decimal(value.amount.value) > _ROOM[value.amount.unit]:
+        if value.amount is not None and Decimal(value.amount.value) > exact(ROOM, value.amount.unit):
             found.setdefault(value.text, []).append(group)
     for minimum, groups in found.items():
         joints = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)

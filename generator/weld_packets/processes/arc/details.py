@@ -8,10 +8,10 @@ from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stat
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, SeamChart
 from weld_packets.model.tables.machines import Torch
+from weld_packets.model.tables.materials import ROOM
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.heat.cooling import (
     LONGEST,
-    ROOM,
     SHORTEST,
     component_minimum,
     in_celsius,

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from weld_packets.calculation.formula import HeatPerLength, Number, Source, Standing, Worked, formula
 from weld_packets.calculation.readings import no_number, ordered, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
-from weld_packets.model.tables.materials import Material
+from weld_packets.model.tables.materials import ROOM, Material
 from weld_packets.model.trade import Joint
 from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, transition_thickness
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -34,7 +34,6 @@ BUTT_AS_FILLER = Source(
     "a reading of this program: a square butt cools as a pass that fills a butt", standing=Standing.COMMON_PRACTICE
 )
 PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
-ROOM = quantity(20.0, "°C")
 WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
 _CALCULATED = "preheat as calculated, rounded up to a whole degree"
 """Where the temperature of a component comes from when its preheat goes beyond what the materials require."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from weld_packets.calculation.readings import no_number
 from weld_packets.calculation.trace import Figure, Given
+from weld_packets.model.tables.materials import ROOM
 from weld_packets.processes.arc.heat.cooling import (
     LONGEST,
-    ROOM,
     SHORTEST,
     cooling_times,
     in_celsius,
