@@ -17,7 +17,7 @@ from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records import Packet
 from weld_packets.packet.run.run import fitted_at_end
-from weld_packets.planning import Left
+from weld_packets.planning.records import Left
 from weld_packets.plant import fitted
 from weld_packets.plant.drafts import Drafts, draft
 from weld_packets.plant.fitted import Carrying, Remembered

@@ -19,7 +19,7 @@ from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.operation.card import people_words, qualification_words
 from weld_packets.packet.records import OperationSheet, Packet, People, Qualification
 from weld_packets.packet.terminal import settings_lines, warning_lines
-from weld_packets.planning import OrderPlan
+from weld_packets.planning.records import OrderPlan
 from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import Computed, Orders, open_workspace

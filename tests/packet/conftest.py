@@ -16,9 +16,9 @@ from weld_packets.model.tables.approved import TABLE_KINDS, ApprovedTables
 from weld_packets.packet.assembly import build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Packet
-from weld_packets.planning import Event, OperationPlan, OrderPlan, RobotPlan, Use
 from weld_packets.planning.pair.records import NotChecked
 from weld_packets.planning.pair.verdicts import pair_verdicts
+from weld_packets.planning.records import Event, OperationPlan, OrderPlan, RobotPlan, Use
 from weld_packets.units import Kind, from_decimal, kinds, quantity
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}

@@ -9,10 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import FittedAtStart
-from weld_packets.planning import Left, OrderPlan, Origin, plan_order
 from weld_packets.planning.due import NEW
 from weld_packets.planning.fitted import Done, recorded_from
-from weld_packets.planning.order import left_by
+from weld_packets.planning.order import left_by, plan_order
+from weld_packets.planning.records import Left, OrderPlan, Origin
 from weld_packets.units import kinds, quantity
 
 CAPS, WIRE, TIP, GAS = "Electrode caps", "Wire", "Contact tip", "Gas"

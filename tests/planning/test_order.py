@@ -6,8 +6,7 @@ from typing import Any
 import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Inspection
-from weld_packets.planning import plan_order
-from weld_packets.planning.order import MAXIMUM_PARTS
+from weld_packets.planning.order import MAXIMUM_PARTS, plan_order
 from weld_packets.units import magnitude, quantity
 
 

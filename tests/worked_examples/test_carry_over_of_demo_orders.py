@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 from weld_packets.model.order import SpotOperation
-from weld_packets.planning import OrderPlan, plan_order
+from weld_packets.planning.order import plan_order
+from weld_packets.planning.records import OrderPlan
 from weld_packets.plant.orders import Orders
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 

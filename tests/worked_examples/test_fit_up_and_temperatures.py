@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.model.tables.inspection import ImperfectionLimit
-from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin
+from weld_packets.processes.arc.heat.cooling import cooling_time_thick, cooling_time_thin
 from weld_packets.processes.arc.size.fit_up import MINIMUM_TACK, TACK_PLATE, TACK_TIMES, throat_at_gap
 from weld_packets.processes.arc.size.upper_sizes import minimum_width
 from weld_packets.sources.tables.tables import Workspace, load_workspace

@@ -5,7 +5,8 @@ and catch a slip of typing, not an error of the book.
 """
 
 import pytest
-from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, heat_input, transition_thickness
+from weld_packets.processes.arc.heat.cooling import cooling_time_thick, cooling_time_thin, transition_thickness
+from weld_packets.processes.arc.heat.heat import heat_input
 from weld_packets.units import magnitude, quantity
 
 ONE = quantity(1, "1")

@@ -24,9 +24,8 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import numbered, shown_sizes
 from weld_packets.packet.records import OperationSheet, Packet, Picture
 from weld_packets.packet.settings.values import amount_of
-from weld_packets.planning import OrderPlan
 from weld_packets.planning.pair.records import PairPlan
-from weld_packets.planning.records import OperationPlan
+from weld_packets.planning.records import OperationPlan, OrderPlan
 from weld_packets.processes.answers import Weld
 from weld_packets.units import SystemOfUnits, in_mm, magnitude, quantity, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS

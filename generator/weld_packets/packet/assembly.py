@@ -23,7 +23,7 @@ from weld_packets.packet.safety.conditions import shade_row
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.start import cell_start
-from weld_packets.planning import OrderPlan
+from weld_packets.planning.records import OrderPlan
 from weld_packets.units import exact, plain
 from weld_packets.wording.phrases import call_words, risk_assessment_words
 

@@ -8,8 +8,8 @@ from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Packet
-from weld_packets.planning import OrderPlan
 from weld_packets.planning.order import plan_order
+from weld_packets.planning.records import OrderPlan
 from weld_packets.plant.fitted import Carrying, Remembered
 from weld_packets.plant.orders import Orders
 from weld_packets.revisions.queries.archive import Archive

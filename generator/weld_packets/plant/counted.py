@@ -10,8 +10,8 @@ from fractions import Fraction
 from weld_packets.calculation.judgement import number_of
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Packet, SetUpForm, SupplyCounter
-from weld_packets.planning import Left
 from weld_packets.planning.fitted import Done, counted_from, recorded_from
+from weld_packets.planning.records import Left
 from weld_packets.plant.ran import Place, Ran, ran
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledSetUp, set_ups_of

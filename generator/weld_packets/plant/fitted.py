@@ -12,8 +12,8 @@ from typing import Any
 
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.packet.run.run import left_by_packet
-from weld_packets.planning import Left
 from weld_packets.planning.order import left_by
+from weld_packets.planning.records import Left
 from weld_packets.plant.counted import as_counted
 from weld_packets.plant.orders import Orders
 

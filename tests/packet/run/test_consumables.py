@@ -6,7 +6,7 @@ from typing import Any
 
 from weld_packets.packet.records import ConsumableLine
 from weld_packets.packet.run.run import consumable_lines
-from weld_packets.planning import Event, OrderPlan, Origin, Start, Use
+from weld_packets.planning.records import Event, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds
 
 

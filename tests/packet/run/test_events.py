@@ -18,7 +18,7 @@ from weld_packets.packet.run.events import (
     run_rules,
 )
 from weld_packets.packet.run.run import fitted_at_end, left_by_packet
-from weld_packets.planning import Event, Left, OrderPlan, Origin, Start, Use
+from weld_packets.planning.records import Event, Left, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds
 from weld_packets.wording.phrases import at_count
 

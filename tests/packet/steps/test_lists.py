@@ -15,7 +15,7 @@ from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
 from weld_packets.packet.steps.start import start_steps
-from weld_packets.planning import Event
+from weld_packets.planning.records import Event
 from weld_packets.units import quantity
 
 STEP_WORDS = 20

@@ -11,7 +11,7 @@ import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import WaitingPlace
-from weld_packets.planning import plan_order
+from weld_packets.planning.order import plan_order
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.times import operation_plan

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import InterlockLine, PairSheet
 from weld_packets.packet.settings.values import check_of
-from weld_packets.planning import OrderPlan
 from weld_packets.planning.pair.interlocks import Interlock
 from weld_packets.planning.pair.records import PairPlan, Wait
 from weld_packets.planning.pair.verdicts import TOOL_POINTS, seconds
+from weld_packets.planning.records import OrderPlan
 from weld_packets.wording.english import listed
 
 

@@ -13,7 +13,7 @@ from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Amount, SettingGroup, SizeLine, Value, WeldLimit
 from weld_packets.packet.records.forms import RequiredResult, ResultChoice, Stage, SupplyCounter
-from weld_packets.planning import OrderPlan
+from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.answers import MeasuredSize
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import exact, in_unit, plain, rounded, working

@@ -23,7 +23,7 @@ from weld_packets.packet.settings.values import check_of
 from weld_packets.packet.steps.prove import SET_UP, Before, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.stages import stages
-from weld_packets.planning import OrderPlan
+from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.qualified_people import STANDARD, needs_words, test_words

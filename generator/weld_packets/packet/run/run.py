@@ -14,7 +14,7 @@ from weld_packets.packet.run.events import events_note, first_due, run_events, r
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.merging import display_key_without_notes
 from weld_packets.packet.settings.values import anchor, check_of, printed_value
-from weld_packets.planning import Event, Left, OrderPlan, Use
+from weld_packets.planning.records import Event, Left, OrderPlan, Use
 from weld_packets.units import Kind, kinds, plain, significant, with_unit
 from weld_packets.wording.english import counted, listed
 from weld_packets.wording.phrases import at_count

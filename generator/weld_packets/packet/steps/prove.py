@@ -11,7 +11,7 @@ from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.packet.steps.first_part import first_part_drafts
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.planning import Event
+from weld_packets.planning.records import Event
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Due, Task, as_task, step_key, under
 from weld_packets.processes.cell.state import AS_FOUND, CellState, walk

@@ -10,14 +10,8 @@ from weld_packets.model.tables.charts import ArcChart, SeamChart
 from weld_packets.model.tables.machines import Torch
 from weld_packets.model.tables.materials import ROOM
 from weld_packets.model.trade import Polarity
-from weld_packets.processes.arc.heat.cooling import (
-    LONGEST,
-    SHORTEST,
-    component_minimum,
-    in_celsius,
-    interpass_maximum,
-    silent,
-)
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
+from weld_packets.processes.arc.heat.temperatures import component_minimum, in_celsius, interpass_maximum, silent
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP

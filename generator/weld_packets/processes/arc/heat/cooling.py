@@ -1,29 +1,36 @@
-"""Temperatures that the materials of a joint require, and its cooling time from 800 to 500 °C.
-
-The time is from the shortest, in the thicker component, to the longest.
-"""
+"""Cooling times of a joint from 800 to 500 °C: the shortest, in the thicker component, and the longest."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR
 from types import MappingProxyType
-from typing import NamedTuple
 
-from weld_packets.calculation.formula import HeatPerLength, Number, Source, Standing, Worked, formula
-from weld_packets.calculation.readings import no_number, ordered, result
+from weld_packets.calculation.formula import (
+    Duration,
+    HeatPerLength,
+    Length,
+    Number,
+    Source,
+    Standing,
+    Temperature,
+    Worked,
+    formula,
+)
+from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
-from weld_packets.model.tables.materials import ROOM, Material
 from weld_packets.model.trade import Joint
-from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, transition_thickness
+from weld_packets.processes.arc.heat.temperatures import in_celsius
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, shown
+from weld_packets.units import Quantity, as_written, in_mm, kinds, quantity, shown
 
 SHORTEST = Name("cooling_time", "Shortest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
 LONGEST = Name("cooling_time_longest", "Longest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
 
 KNOWN_TO = Source("share of itself to which the heat input is known", standing=Standing.GEOMETRY)
+COOLING = Source("EN 1011-2:2001", "Annex D; SSAB Welding Handbook, 2nd edition, page 17, formulas 3.1 and 3.2")
+TRANSITION = Source("EN 1011-2:2001", "Annex D, both formulas set equal with their shape factors", Standing.FROM_MEMORY)
+LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
 SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
 LAP_AS_T = Source("assumption of this program: a lap joint cools as a T joint", standing=Standing.COMMON_PRACTICE)
 FLARE_AS_T = Source(
@@ -33,80 +40,55 @@ FLARE_AS_T = Source(
 BUTT_AS_FILLER = Source(
     "a reading of this program: a square butt cools as a pass that fills a butt", standing=Standing.COMMON_PRACTICE
 )
-PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
-WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
-_CALCULATED = "preheat as calculated, rounded up to a whole degree"
-"""Where the temperature of a component comes from when its preheat goes beyond what the materials require."""
-INTERPASS = Name("interpass_temperature", "Interpass temperature, maximum", "T_i", kinds.TEMPERATURE)
-
-READ_TO = 1.0
-"""Degrees to which a contact thermometer is read: common practice, no source."""
 
 
-class Temperature(NamedTuple):
-    """A temperature with the source that the table of materials gives for it, or that it is ``calculated``."""
-
-    value: Quantity
-    source: str
-    calculated: bool = False
-
-
-def working_minimum(group: SeamGroup) -> Temperature | None:
-    """Return the higher of what both materials require of a component before welding; None where one does not say."""
-    found = [
-        Temperature(material.working_temperature_minimum, material.working_temperature_source)
-        for material in group.materials
-        if material.working_temperature_minimum is not None
-    ]
-    return max(found, key=_celsius) if len(found) == len(group.materials) else None
+@formula(
+    "(4300 - 4.3 * T) * 1e5 * Q**2 / d**2 * (1 / (500 - T)**2 - 1 / (800 - T)**2) * F",
+    symbol="t_85",
+    source=COOLING,
+    validity=LOW_ALLOY,
+    T="preheat",
+    Q="heat",
+    d="thickness",
+    F="shape_factor",
+)
+def cooling_time_thin(
+    *, preheat: Temperature, heat: HeatPerLength, thickness: Length, shape_factor: Number
+) -> Duration:
+    """Return t8/5 where heat flows in the plane of the sheet only (thinner than the transition)."""
 
 
-def component_minimum(group: SeamGroup, preheat: Figure) -> Temperature | None:
-    """Return what a component has before it is welded: the higher of what both materials require and its preheat.
+@formula(
+    "(6700 - 5 * T) * Q * (1 / (500 - T) - 1 / (800 - T)) * F",
+    symbol="t_85",
+    source=COOLING,
+    validity=LOW_ALLOY,
+    T="preheat",
+    Q="heat",
+    F="shape_factor",
+)
+def cooling_time_thick(*, preheat: Temperature, heat: HeatPerLength, shape_factor: Number) -> Duration:
+    """Return t8/5 where heat flows into the depth of the plate too (thicker than the transition)."""
 
-    A preheat below what the materials require asks for nothing. None where neither is known.
+
+@formula(
+    "sqrt((4300 - 4.3 * T) / (6700 - 5 * T) * 1e5 * Q * (1 / (500 - T) + 1 / (800 - T)) * F_2 / F_3)",
+    symbol="d_t",
+    source=TRANSITION,
+    validity=LOW_ALLOY,
+    T="preheat",
+    Q="heat",
+    F_2="thin_factor",
+    F_3="thick_factor",
+)
+def transition_thickness(
+    *, preheat: Temperature, heat: HeatPerLength, thin_factor: Number, thick_factor: Number
+) -> Length:
+    """Return the thickness at which both cooling formulas, each with its shape factor, give the same time.
+
+    Below it the formula for thin plate gives the larger time, above it the one for thick plate: the larger one holds,
+    so that no time jumps from one plate to the next thicker one.
     """
-    required = working_minimum(group)
-    if preheat.value is None:
-        return required
-    warmed = Temperature(preheat.value, _CALCULATED, calculated=True)
-    if required is None:
-        return warmed if in_celsius(warmed.value) > in_celsius(ROOM) else None
-    return max(required, warmed, key=_celsius)
-
-
-def interpass_maximum(group: SeamGroup) -> Temperature | None:
-    """Return the lower of what both materials allow where a further pass begins; None where one does not say."""
-    found = [
-        Temperature(material.interpass_maximum, material.interpass_source)
-        for material in group.materials
-        if material.interpass_maximum is not None
-    ]
-    return min(found, key=_celsius) if len(found) == len(group.materials) else None
-
-
-def silent(group: SeamGroup, field: str) -> tuple[Material, ...]:
-    """Return the materials of a joint, each once, for which the table does not state ``field``."""
-    return tuple({each.id: each for each in group.materials if getattr(each, field) is None}.values())
-
-
-def temperature_figures(group: SeamGroup, figures: Iterable[Figure]) -> Iterator[Figure]:
-    """Yield the temperatures that both materials state; ``figures`` have the preheat, which may ask for more."""
-    preheat = next(figure for figure in figures if figure.key == PREHEAT.key)
-    minimum, maximum = component_minimum(group, preheat), interpass_maximum(group)
-    for name, found, rounding in ((WORKING, minimum, ROUND_CEILING), (INTERPASS, maximum, ROUND_FLOOR)):
-        if found is not None:
-            origin = found.source if found.calculated else f"table of materials: {found.source}"
-            yield ordered(name, found.value, origin, spread=READ_TO, rounding=rounding)
-
-
-def in_celsius(value: Quantity) -> float:
-    """Return a temperature in degrees Celsius."""
-    return magnitude(value, "°C")
-
-
-def _celsius(found: Temperature | Given) -> float:
-    return in_celsius(found.value)
 
 
 @formula("Q * (1 + s)", symbol="Q_s", source=KNOWN_TO, Q="heat", s="share")
@@ -160,7 +142,7 @@ def cooling_times(
         why = f"no shape factor of a {group.seam.joint} is known" if factors is None else "the heat input is not known"
         return no_number(SHORTEST, why), no_number(LONGEST, why)
     thin, thick = sorted((component.thickness for component in group.components), key=in_mm)
-    warmest = start if again is None else max(start, again, key=_celsius)
+    warmest = start if again is None else max(start, again, key=lambda each: in_celsius(each.value))
     ends = (
         _End(SHORTEST, thick, factors.minimum, _heat(heat, -known), start),
         _End(LONGEST, thin, factors.maximum, _heat(heat, known), warmest),

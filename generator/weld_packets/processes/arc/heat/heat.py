@@ -1,27 +1,39 @@
-"""Heat: arc energy, heat input, cooling time between 800 and 500 °C."""
+"""Arc energy and heat input: their formulas, and those of settings."""
 
 from __future__ import annotations
 
+from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.formula import (
     Current,
-    Duration,
     HeatPerLength,
-    Length,
     Number,
     Source,
     Speed,
-    Standing,
-    Temperature,
     Voltage,
     formula,
 )
+from weld_packets.calculation.measure import stated_range
+from weld_packets.calculation.readings import result, share_of, value_of
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
+from weld_packets.model.processes import arc_process
+from weld_packets.units import kinds, quantity
 
 ARC_ENERGY = Source("TWI, heat input and arc energy", "voltage times current over travel speed")
 HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
-COOLING = Source("EN 1011-2:2001", "Annex D; SSAB Welding Handbook, 2nd edition, page 17, formulas 3.1 and 3.2")
-TRANSITION = Source("EN 1011-2:2001", "Annex D, both formulas set equal with their shape factors", Standing.FROM_MEMORY)
 
-LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
+ENERGY = Name("arc_energy", "Arc energy (heat input of US codes)", "E", kinds.HEAT)
+HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
+USUAL_HEAT = (0.1, 2.0)
+COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
+_UNUSUAL = Remark(
+    Weight.WARNING,
+    (
+        "outside the usual ",
+        stated_range(quantity(USUAL_HEAT[0], "kJ/mm"), quantity(USUAL_HEAT[1], "kJ/mm"), kinds.HEAT, "0.1 to 2 kJ/mm"),
+    ),
+    COURSE,
+    SECTION,
+)
 
 
 @formula("U * I / (1000 * v)", symbol="E", source=ARC_ENERGY, U="arc_voltage", I="welding_current", v="travel_speed")
@@ -44,50 +56,23 @@ def heat_input(
     """Return the energy that reaches the plate per length of a pass."""
 
 
-@formula(
-    "(4300 - 4.3 * T) * 1e5 * Q**2 / d**2 * (1 / (500 - T)**2 - 1 / (800 - T)**2) * F",
-    symbol="t_85",
-    source=COOLING,
-    validity=LOW_ALLOY,
-    T="preheat",
-    Q="heat",
-    d="thickness",
-    F="shape_factor",
-)
-def cooling_time_thin(
-    *, preheat: Temperature, heat: HeatPerLength, thickness: Length, shape_factor: Number
-) -> Duration:
-    """Return t8/5 where heat flows in the plane of the sheet only (thinner than the transition)."""
-
-
-@formula(
-    "(6700 - 5 * T) * Q * (1 / (500 - T) - 1 / (800 - T)) * F",
-    symbol="t_85",
-    source=COOLING,
-    validity=LOW_ALLOY,
-    T="preheat",
-    Q="heat",
-    F="shape_factor",
-)
-def cooling_time_thick(*, preheat: Temperature, heat: HeatPerLength, shape_factor: Number) -> Duration:
-    """Return t8/5 where heat flows into the depth of the plate too (thicker than the transition)."""
-
-
-@formula(
-    "sqrt((4300 - 4.3 * T) / (6700 - 5 * T) * 1e5 * Q * (1 / (500 - T) + 1 / (800 - T)) * F_2 / F_3)",
-    symbol="d_t",
-    source=TRANSITION,
-    validity=LOW_ALLOY,
-    T="preheat",
-    Q="heat",
-    F_2="thin_factor",
-    F_3="thick_factor",
-)
-def transition_thickness(
-    *, preheat: Temperature, heat: HeatPerLength, thin_factor: Number, thick_factor: Number
-) -> Length:
-    """Return the thickness at which both cooling formulas, each with its shape factor, give the same time.
-
-    Below it the formula for thin plate gives the larger time, above it the one for thick plate: the larger one holds,
-    so that no time jumps from one plate to the next thicker one.
-    """
+def heat_of(
+    number: str, current: Figure, voltage: Figure, speed: Figure, remarks: tuple[Remark, ...] = ()
+) -> tuple[Figure, Figure]:
+    """Return arc energy and heat input of a process by its number, by its thermal efficiency in the table."""
+    process = arc_process(number)
+    share = quantity(process.thermal_efficiency, "1")
+    put_in = {"arc_voltage": value_of(voltage), "welding_current": value_of(current), "travel_speed": value_of(speed)}
+    energy = arc_energy.work(**put_in)
+    heat = heat_input.work(thermal_efficiency=share, **put_in)
+    usual = () if USUAL_HEAT[0] <= heat.result.magnitude <= USUAL_HEAT[1] else (_UNUSUAL,)
+    factor = Given("thermal efficiency", share, "1", process.efficiency_source)
+    shares = {
+        "welding_current": share_of(current),
+        "arc_voltage": share_of(voltage),
+        "travel_speed": share_of(speed),
+    }
+    return (
+        result(ENERGY, energy, remarks=remarks, shares=shares),
+        result(HEAT, heat, before=(factor,), remarks=(*remarks, *usual), shares=shares),
+    )

@@ -5,15 +5,10 @@ from __future__ import annotations
 from weld_packets.calculation.readings import no_number
 from weld_packets.calculation.trace import Figure, Given
 from weld_packets.model.tables.materials import ROOM
-from weld_packets.processes.arc.heat.cooling import (
-    LONGEST,
-    SHORTEST,
-    cooling_times,
-    in_celsius,
-    interpass_maximum,
-)
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
 from weld_packets.processes.arc.heat.equivalents import decisive, equivalents, is_stainless, unfit
 from weld_packets.processes.arc.heat.preheat import preheat_figure
+from weld_packets.processes.arc.heat.temperatures import in_celsius, interpass_maximum
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity
 

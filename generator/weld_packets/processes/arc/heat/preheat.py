@@ -21,7 +21,7 @@ from weld_packets.calculation.measure import separated, shown_value, stated, sta
 from weld_packets.calculation.readings import beside, no_number, result
 from weld_packets.calculation.trace import Figure, Given, Remark, Weight, Words, in_words
 from weld_packets.model.tables.materials import ROOM
-from weld_packets.processes.arc.heat.cooling import PREHEAT, READ_TO, in_celsius, working_minimum
+from weld_packets.processes.arc.heat.temperatures import PREHEAT, READ_TO, in_celsius, working_minimum
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Kind, Quantity, exact, from_decimal, in_mm, kinds, magnitude, quantity, with_unit
 

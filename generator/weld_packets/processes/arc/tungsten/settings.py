@@ -20,9 +20,9 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc import details as arc_details
 from weld_packets.processes.arc.angles import angles
-from weld_packets.processes.arc.heat.cooling import temperature_figures
+from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
-from weld_packets.processes.arc.heat.set_heat import heat_of
+from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt

@@ -19,9 +19,9 @@ from weld_packets.model.tables.charts import ArcChart, PassPlan
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.angles import angles
 from weld_packets.processes.arc.details import details_of
-from weld_packets.processes.arc.heat.cooling import temperature_figures
+from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
-from weld_packets.processes.arc.heat.set_heat import heat_of
+from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
