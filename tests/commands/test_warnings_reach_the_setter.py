@@ -304,8 +304,8 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], Wa
         {acts.gap_kept, acts.CURRENT, acts.SECTION_OF_ALL_PASSES},
     ),
     "coated sheet": (ARC, {**PLAIN, "material": "DX51D-Z275"}, (), {acts.gap_kept, acts.CURRENT, acts.BARE_OR_SECTION}),
-    "a leg wider than the edge": (
-        ARC, {**PLAIN, **CO2, "joint": "lap fillet", "thickness": "1.6 mm", "size": "throat: 1.9 mm"}, (),
+    "a leg that may grow beyond the edge": (
+        ARC, {**PLAIN, **CO2, "joint": "lap fillet", "thickness": "3.4 mm", "size": "throat: 2.4 mm"}, (),
         {acts.CURRENT, acts.UPPER_EDGE},
     ),
     "a short seam": (ARC, {**PLAIN, "end": "115"}, (), {acts.gap_kept, acts.CURRENT, acts.ENDS}),
@@ -419,7 +419,7 @@ def test_every_act_is_asked_for_by_some_generated_order() -> None:
 REQUIRED = (
     {},
     {"thickness": "1.6 mm", "size": "throat: 2.0 mm"},
-    {"joint": "lap fillet", "size": "leg: 3.1 mm"},
+    {**CO2, "joint": "lap fillet", "thickness": "4 mm", "size": "leg: 3.9 mm"},
     {"position": "PG"},
     {"material": "DX51D-Z275"},
     {"material": "X5CrNi18-10", "wire": "19-9-L-Si-1.0", "gas": "M12", "size": "throat: 2.2 mm"},

@@ -227,3 +227,49 @@ def test_what_is_left_of_an_electrode_counts_its_grindings(plant_of: Make) -> No
     left = packet_of(plant_of("tig")).run.fitted_at_end
     assert {each.turns_done for each in left if each.what == "Electrode"} == {"4 grindings"}
     assert {each.turns_done for each in left if each.what != "Electrode"} == {""}
+
+
+# ---------------------------------------------------------------- the upper side of a size, as for a wire that melts
+
+
+def joined(root: Path) -> Path:
+    """Let the chart of cold wire be one for laps and butts too."""
+    chart = root / "tables" / "tig-cold-wire.yaml"
+    text = chart.read_text("utf-8").replace("joints: [T fillet]", "joints: [T fillet, lap fillet, square butt]")
+    chart.write_text(text, "utf-8")
+    return root
+
+
+def sheets(first: str, second: str) -> Callable[[dict[str, Any]], None]:
+    def change(order: dict[str, Any]) -> None:
+        for each, thickness in zip(order["operations"][0]["components"], (first, second), strict=True):
+            each["thickness"] = thickness
+
+    return change
+
+
+def checks(packet: Packet) -> dict[str, str]:
+    (group,) = packet.operations[0].groups
+    return {check.subject: check.text.replace("\N{NO-BREAK SPACE}", " ") for check in group.checks}
+
+
+def test_a_lap_by_cold_wire_is_refused_where_its_edge_does_not_carry_the_leg(plant_of: Make) -> None:
+    """A throat of 2 mm has a leg of 2.83 mm."""
+    said = refusal(joined(plant_of("tig", seams(joint="lap fillet")))).replace("\N{NO-BREAK SPACE}", " ")
+    assert "longer than the edge of Web, 2.00 mm" in said
+
+
+def test_a_lap_by_cold_wire_is_held_against_its_edge(plant_of: Make) -> None:
+    found = checks(packet_of(joined(plant_of("tig", both(seams(joint="lap fillet"), sheets("2.9 mm", "2.9 mm"))))))
+    assert "at most 2.9 mm along the edge of Web, 2.9 mm" in found["largest leg"]
+
+
+def test_a_butt_by_cold_wire_has_its_cap_and_its_step_checked(plant_of: Make) -> None:
+    def butt(order: dict[str, Any]) -> None:
+        for seam in order["operations"][0]["seams"]:
+            del seam["throat"]
+            seam |= {"joint": "square butt", "gap": "0.5 mm", "flush": "root"}
+
+    found = checks(packet_of(joined(plant_of("tig", both(butt, sheets("2 mm", "2.5 mm"))))))
+    assert "of weld metal lie above the sheet" in found["excess weld metal"]
+    assert "leaves a step of 0.50 mm: the roots lie in one plane" in found["step of the butt"]

@@ -8,14 +8,13 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.size.lap_edge import edge_carries, longest_leg, melted_edge
 from weld_packets.processes.arc.size.sections import sections_of
 from weld_packets.processes.arc.size.sizes import size_of
 from weld_packets.processes.arc.size.upper_sizes import (
     AllNominal,
     cap_bound,
     cap_height,
-    edge_carries,
-    melted_edge,
     minimum_width,
     upper_bounds,
     upper_sizes,
@@ -44,7 +43,7 @@ def nominal(as_set: float, largest: float) -> AllNominal:
 # ---------------------------------------------------------------- laps
 
 
-@pytest.mark.parametrize(("thickness", "leg"), [(3, 3), (5.99, 5.99), (6, 4), (8, 6)])
+@pytest.mark.parametrize(("thickness", "leg"), [(3, 3), (5.99, 5.99), (6, 4), (0.6 * 10, 4), (8, 6)])
 def test_an_edge_carries_its_thickness_and_from_6_mm_two_less(thickness: float, leg: float) -> None:
     assert in_mm(edge_carries(quantity(thickness, "mm"))) == pytest.approx(leg)
 
@@ -77,11 +76,75 @@ def test_of_equal_sheets_the_edge_need_not_be_named(bench: Any) -> None:
 def test_the_largest_leg_of_the_range_is_held_against_the_edge(
     bench: Any, largest: float, *, passed: bool | None
 ) -> None:
-    """A leg of 3 mm is a throat of 3 / √2, and takes 1.1 · 9 / 2 = 4.95 mm²; from memory, so that it only warns."""
+    """A leg of 3 mm is a throat of 3 / √2, and takes 1.1 · 9 / 2 = 4.95 mm².
+
+    What lies above the required leg may melt off, so that it only warns.
+    """
     (verdict,) = upper_sizes(lap(bench, edge="web"), nominal(largest, largest), 1, bench.approved())
     assert (verdict.passed, verdict.warns) == (passed, passed is None)
     assert verdict.countermeasure is (UPPER_EDGE if passed is None else None)
-    assert "from memory" in verdict.source
+    assert verdict.source == "ANSI/AISC 360, J2.2b as copied, largest leg along an edge"
+    assert "built out" not in verdict.text
+
+
+@pytest.mark.parametrize(("thickness", "built_out"), [("5.9 mm", False), ("6 mm", True)])
+def test_from_6_mm_on_the_drawing_may_have_a_lap_built_out(bench: Any, thickness: str, *, built_out: bool) -> None:
+    (verdict,) = upper_sizes(lap(bench, thickness, thickness), nominal(4, 4), 1, bench.approved())
+    assert ("unless the drawing has it built out" in verdict.text) is built_out
+
+
+@pytest.mark.parametrize(
+    ("thin", "thick", "more", "refused"),
+    [
+        ("3 mm", "3 mm", {"leg": "3 mm"}, False),
+        ("3 mm", "3 mm", {"leg": "3.01 mm"}, True),
+        ("3 mm", "3 mm", {"throat": "2.12 mm"}, False),
+        ("3 mm", "3 mm", {"throat": "2.13 mm"}, True),
+        ("0.1181 in", "0.1181 in", {"leg": "3 mm"}, True),
+        ("3 mm", "5 mm", {"leg": "3.5 mm", "edge": "web"}, True),
+        ("3 mm", "5 mm", {"leg": "3.5 mm", "edge": "plate"}, False),
+        ("3 mm", "5 mm", {"leg": "5 mm"}, False),
+        ("3 mm", "5 mm", {"leg": "5.1 mm"}, True),
+        ("8 mm", "8 mm", {"leg": "8 mm"}, False),
+        ("8 mm", "8 mm", {"leg": "8.1 mm"}, True),
+    ],
+)
+def test_a_leg_longer_than_the_edge_of_its_lap_is_refused(
+    bench: Any, thin: str, thick: str, more: dict[str, str], *, refused: bool
+) -> None:
+    """Where the order does not say whose edge is melted, a leg that the thicker component carries is not refused."""
+    group = lap(bench, thin, thick, **more)
+    if not refused:
+        assert size_of(group, bench.plant()).throat is not None
+        return
+    with pytest.raises(OutOfRangeError, match="longer than the edge of") as caught:
+        size_of(group, bench.plant())
+    (problem,) = caught.value.problems
+    assert problem.key in more
+
+
+def test_the_refusal_of_a_leg_says_what_the_edge_carries(bench: Any) -> None:
+    """3 mm over the square root of 2 is 2.121 mm, rounded down."""
+    with pytest.raises(OutOfRangeError) as caught:
+        size_of(lap(bench, throat="2.4 mm", edge="web"), bench.plant())
+    (problem,) = caught.value.problems
+    assert "its leg of 3.39 mm is longer than the edge of web, 3.00 mm" in plain(problem.message)
+    assert plain(problem.remedy) == (
+        "write a throat of at most 2.12 mm, or weld along the edge of the thicker component"
+    )
+
+
+def test_no_size_is_offered_that_the_edge_of_a_lap_does_not_carry(bench: Any) -> None:
+    """The chart makes throats to 2.54 mm; an edge of 3 mm carries 2.12 mm."""
+    small = bench.operation(bench.seam("S1", joint="lap fillet", throat="1 mm"), components=bench.sheets("3 mm"))
+    with pytest.raises(OutOfRangeError) as caught:
+        FAMILY.compute(small, bench.approved())
+    assert "throats of 2.05 mm to 2.10 mm in 1 pass" in plain(caught.value.problems[0].remedy)
+
+
+def test_no_other_joint_has_an_edge_that_limits_its_leg(bench: Any) -> None:
+    assert longest_leg(bench.group(bench.operation(), bench.approved())) is None
+    assert longest_leg(lap(bench))[1] == quantity(5, "mm")
 
 
 def test_an_edge_is_the_matter_of_laps_alone(bench: Any) -> None:
@@ -177,7 +240,7 @@ def test_a_limit_that_was_read_ends_the_allowed_range_of_a_butt(bench: Any) -> N
 def test_a_limit_from_memory_ends_no_range(bench: Any) -> None:
     group, approved = butt(bench, limits(from_memory="yes"), **CAP)
     assert sections_of(group, size_of(group, approved.plant), approved).largest is None
-    assert cap_bound(group, 1, approved.imperfections).from_memory is True
+    assert cap_bound(group, 1, approved.imperfections).only_warns is True
 
 
 def test_an_operation_carries_the_check_of_its_butt(bench: Any) -> None:

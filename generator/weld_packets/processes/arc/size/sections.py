@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, floor, sqrt
+from math import ceil, floor, inf, sqrt
 
 from weld_packets.calculation.chart import Place, carries, read_range
 from weld_packets.calculation.formula import Worked
@@ -14,6 +14,7 @@ from weld_packets.processes.arc.passes.bench import Bench, Sections
 from weld_packets.processes.arc.passes.feed_and_speed import OVER
 from weld_packets.processes.arc.passes.passes import DrawnSize
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.size.lap_edge import longest_leg
 from weld_packets.processes.arc.size.sizes import Size, largest_throat, margin, reinforcement
 from weld_packets.processes.arc.size.upper_sizes import cap_bound
 from weld_packets.processes.arc.size.weld_size import fillet_area, target_area, throat_from_area, throat_from_leg
@@ -50,7 +51,7 @@ def sections_of(group: SeamGroup, size: Size, approved: ApprovedTables) -> Secti
 def _of_butt(group: SeamGroup, area: Worked, target: Worked, approved: ApprovedTables) -> Sections:
     """Return the cross-sections of a butt; a limit of its excess weld metal that was read is the largest."""
     bound = cap_bound(group, 1, approved.imperfections)
-    if bound is None or bound.from_memory:
+    if bound is None or bound.only_warns:
         return Sections(area, target)
     return Sections(area, target, bound.area, f"largest cap, {bound.source}")
 
@@ -72,15 +73,18 @@ def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[Drawn
 def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
     """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
 
-    They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between.
+    They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between; of a
+    lap those that its edge carries.
     """
+    edge = longest_leg(group)
+    carried = inf if edge is None else in_mm(throat_from_leg(leg=edge[1]))
     factor, share = reinforcement(approved.plant), margin(approved.plant)[0]
     feeds, speeds = bench.feed.target_steps, bench.speed.steps
     one = bench.slope(quantity(1.0, "mm²"))
     for count in bench.counts:
         ends = (one * count * feeds.low / speeds.high * (1 - OVER), one * count * feeds.high / speeds.low)
         low, high = (sqrt(end / magnitude(factor, "1")) / (1 + magnitude(share, "1")) for end in ends)
-        for number in range(ceil(low / _STEP), floor(high / _STEP) + 1):
+        for number in range(ceil(low / _STEP), floor(min(high, carried) / _STEP) + 1):
             throat = quantity(number * _STEP, "mm")
             yield in_mm(throat), _of_throat(group, throat, approved)
 

@@ -19,6 +19,7 @@ from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
+from weld_packets.processes.arc.size.lap_edge import check_leg
 from weld_packets.processes.arc.size.weld_size import (
     GAP_RECTANGLE,
     area_of_passes,
@@ -83,7 +84,10 @@ class Size:
 
 
 def size_of(group: SeamGroup, plant: Plant) -> Size:
-    """Return the required size of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
+    """Return the required size of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel.
+
+    Raises OutOfRangeError for a leg that is longer than the edge of a lap.
+    """
     if group.seam.joint == FLARE:
         return Size((_required(THROAT, cast("Quantity", group.seam.throat)),), None, None)
     return _fillet(group, plant) if group.is_fillet else _butt(group, plant)
@@ -116,6 +120,7 @@ def thickness_figure(group: SeamGroup) -> Figure:
 def _fillet(group: SeamGroup, plant: Plant) -> Size:
     throat, leg = _throat_and_leg(group.seam)
     required = value_of(throat)
+    check_leg(group, value_of(leg))
     remarks = tuple(_size_remarks(group, required, value_of(leg)))
     area = fillet_area.work(reinforcement=reinforcement(plant), throat=required)
     factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)

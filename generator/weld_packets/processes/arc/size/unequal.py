@@ -59,8 +59,7 @@ def unequal_thickness(group: SeamGroup, table: ArcChart, plant: Plant) -> Iterat
         return
     if plant.unequal_thickness is None or table.transfer in plant.unequal_thickness.transfers:
         yield _within_ratio(group, table, plant)
-    if group.is_butt:
-        yield _step(group)
+    yield from butt_step(group)
 
 
 def _within_ratio(group: SeamGroup, table: ArcChart, plant: Plant) -> Verdict:
@@ -84,6 +83,12 @@ def _within_ratio(group: SeamGroup, table: ArcChart, plant: Plant) -> Verdict:
             value=f"{as_written(thick)} on {as_written(thin)}",
         )
     return replace(verdict, said=text, warns=True, countermeasure=FUSION_OF_THICKER)
+
+
+def butt_step(group: SeamGroup) -> Iterator[Verdict]:
+    """Yield the step that unequal components leave in a butt; nothing of equal ones and of other joints."""
+    if group.is_butt and not are_equal(group):
+        yield _step(group)
 
 
 def _step(group: SeamGroup) -> Verdict:

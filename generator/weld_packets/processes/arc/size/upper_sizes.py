@@ -16,10 +16,10 @@ from weld_packets.calculation.formula import Area, Length, Source, Standing, for
 from weld_packets.calculation.imperfections import level_limit, measures_of_butt
 from weld_packets.calculation.measure import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
-from weld_packets.model.order import Component
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import ImperfectionLimit, Imperfections
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.size.lap_edge import LAP, LAP_EDGE, LAP_THICK, edge_carries, melted_edge
 from weld_packets.processes.arc.size.weld_size import (
     butt_area,
     fillet_area,
@@ -28,13 +28,11 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
-from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, quantity, same
+from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, quantity
 from weld_packets.units.digits import TENTH
 
 EXCESS = "502"
 """ISO 6520-1 number of excess weld metal."""
-LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
-LAP_THICK, LAP_LESS = 6.0, 2.0
 CAP = Source("a cap is two thirds of its width times its height", standing=Standing.GEOMETRY)
 
 
@@ -50,8 +48,8 @@ class AllNominal:
 class Bound:
     """The largest cross-section of a weld by one rule, and the largest size that it comes from.
 
-    ``from_memory`` rules warn and never refuse. ``size`` is a leg or the height of a cap; ``note`` says
-    where it holds.
+    A rule from memory ``only_warns``, and so does that of an edge: what lies above the required leg may melt off.
+    ``size`` is a leg or the height of a cap; ``note`` says where it holds.
     """
 
     key: str
@@ -59,7 +57,7 @@ class Bound:
     area: Quantity
     size: Quantity
     source: str
-    from_memory: bool
+    only_warns: bool
     countermeasure: Countermeasure
     note: str = ""
 
@@ -85,7 +83,7 @@ def upper_sizes(group: SeamGroup, nominal: AllNominal, passes: int, approved: Ap
     """
     factor = quantity(float(approved.plant.reinforcement), "1")
     for bound in upper_bounds(group, passes, approved):
-        if not bound.from_memory and _beyond(nominal.as_set, bound.area):
+        if not bound.only_warns and _beyond(nominal.as_set, bound.area):
             made, maximum = _sizes(group, bound, nominal.as_set, factor)
             raise refused(
                 (f"{bound.what} of ", made, ", at most ", maximum, f" is allowed ({bound.source})"),
@@ -125,26 +123,8 @@ def _sizes(group: SeamGroup, bound: Bound, area: Quantity, reinforcement: Quanti
 # ---------------------------------------------------------------- laps
 
 
-def melted_edge(group: SeamGroup) -> tuple[Component, bool]:
-    """Return the component of a lap whose edge is melted, and whether that is known.
-
-    Where the order does not say it of unequal components, the thinner one is taken, which never allows more.
-    """
-    named = next((component for component in group.components if component.id == group.seam.edge), None)
-    if named is not None:
-        return named, True
-    thin, thick = sorted(group.components, key=lambda component: in_mm(component.thickness))
-    return thin, same(in_mm(thin.thickness), in_mm(thick.thickness))
-
-
-def edge_carries(thickness: Quantity) -> Quantity:
-    """Return the longest leg along an edge: its thickness, from 6 mm on 2 mm less."""
-    edge = in_mm(thickness)
-    return quantity(edge if edge < LAP_THICK else edge - LAP_LESS, "mm")
-
-
 def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
-    if group.seam.joint != "lap fillet":
+    if group.seam.joint != LAP:
         return None
     component, known = melted_edge(group)
     size = edge_carries(component.thickness)
@@ -152,7 +132,9 @@ def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
     note = f"along the edge of {component.name}, {as_written(component.thickness)}"
     if not known:
         note = f"{note}, the thinner; the order does not say whose edge is melted ('edge' of the seam)"
-    return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), from_memory=True, countermeasure=UPPER_EDGE, note=note)
+    if not exceeds(LAP_THICK, in_mm(component.thickness)):
+        note = f"{note}, unless the drawing has it built out"
+    return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), only_warns=True, countermeasure=UPPER_EDGE, note=note)
 
 
 # ---------------------------------------------------------------- butts
@@ -169,8 +151,8 @@ def cap_bound(group: SeamGroup, passes: int, table: Imperfections | None) -> Bou
         return None
     gap = cast("Quantity", group.seam.gap)
     area = butt_area(gap=gap, thickness=group.governing, cap_width=width, cap_height=found.size)
-    from_memory = found.limit.from_memory
-    return Bound("cap_height", "excess weld metal", area, found.size, found.source, from_memory, MEASURE_CAP)
+    only_warns = found.limit.from_memory
+    return Bound("cap_height", "excess weld metal", area, found.size, found.source, only_warns, MEASURE_CAP)
 
 
 def _cap_unknown(group: SeamGroup, largest: Quantity, passes: int, table: Imperfections | None) -> Verdict:

@@ -34,6 +34,8 @@ from weld_packets.processes.arc.read_settings import flow_of, gauged, inside, me
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
+from weld_packets.processes.arc.size.unequal import butt_step
+from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
@@ -218,6 +220,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
             made, enough = obtained(group, job.size, deposit, 1, job.approved)
             figures += made
             verdicts.append(enough)
+            verdicts += upper_sizes(group, AllNominal(deposit.set.result, deposit.maximum), 1, job.approved)
     with gathering.step():
         share, rated = duty(group.machine, current, job.approved.plant)
         figures.append(share)
@@ -226,6 +229,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         verdicts += torch_duty(group, current, job.approved.plant)
     with gathering.step():
         verdicts += tack_check(group)
+    verdicts += butt_step(group)
     gathering.finish(OutOfRangeError)
     heat = heat_of(group.process, job.current, job.voltage, job.speed)
     metal = metal_figures(group, value_of(heat[1]), share_of(heat[1]), 1)
