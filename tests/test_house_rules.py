@@ -79,7 +79,7 @@ def test_the_packages_of_the_page_import_one_way() -> None:
 
 
 PURE = [path for path in modules() if package(path) == "revisions" and path.parent.name != "store"]
-EFFECTS = {"os", "sys", "io", "pathlib", "shutil", "subprocess", "tempfile", "time", "socket"}
+EFFECTS = {"os", "sys", "io", "pathlib", "shutil", "subprocess", "tempfile", "time", "socket", "weld_packets.files"}
 
 
 @pytest.mark.parametrize("path", PURE, ids=lambda path: str(path.relative_to(ROOT)))

@@ -25,12 +25,12 @@ from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
+from weld_packets.files import write_whole
 from weld_packets.plant.folders import FITTED, SITES
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.site.build.as_built import is_as_built
 from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import Cards, folder_names, is_current, read_card
-from weld_packets.site.build.swap import write_whole
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:

@@ -18,10 +18,10 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_table import revisions_of, shown_table, table_data, table_lines
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
+from weld_packets.files import write_whole
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.table_history import KnownRevision
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.writing import write_whole
 
 
 @click.group(help=__doc__)
@@ -63,7 +63,7 @@ def import_rows(root: Path, table: str, file: Path, sheet: str, cells: str) -> N
 
     path = table_file(root, table)
     text = with_new_rows(path, source_of(file, sheet, cells), file.parent)
-    write_whole(path, text)
+    write_whole(path, text.encode(), durable=True)
     print(f"wrote the rows of {file} to {path}")
     print("next: raise its revision, delete or renew its approval, and run packets check")
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from itertools import pairwise
@@ -11,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import PacketError, Problem, SourceError
+from weld_packets.files import write_whole
 from weld_packets.packet.run.run import left_by_packet
 from weld_packets.planning.order import left_by
 from weld_packets.planning.records import Left
@@ -139,9 +139,7 @@ class Remembered:
             "left": [{**vars(each), **{name: str(getattr(each, name)) for name in _SHARES}} for each in left],
         }
         self._folder.mkdir(parents=True, exist_ok=True)
-        fresh = self._folder / f".{slug}.{os.getpid()}"
-        fresh.write_text(json.dumps(kept), encoding="utf-8")
-        fresh.replace(self._file(slug))
+        write_whole(self._file(slug), json.dumps(kept).encode())
 
     def _file(self, slug: str) -> Path:
         return self._folder / f"{slug}.json"

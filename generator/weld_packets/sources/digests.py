@@ -5,18 +5,17 @@ Nothing is imported here that takes time to import: a build in which nothing cha
 
 from __future__ import annotations
 
-import errno
 import os
 import re
-import stat
 import sys
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from hashlib import sha256
 from importlib.metadata import distribution
-from io import FileIO
 from operator import attrgetter, itemgetter
 from pathlib import Path
+
+from weld_packets.files import plain_content
 
 _GENERATOR = Path(__file__).resolve().parent.parent
 _LIBRARIES = (
@@ -31,7 +30,6 @@ _ORDERS = "instructions"
 _REGISTER, _FIRST_PART = "register", "register.jsonl"
 _PREVIOUS = re.compile(rb"^previous order:[ \t]+([a-z0-9-]{1,64})[ \t]*(?:#[^\n]*)?\r?$", re.MULTILINE)
 _ABOUT_PREVIOUS = re.compile(rb"previous\s+order")
-_PLAIN_FILE = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 _LEFT_OUT = frozenset({"__pycache__", ".git", ".mypy_cache", ".ruff_cache"})
 
 
@@ -109,7 +107,7 @@ class OrderDigests:
         if name not in self._before:
             path = f"{self._root}/{_ORDERS}/{name}/order.yaml"
             try:
-                self._before[name] = _previous_in(_content(path), path)
+                self._before[name] = _previous_in(plain_content(path), path)
             except OSError:
                 self._before[name] = []
         return self._before[name]
@@ -163,19 +161,9 @@ def _entry_digest(entry: os.DirEntry[str]) -> str:
 def _file_digest(path: str) -> str:
     """Return the SHA-256 of a file, or why it cannot be read, so that its cure counts as a change."""
     try:
-        return sha256(_content(path)).hexdigest()
+        return sha256(plain_content(path)).hexdigest()
     except OSError as error:
         return f"unread {error.errno}"
-
-
-def _content(path: str) -> bytes:
-    """Return the content of a plain file; raise OSError for anything else: a pipe would wait, a device never end."""
-    descriptor = os.open(path, _PLAIN_FILE)
-    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-        os.close(descriptor)
-        raise OSError(errno.EINVAL, "not a plain file")
-    with FileIO(descriptor) as file:
-        return file.read()
 
 
 @lru_cache(maxsize=1)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, get_args
 
+from weld_packets.files import write_whole
 from weld_packets.model.fields import quantity_schema
 from weld_packets.model.order import order_record
 from weld_packets.model.processes import written
@@ -22,7 +23,6 @@ from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.binding import keys_of, kind_of
 from weld_packets.sources.table_words import table_word
 from weld_packets.sources.tables.rows import COUNTS, WORDS
-from weld_packets.sources.writing import write_whole
 from weld_packets.units import kinds
 
 Schema = dict[str, Any]
@@ -50,7 +50,7 @@ def write_schemas(folder: Path = SCHEMA_FOLDER) -> tuple[Path, ...]:
     texts = schema_texts()
     folder.mkdir(exist_ok=True)
     for name, text in texts.items():
-        write_whole(folder / name, text)
+        write_whole(folder / name, text.encode(), durable=True)
     return tuple(folder / name for name in texts)
 
 
@@ -146,7 +146,7 @@ def write_plant_schema(approved: ApprovedTables, folder: Path) -> Path:
     text = _text(plant_order_schema(approved))
     if not file.is_file() or file.read_bytes() != text.encode():
         folder.mkdir(exist_ok=True)
-        write_whole(file, text)
+        write_whole(file, text.encode(), durable=True)
     return file
 
 

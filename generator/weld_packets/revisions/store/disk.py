@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import os
-import stat
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
+from weld_packets.files import NotPlainError, open_own
 
-_READ = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+_READ = os.O_RDONLY | getattr(os, "O_BINARY", 0)
 
 
 class Disk:
@@ -66,26 +66,13 @@ class Disk:
             os.close(descriptor)
 
 
-class NotPlainError(OSError):
-    """What is there is no plain file."""
-
-
-def open_plain(path: str | Path, flags: int) -> int:
-    """Return a descriptor of a plain file; raise OSError for anything else: a pipe would wait, a device never end."""
-    descriptor = os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
-    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-        os.close(descriptor)
-        raise NotPlainError(0, "it is not a plain file")
-    return descriptor
-
-
 def read_plain(path: Path, shown: str) -> bytes | None:
     """Return the content of the plain file ``path``, None where there is nothing; ``shown`` names it in messages.
 
     Raises PacketError for a link, a folder, a pipe, a device, and for a file that may not be read.
     """
     try:
-        descriptor = open_plain(path, _READ)
+        descriptor = open_own(path, _READ)
     except FileNotFoundError:
         return None
     except NotPlainError:

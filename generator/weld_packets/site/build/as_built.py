@@ -10,7 +10,7 @@ import os
 from hashlib import sha256
 from pathlib import Path
 
-from weld_packets.site.build.plain_file import plain_content
+from weld_packets.files import plain_content, write_whole
 
 _KEPT = ".as-built"
 _ASSETS = "assets"
@@ -21,9 +21,7 @@ def remember(site: Path) -> None:
     """Keep what the files of ``site`` look like now that it is built."""
     kept = _kept(site)
     kept.parent.mkdir(exist_ok=True)
-    fresh = kept.with_name(f"{kept.name}.{os.getpid()}")
-    fresh.write_text(_look(site), encoding="ascii")
-    fresh.replace(kept)
+    write_whole(kept, _look(site).encode("ascii"))
 
 
 def is_as_built(site: Path) -> bool:

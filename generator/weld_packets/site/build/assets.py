@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from pathlib import Path
 
+from weld_packets.files import write_whole
+
 STORE = ".shared"
 FILES = "shared"
 """The folder of the store with small files by their SHA-256; every other one is a theme version by its key."""
@@ -116,11 +118,8 @@ class SharedFiles:
             return False
 
     def _keep(self, digest: str, content: bytes) -> None:
-        """Write whole or not at all, also where another process does the same."""
         self._store.mkdir(parents=True, exist_ok=True)
-        filling = self._store / f"{digest}.{os.getpid()}"
-        filling.write_bytes(content)
-        filling.replace(self._store / digest)
+        write_whole(self._store / digest, content)
 
 
 def _joined(sources: Mapping[str, Path], joined: Mapping[str, Sequence[str]]) -> dict[str, bytes]:

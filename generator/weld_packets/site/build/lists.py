@@ -9,12 +9,12 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from weld_packets.files import write_whole
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.build.site_card import SharedPrograms
-from weld_packets.site.build.swap import write_whole
 from weld_packets.site.pages.all_orders.instrument_page import KeptInstruments
 from weld_packets.site.pages.all_orders.order_list import OrderList
 from weld_packets.site.pages.all_orders.register_pages import (

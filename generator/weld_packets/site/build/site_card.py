@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 import orjson
 
+from weld_packets.files import plain_content
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.site.build.plain_file import plain_content
 
 if TYPE_CHECKING:
     from weld_packets.revisions.queries.table_changes import TableChange

@@ -1,4 +1,4 @@
-"""Put a finished folder or file in an old one's place so that a reader never meets half of it."""
+"""Put a finished folder in an old one's place so that a reader never meets half of it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+from weld_packets.files import remove
 
 UNFINISHED = ".building"
 
@@ -34,7 +36,7 @@ def clear_abandoned(site_root: Path) -> None:
         if process == "aside" and not (site_root / name).exists() and not left.is_symlink():
             left.rename(site_root / name)
         elif process == "aside" or not _alive(process):
-            _remove(left)
+            remove(left)
 
 
 def _alive(process: str) -> bool:
@@ -58,23 +60,7 @@ def _swap(fresh: Path, target: Path) -> None:
         fresh.rename(target)
         return
     aside = fresh.with_name(f"{target.name}.aside")
-    _remove(aside)
+    remove(aside)
     target.rename(aside)
     fresh.rename(target)
-    _remove(aside)
-
-
-def _remove(path: Path) -> None:
-    """Remove a folder with all that it holds, or a file or link that somebody put in its place."""
-    if path.is_symlink() or path.is_file():
-        path.unlink(missing_ok=True)
-    else:
-        shutil.rmtree(path, ignore_errors=True)
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file in one step, since somebody may be reading; a link in its place is replaced and not followed."""
-    fresh = path.with_name(f".{path.name}.{os.getpid()}")
-    _remove(fresh)
-    fresh.write_bytes(content)
-    fresh.replace(path)
+    remove(aside)

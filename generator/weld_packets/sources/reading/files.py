@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import os
 import re
-import stat
 from itertools import islice
 from pathlib import Path
 
 from weld_packets.errors import Problem, SourceError, unplaced
+from weld_packets.files import open_own
 from weld_packets.letters import UNWANTED
 
 TEXT_LIMIT = 2_000_000
 """Bytes that a YAML or CSV source may have."""
 
-_BINARY = getattr(os, "O_BINARY", 0)
-_PLAIN_FILE = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | _BINARY
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*", re.ASCII)
 _NAME_LIMIT = 100
 _WIDE_MARKS = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
@@ -108,16 +105,8 @@ def refused(shown: str, message: str, remedy: str, line: int = 0, value: str = "
 def _read_plain(path: Path, count: int) -> bytes:
     if path.is_dir():
         raise IsADirectoryError(0, "it is a folder")
-    with open(path, "rb", opener=_open_plain) as file:
+    with open(path, "rb", opener=open_own) as file:
         return file.read(count)
-
-
-def _open_plain(path: str, _flags: int) -> int:
-    descriptor = os.open(path, _PLAIN_FILE)
-    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-        os.close(descriptor)
-        raise OSError(0, "it is not a plain file")
-    return descriptor
 
 
 def _refuse_unwanted(text: str, shown: str) -> None:

@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from weld_packets.files import write_whole
 from weld_packets.sources.reading.files import neighbour, read_text, refused
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.places import Document
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.rows import COUNTS, CSV, LEFT_OUT, WORDS, WORKBOOK, expand_rows, named_file, with_rows
 from weld_packets.sources.tables.tables import FOLDER, document_of, read_table, record_of
-from weld_packets.sources.writing import write_whole
 
 _UNITLESS = (WORDS, COUNTS)
 _ENDING = f"end its name in {CSV} or {WORKBOOK}"
@@ -75,7 +75,7 @@ def write_rows(rows: Rows, file: Path) -> None:
     if ending == CSV:
         text = io.StringIO()
         csv.writer(text, lineterminator="\n").writerows([rows.header, *rows.cells])
-        write_whole(file, text.getvalue())
+        write_whole(file, text.getvalue().encode(), durable=True)
     else:
         _workbook(rows).save(file)
 

@@ -1,0 +1,64 @@
+"""Files of a plant and its sites: only plain ones are opened, and each is written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import stat
+from io import FileIO
+from pathlib import Path
+
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+
+
+class NotPlainError(OSError):
+    """What is there is no plain file."""
+
+
+def open_plain(path: str | Path, flags: int) -> int:
+    """Return a descriptor of a plain file; raise OSError for anything else: a pipe would wait, a device never end."""
+    descriptor = os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+        os.close(descriptor)
+        raise NotPlainError(0, "it is not a plain file")
+    return descriptor
+
+
+def open_own(path: str | Path, flags: int) -> int:
+    """Return a descriptor of a plain file that is at ``path`` itself; raise OSError also for a link to one."""
+    return open_plain(path, flags | _NO_LINK)
+
+
+def plain_content(path: str | Path) -> bytes:
+    """Return the content of a plain file; raise OSError for anything else."""
+    with FileIO(path, opener=open_plain) as file:
+        return file.read()
+
+
+def write_whole(path: Path, content: bytes, *, durable: bool = False) -> None:
+    """Put ``content`` in the place of the file at ``path`` in one step; where that fails, the old file stays.
+
+    Whoever reads, or is stopped in between, meets the old or the new. A link in its place is replaced and not followed.
+    A ``durable`` file is on the medium when it has the name: what people wrote, and no build can make again.
+    """
+    fresh = path.with_name(f".{path.name}.{os.getpid()}")
+    remove(fresh)
+    try:
+        with fresh.open("xb") as file:
+            file.write(content)
+            if durable:
+                file.flush()
+                os.fsync(file.fileno())
+        if path.is_file() and not path.is_symlink():
+            shutil.copymode(path, fresh)
+        fresh.replace(path)
+    finally:
+        fresh.unlink(missing_ok=True)
+
+
+def remove(path: Path) -> None:
+    """Remove a folder with all that it holds, or a file or link that somebody put in its place."""
+    if path.is_symlink() or path.is_file():
+        path.unlink(missing_ok=True)
+    else:
+        shutil.rmtree(path, ignore_errors=True)
