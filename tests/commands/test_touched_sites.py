@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.site.build.as_built import is_as_built, remember
+from weld_packets.site.build.as_built import Holds, is_as_built, is_current, noted, remember
 
 Run = Callable[..., Any]
 CARD = "operation-1.html"
+AT = datetime(2026, 11, 30, 9, tzinfo=UTC)
 
 
 def edited(path: Path, old: bytes, new: bytes) -> None:
@@ -69,7 +71,7 @@ def test_whatever_is_done_to_a_site_shows(tmp_path: Path, touch: str) -> None:
     for name in ("index.html", "rev-a/card.html", "assets/x.js"):
         (site / name).write_text(name)
     assert not is_as_built(site)
-    remember(site)
+    remember(site, noted(site, Holds()))
     assert is_as_built(site)
     page = site / "rev-a" / "card.html"
     match touch:
@@ -87,6 +89,35 @@ def test_whatever_is_done_to_a_site_shows(tmp_path: Path, touch: str) -> None:
         case "mode":
             page.chmod(0o600)
     assert not is_as_built(site)
+
+
+def test_a_site_that_another_build_put_in_its_place_is_not_taken_for_ones_own(tmp_path: Path) -> None:
+    """Two builds at once: what the first notes last is of its own pages, whatever is in their place by then."""
+    site = tmp_path / "site"
+    site.mkdir()
+    (site / "index.html").write_text("of the first sources")
+    note = noted(site, Holds("first"))
+    (site / "index.html").write_text("of other sources")
+    remember(site, note)
+    assert is_current(site, "first", AT)
+    assert not is_as_built(site)
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        *(b"", b"[]", b"null", b"{}", b"[" * 100_000, b'"' + b"0" * 64 + b'"'),
+        *({"fingerprint": ["a"]}, {"steady": ["2026-01-01"]}, {"steady": [2026, 0]}, {"renew": 2026}, {"look": None}),
+        {"steady": ["2026-01-01", ""], "zone": "Nowhere/None"},
+    ],
+)
+def test_a_site_whose_note_is_damaged_is_built_again(tmp_path: Path, wrong: bytes | dict[str, Any]) -> None:
+    site = tmp_path / "site"
+    site.mkdir()
+    (site / "index.html").write_text("")
+    note = noted(site, Holds("a"))
+    remember(site, wrong if isinstance(wrong, bytes) else json.dumps({**json.loads(note), **wrong}).encode())
+    assert not (is_current(site, "a", AT) and is_as_built(site))
 
 
 @pytest.mark.parametrize("dangling", [False, True])

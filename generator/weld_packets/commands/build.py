@@ -28,9 +28,9 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole
 from weld_packets.plant.folders import FITTED, SITES
 from weld_packets.revisions.store.clock import moment_now
-from weld_packets.site.build.as_built import is_as_built
+from weld_packets.site.build.as_built import is_as_built, is_current
 from weld_packets.site.build.assets import store_is_whole
-from weld_packets.site.build.site_card import Cards, folder_names, is_current, read_card
+from weld_packets.site.build.site_card import Cards, folder_names, read_card
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
@@ -114,7 +114,8 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     if between is None:
         from weld_packets.commands.shared.sites.lists import write_pages_over_all  # noqa: PLC0415 - slow to load
 
-        between = write_pages_over_all(root, Cards(sites), "" if everything else f"{digests.shared} {digests.register}")
+        sources = "" if everything else f"{digests.shared} {digests.register}"
+        between = write_pages_over_all(root, Cards(sites), sources, _worker(root).archive if results else None)
         note = {"register": digests.register, "between": [problem.data for problem in between]}
         write_whole(sites / _LISTED, json.dumps(note).encode("ascii"))
     return BuildReport(
@@ -185,24 +186,18 @@ class _Job:
 def _build_stale(
     root: Path, stale: Sequence[str], digests: OrderDigests, processes: int, touched: Callable[[], list[list[str]]]
 ) -> list[Built]:
-    """Build the ``stale`` sites, and those that turn out to be ``touched`` while what a build takes is loaded."""
+    """Build the ``stale`` sites, then those that turn out to be ``touched``: others look for these meanwhile."""
     _worker.cache_clear()
-    found: list[str] = []
+    built = _built(root, stale, digests, processes)
+    return [*built, *_built(root, [slug for batch in touched() for slug in batch], digests, processes)]
 
-    def load() -> None:
-        if stale:
-            _worker(root).prepare(stale, digests)
-        found.extend(slug for batch in touched() for slug in batch)
-        if found:
-            _worker(root).prepare(found, digests)
 
-    with kept_open(load):
-        stale = [*stale, *found]
-        if not stale:
-            return []
-        jobs = [_Job(root, slug, digests.of(slug)) for slug in stale]
-        results = for_each(jobs, _build_one, processes)
-        return list(Progress(len(stale), sys.stderr).over(results))
+def _built(root: Path, slugs: Sequence[str], digests: OrderDigests, processes: int) -> list[Built]:
+    if not slugs:
+        return []
+    with kept_open(lambda: _worker(root).prepare(slugs, digests)):
+        jobs = [_Job(root, slug, digests.of(slug)) for slug in slugs]
+        return list(Progress(len(jobs), sys.stderr).over(for_each(jobs, _build_one, processes)))
 
 
 @cache

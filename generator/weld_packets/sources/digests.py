@@ -26,7 +26,7 @@ _TABLE_FILES = (".yaml", ".csv", ".xlsx")
 """Tables, and the files in which their rows may be."""
 _SHARED = ("tables", "site_overrides")
 _SHARED_FILES = ("mkdocs.yml",)
-_ORDERS = "instructions"
+_ORDERS, _SOURCE = "instructions", "order.yaml"
 _REGISTER, _FIRST_PART = "register", "register.jsonl"
 _PREVIOUS = re.compile(rb"^previous order:[ \t]+([a-z0-9-]{1,64})[ \t]*(?:#[^\n]*)?\r?$", re.MULTILINE)
 _ABOUT_PREVIOUS = re.compile(rb"previous\s+order")
@@ -97,20 +97,29 @@ class OrderDigests:
         self._whole.setdefault(name, _joined([self._folder(name), *before]))
 
     def _folder(self, name: str) -> str:
-        if name not in self._own:
-            folder = _folder_digest(self._root / _ORDERS / name)
-            self._own[name] = _joined([folder, *self._entries.get(name, ())])
+        self._read(name)
         return self._own[name]
 
     def _previous(self, name: str) -> list[str]:
         """Return the name of the order before one, if there is any."""
-        if name not in self._before:
-            path = f"{self._root}/{_ORDERS}/{name}/order.yaml"
-            try:
-                self._before[name] = _previous_in(plain_content(path), path)
-            except OSError:
-                self._before[name] = []
+        self._read(name)
         return self._before[name]
+
+    def _read(self, name: str) -> None:
+        """Take the digest of an order's folder and the order before it, from one reading of its source."""
+        if name in self._own:
+            return
+        folder = f"{self._root}/{_ORDERS}/{name}"
+        path = f"{folder}/{_SOURCE}"
+        try:
+            source = plain_content(path)
+        except OSError:
+            source = None
+        self._before[name] = [] if source is None else _previous_in(source, path)
+        files = _joined(
+            f"{file}\0{_entry_digest(entry, source if file == _SOURCE else None)}" for file, entry in _files(folder)
+        )
+        self._own[name] = _joined([files, *self._entries.get(name, ())])
 
 
 def _previous_in(data: bytes, path: str) -> list[str]:
@@ -151,10 +160,12 @@ def _files(folder: Path | str, prefix: str = "") -> Iterator[tuple[str, os.DirEn
             yield prefix + entry.name, entry
 
 
-def _entry_digest(entry: os.DirEntry[str]) -> str:
-    """Return the digest of a file, or what is there in its place."""
+def _entry_digest(entry: os.DirEntry[str], content: bytes | None = None) -> str:
+    """Return the digest of a file, whose content may be known, or what is there in its place."""
     if entry.is_symlink():
         return f"link {os.fsencode(Path(entry.path).readlink()).hex()}"
+    if content is not None:
+        return sha256(content).hexdigest()
     return _file_digest(entry.path) if entry.is_file() else "neither file nor folder"
 
 
@@ -173,8 +184,5 @@ def _versions() -> tuple[str, ...]:
 
 
 def _joined(parts: Iterable[str]) -> str:
-    digest = sha256()
-    for part in parts:
-        digest.update(part.encode("utf-8", "surrogateescape"))
-        digest.update(b"\n")
-    return digest.hexdigest()
+    text = "".join(f"{part}\n" for part in parts)
+    return sha256(text.encode("utf-8", "surrogateescape")).hexdigest()

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.as_built import is_current
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.build.site_card import CARD, Cards, SharedPrograms, is_current
+from weld_packets.site.build.site_card import CARD, Cards, SharedPrograms
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 AT = datetime(2026, 11, 25, 9, tzinfo=UTC)

@@ -11,7 +11,7 @@ import os
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import partial
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
@@ -121,8 +121,21 @@ def known_orders(instructions: Path) -> frozenset[str]:
 
 def released_files(instructions: Path) -> frozenset[str]:
     """Return every file in a folder of released records or of set-up records, below ``instructions``."""
-    found = (path for folder in _GUARDED for path in instructions.glob(f"*/{folder}/*"))
-    return frozenset(path.relative_to(instructions).as_posix() for path in found if path.suffix != _WAITING)
+    found = (
+        f"{order}/{folder}/{name}"
+        for order in _names(instructions)
+        for folder in _GUARDED
+        for name in _names(f"{instructions}/{order}/{folder}")
+    )
+    return frozenset(name for name in found if PurePosixPath(name).suffix != _WAITING)
+
+
+def _names(folder: Path | str) -> list[str]:
+    """Return what is in a folder, nothing where there is none or it cannot be read."""
+    try:
+        return os.listdir(folder)  # noqa: PTH208 - of ten thousand orders, most of which have no records
+    except OSError:
+        return []
 
 
 def unlisted(instructions: Path, register: Register, order: str) -> list[Problem]:

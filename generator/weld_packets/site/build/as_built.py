@@ -1,15 +1,23 @@
-"""Whether a site is still as it was built, without reading it: sizes and times of its files, kept beside the sites.
+"""Whether a site is still as it was built and holds today, without reading it: a short note beside the sites says so.
 
-This finds what somebody edited, replaced, added or took away, so that the next build puts it right. An edit whose time
+The note has what the site was built from, the days on which it holds, and one digest over sizes and times of its files.
+That finds what somebody edited, replaced, added or took away, so that the next build puts it right. An edit whose time
 was set back is not found here; `packets verify` compares every byte.
 """
 
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from datetime import datetime
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
+import orjson
+
+from weld_packets.errors import PacketError
 from weld_packets.files import plain_content, write_whole
 
 _KEPT = ".as-built"
@@ -17,27 +25,80 @@ _ASSETS = "assets"
 """Its files are links to those that all sites share, which `share_assets` compares; of it the names alone count."""
 
 
-def remember(site: Path) -> None:
-    """Keep what the files of ``site`` look like now that it is built."""
-    kept = _kept(site)
+@dataclass(frozen=True)
+class Holds:
+    """What a site was built from, and when it holds.
+
+    Attributes:
+        fingerprint: digest of all that it was built from.
+        steady: first and last day on which its statuses are as it says, each empty where no day is known.
+        renew: last day before a build makes it anew though nothing changed, empty where it need not.
+        zone: the time zone that ``steady`` is in.
+
+    """
+
+    fingerprint: str = ""
+    steady: tuple[str, str] = ("", "")
+    renew: str = ""
+    zone: str = "UTC"
+
+
+def noted(fresh: Path, holds: Holds) -> bytes:
+    """Return the note of a site that is about to be put in its place, before another build can put its own there."""
+    return orjson.dumps({**asdict(holds), "look": _look(f"{fresh}")})
+
+
+def remember(site: Path, note: bytes) -> None:
+    """Keep the ``note`` of a site that was put in its place."""
+    kept = Path(_kept(f"{site}"))
     kept.parent.mkdir(exist_ok=True)
-    write_whole(kept, _look(site).encode("ascii"))
+    write_whole(kept, note)
+
+
+def is_current(site: Path, expected: str, at: datetime) -> bool:
+    """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds ``at`` then.
+
+    A revision may take effect on a date without any input changing, and pages say up to when they know the records.
+    """
+    try:
+        note = _note(f"{site}")
+        is_own = bool(note["fingerprint"] == expected)
+        return is_own and os.path.isfile(f"{site}/index.html") and _holds(note, at)  # noqa: PTH113 - ten thousand times
+    except (OSError, ValueError, KeyError, TypeError, PacketError):  # whoever wrote it, the site is built anew
+        return False
+
+
+def _holds(note: Mapping[str, Any], at: datetime) -> bool:
+    renew, (first, last) = note["renew"], note["steady"]
+    if renew and str(at.date()) > renew:  # a day sooner or later is no matter
+        return False
+    if not first and not last:
+        return True
+    from weld_packets.units.zones import day_at  # noqa: PLC0415 - most sites hold on any day, and units are slow to load
+
+    day = str(day_at(at, note["zone"]))
+    return (not first or first <= day) and (not last or day <= last)
 
 
 def is_as_built(site: Path) -> bool:
     """Return whether the files of ``site`` look as they did when it was built."""
     try:
-        return plain_content(f"{_kept(site)}").decode("ascii") == _look(site)
-    except (OSError, ValueError):
+        return bool(_note(f"{site}")["look"] == _look(f"{site}"))
+    except (OSError, ValueError, KeyError, TypeError):
         return False
 
 
-def _kept(site: Path) -> Path:
-    return site.parent / _KEPT / site.name
+def _note(site: str) -> Any:
+    return orjson.loads(plain_content(_kept(site)))
 
 
-def _look(site: Path) -> str:
-    return sha256("".join(sorted(_lines(f"{site}", "", counted=True))).encode("utf-8", "surrogateescape")).hexdigest()
+def _kept(site: str) -> str:
+    above, name = os.path.split(site)
+    return f"{above}/{_KEPT}/{name}"
+
+
+def _look(site: str) -> str:
+    return sha256("".join(sorted(_lines(site, "", counted=True))).encode("utf-8", "surrogateescape")).hexdigest()
 
 
 def _lines(folder: str, inside: str, *, counted: bool) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from io import FileIO
 from pathlib import Path
 
-from weld_packets.site.build.as_built import remember
+from weld_packets.site.build.as_built import Holds, noted, remember
 from weld_packets.site.build.assets import FILES, STORE, SharedAssets, SharedFiles, link_assets, share_assets
 from weld_packets.site.build.manifest import write_manifest
 from weld_packets.site.build.mkdocs_build import MkDocsBuilder, SiteLooks
@@ -32,12 +32,14 @@ class Emitter:
     def emit(self, plan: SitePlan, fingerprint: str = "") -> Path:
         """Build the site of ``plan`` beside the old one and swap it in; return its folder.
 
-        ``fingerprint`` is kept in the site, for `is_current`. Where building fails, the old site is left as it was.
+        ``fingerprint`` is kept in the site, and beside it for `is_current`. Where building fails, the old site is left
+        as it was.
         """
         target = self._site_root / plan.slug
         with replacing(target) as fresh:
             self._fill(plan, fresh, fingerprint)
-        remember(target)
+            note = noted(fresh, Holds(fingerprint, plan.card.steady, plan.card.renew, plan.card.zone))
+        remember(target, note)
         return target
 
     def _fill(self, plan: SitePlan, fresh: Path, fingerprint: str) -> None:

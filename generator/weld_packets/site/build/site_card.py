@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterator, Mapping
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -46,8 +44,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "review": plan.card.review,
         "fingerprint": fingerprint,
     }
-    text = json.dumps(card, indent=1, sort_keys=True, ensure_ascii=False)
-    (site / CARD).write_text(text + "\n", encoding="utf-8", newline="\n")
+    (site / CARD).write_bytes(orjson.dumps(card, option=orjson.OPT_SORT_KEYS | orjson.OPT_APPEND_NEWLINE))
 
 
 def _change(change: TableChange) -> dict[str, Any]:
@@ -144,22 +141,3 @@ def uses_of_site(site: Path) -> list[ProgramUse]:
 
 def _use(kept: Mapping[str, Any]) -> ProgramUse:
     return ProgramUse(**{**kept, "days": tuple(kept.get("days", ("", "")))})
-
-
-def is_current(site: Path, expected: str, at: datetime) -> bool:
-    """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds ``at`` then.
-
-    A revision may take effect on a date without any input changing, and pages say up to when they know the records.
-    """
-    card = read_card(site)
-    if card is None or card.get("fingerprint") != expected or not (site / "index.html").is_file():
-        return False
-    if card["renew"] and str(at.date()) > card["renew"]:  # a day sooner or later is no matter
-        return False
-    first, last = card["steady"]
-    if not first and not last:
-        return True
-    from weld_packets.units.zones import day_at  # noqa: PLC0415 - most sites hold on any day, and units are slow to load
-
-    day = str(day_at(at, card["zone"]))
-    return (not first or first <= day) and (not last or day <= last)

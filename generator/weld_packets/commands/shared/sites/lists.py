@@ -12,6 +12,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.plant.folders import INSTRUCTIONS, SITES, order_path
 from weld_packets.plant.numbers import clashing_programs, repeated_numbers
+from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
@@ -28,12 +29,15 @@ from weld_packets.sources.tables.tables import kept_instruments, kept_records
 from weld_packets.wording.qualification import record_dates, record_end, standard_words
 
 
-def write_pages_over_all(root: Path, cards: Mapping[str, dict[str, Any]], sources: str) -> tuple[Problem, ...]:
+def write_pages_over_all(
+    root: Path, cards: Mapping[str, dict[str, Any]], sources: str, archive: Archive | None = None
+) -> tuple[Problem, ...]:
     """Write them from the cards of the orders' sites; return what is wrong between orders.
 
-    ``sources`` is the digest of what the pages of tables are made from.
+    ``sources`` is the digest of what the pages of tables are made from. The released records are taken from ``archive``
+    where the caller has it open: to read a register of thousands of entries takes long.
     """
-    archive = open_archive(root / INSTRUCTIONS)
+    archive = archive or open_archive(root / INSTRUCTIONS)
     day = day_of(archive.register.entries, moment_now())
     name, kept = load_looks(root).site_name or "", records_kept(root, day)
     over_all = gathered(cards)

@@ -36,7 +36,8 @@ class Worker:
     def __init__(self, root: Path) -> None:
         """Read the register; raise PacketError where it has been altered."""
         self._root = root
-        self._archive = open_archive(root / INSTRUCTIONS)
+        self.archive = open_archive(root / INSTRUCTIONS)
+        """The released records as they were then."""
         self._remembered: Remembered | None = None
 
     def prepare(self, slugs: Iterable[str], digests: OrderDigests | None = None) -> None:
@@ -46,7 +47,7 @@ class Worker:
         orders leave fitted.
         """
         self._remembered = Remembered(self._root / FITTED, digests.of) if digests else None
-        if not all(self._archive.register.every(slug) for slug in slugs):
+        if not all(self.archive.register.every(slug) for slug in slugs):
             _ = self._workspace
         _ = self._emitter
 
@@ -56,7 +57,7 @@ class Worker:
         It shows the released revisions; the draft only where nothing has been released yet.
         Raises PacketError where that cannot be.
         """
-        if strays := unlisted(self._root / INSTRUCTIONS, self._archive.register, slug):
+        if strays := unlisted(self._root / INSTRUCTIONS, self.archive.register, slug):
             raise PacketError(strays)
         history = self._history(slug)
         return self._emitter.emit(plan_released_site(history) if history else self._draft_plan(slug), digest)
@@ -75,7 +76,7 @@ class Worker:
         ``register`` and ``fingerprint`` are what the site says of the register, and its card of its inputs.
         Raises PacketError where there is no release, or a record is not as it was released.
         """
-        history = load_order_history(self._archive, slug, built)
+        history = load_order_history(self.archive, slug, built)
         if history is None:
             raise refusal("no revision of this order is released", "build the draft", value=slug)
         plan = plan_released_site(replace(history, register=register))
@@ -90,12 +91,12 @@ class Worker:
         return Emitter(self._looks, folder)
 
     def _history(self, slug: str) -> OrderHistory | None:
-        return load_order_history(self._archive, slug, day_of(self._archive.register.of(slug), moment_now()))
+        return load_order_history(self.archive, slug, day_of(self.archive.register.of(slug), moment_now()))
 
     def _draft_plan(self, slug: str) -> SitePlan:
         packet = self._drafts.draft(slug)
         day = day_at(moment_now(), packet.head.time_zone or UTC_ZONE)
-        return plan_draft_site(packet, draft_control(packet), proposed_of(self._archive, slug, day))
+        return plan_draft_site(packet, draft_control(packet), proposed_of(self.archive, slug, day))
 
     @cached_property
     def _workspace(self) -> Workspace:
@@ -103,7 +104,7 @@ class Worker:
 
     @cached_property
     def _drafts(self) -> Drafts:
-        return Drafts(self._workspace, self._archive, self._remembered)
+        return Drafts(self._workspace, self.archive, self._remembered)
 
     @cached_property
     def _emitter(self) -> Emitter:
