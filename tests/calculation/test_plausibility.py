@@ -1,7 +1,9 @@
 import pytest
+from pydantic import ValidationError
 from weld_packets.calculation.measure import sentence
-from weld_packets.calculation.plausibility import BOUNDED, check_plausible, limit_problems
+from weld_packets.calculation.plausibility import check_plausible, limit_problems
 from weld_packets.errors import OutOfRangeError
+from weld_packets.model.processes import bounded
 from weld_packets.model.tables.charts import Limit, Limits
 from weld_packets.units import Quantity, quantity
 
@@ -107,15 +109,19 @@ def table(*entries: dict[str, object]) -> Limits:
 
 
 def test_a_bound_that_cannot_be_read_is_stated_at_loading() -> None:
-    found = limit_problems(
-        table(PLAIN, PLAIN | {"lowest": "3 kg"}, PLAIN | {"highest": "2 kA"}, PLAIN | {"quantity": "none"})
-    )
-    assert [problem.key for problem in found] == ["entries[1].lowest", "entries[2].highest", "entries[3].quantity"]
+    found = limit_problems(table(PLAIN, PLAIN | {"lowest": "3 kg"}, PLAIN | {"highest": "2 kA"}))
+    assert [problem.key for problem in found] == ["entries[1].lowest", "entries[2].highest"]
+
+
+@pytest.mark.parametrize("quantity", ["none", "die_force"])
+def test_what_no_family_sets_has_no_bounds(quantity: str) -> None:
+    with pytest.raises(ValidationError, match=r"'weld_current', .*'heat_input', 'thickness'"):
+        Limit.model_validate(PLAIN | {"quantity": quantity})
 
 
 def test_every_quantity_of_the_limits_table_has_a_kind_that_reads_it() -> None:
     known = {"weld_current", "travel_speed", "heat_input", "thickness", "contact_distance", "gas_flow"}
-    assert known < set(BOUNDED)
+    assert known < set(bounded())
     assert limit_problems(table(PLAIN | {"quantity": "thickness", "lowest": "0.1 mm", "highest": "0.2 in"})) == ()
 
 

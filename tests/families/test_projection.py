@@ -62,6 +62,19 @@ def test_its_steps_have_no_word_of_another_process(plant_of: Make) -> None:
     assert [each for each in said if OTHERS.search(each.replace(curtains, ""))] == []
 
 
+def test_a_fault_a_limit_and_a_safety_message_go_by_the_force_that_it_sets(plant_of: Make) -> None:
+    packet = packet_of(plant_of("projection"))
+    (fault,) = (each for each in packet.operations[0].faults if each.sign == "Metal is expelled")
+    assert fault.remedies[1].replace("\N{NO-BREAK SPACE}", " ") == (
+        "Raise the force: force on the dies at most 3.30 kN (741 lbf) for 3 projections; "
+        "at most 4.40 kN (989 lbf) for 4 projections."
+    )
+    (message,) = (each for each in packet.callouts if each.hazard == "The dies close with force.")
+    assert "Largest allowed die force 4.40 kN" in message.why.replace("\N{NO-BREAK SPACE}", " ")
+    (fact,) = message.facts
+    assert fact.text.startswith("Largest allowed die force: ")
+
+
 def test_what_no_ram_reaches_is_refused(plant_of: Make) -> None:
     def many(order: dict[str, Any]) -> None:
         order["operations"][0]["presses"][0]["projections"] = "12"

@@ -9,6 +9,7 @@ from functools import lru_cache
 from weld_packets.calculation.measure import refused, stated, stated_range
 from weld_packets.calculation.trace import InBoth, Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
+from weld_packets.model.processes import bounded
 from weld_packets.model.processes import process as process_of
 from weld_packets.model.tables.charts import Limit, Limits
 from weld_packets.units import (
@@ -18,7 +19,6 @@ from weld_packets.units import (
     distinguished,
     exact,
     is_between,
-    kinds,
     magnitude,
     parse,
     plain,
@@ -29,22 +29,6 @@ from weld_packets.units import (
 
 _STATED = 4
 """Digits up to which a number is one that somebody set or wrote."""
-BOUNDED: dict[str, Kind] = {
-    "weld_current": kinds.SPOT_CURRENT,
-    "weld_time": kinds.TIME,
-    "electrode_force": kinds.FORCE,
-    "squeeze_time": kinds.TIME,
-    "hold_time": kinds.TIME,
-    "welding_current": kinds.CURRENT,
-    "arc_voltage": kinds.VOLTAGE,
-    "wire_feed_speed": kinds.WIRE_FEED,
-    "travel_speed": kinds.TRAVEL_SPEED,
-    "gas_flow": kinds.GAS_FLOW,
-    "contact_distance": kinds.LENGTH,
-    "heat_input": kinds.HEAT,
-    "thickness": kinds.THICKNESS,
-}
-"""The quantities that the table of limits can bound, with the kind that reads their bounds."""
 
 
 def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
@@ -91,7 +75,7 @@ def admitting_limit(  # noqa: PLR0917 - the same question
 
 def _beside(value: Quantity, limit: Limit) -> InBoth:
     """Return the value as written, and in brackets in the unit of the limit where that is another."""
-    kind = BOUNDED[limit.quantity]
+    kind = bounded()[limit.quantity]
     unit, bound = spelling(value), _unit(limit.lowest, kind)
     written = _digits(value, unit)
     metric = written if unit == bound else f"{written} ({_digits(value, bound)})"
@@ -100,7 +84,7 @@ def _beside(value: Quantity, limit: Limit) -> InBoth:
 
 def _reach(limit: Limit) -> InBoth:
     """Return both ends of a limit as the table has them, and with US customary units first."""
-    kind, words = BOUNDED[limit.quantity], f"{limit.lowest} to {limit.highest}"
+    kind, words = bounded()[limit.quantity], f"{limit.lowest} to {limit.highest}"
     if kind.metric == kind.customary:  # nothing to convert; times go by the mains, which a limit does not know
         return InBoth(words, words)
     return stated_range(parse(limit.lowest, kind), parse(limit.highest, kind), kind, words)
@@ -126,14 +110,14 @@ def _unit(text: str, kind: Kind) -> str:
 
 
 def _admits(limit: Limit, value: Quantity) -> bool:
-    kind = BOUNDED[limit.quantity]
+    kind = bounded()[limit.quantity]
     lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), magnitude(value, kind.unit)
     return is_between(lowest, found, highest)
 
 
 def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:
     bounds = [part for limit in fitting for part in ("; ", _reach(limit), f" ({limit.source})")][1:]
-    found, kind = _outside(value, fitting), BOUNDED[fitting[0].quantity]
+    found, kind = _outside(value, fitting), bounded()[fitting[0].quantity]
     shown = InBoth(found, found if kind.metric == kind.customary else stated(value, kind).customary)
     return refused(
         (f"{name} ", shown, f" is not plausible for {process_of(process).name} of {base}: ", *bounds),
@@ -144,7 +128,7 @@ def _implausible(name: str, value: Quantity, process: str, base: str, fitting: S
 
 def _outside(value: Quantity, fitting: Sequence[Limit]) -> str:
     """Return a refused value, with as many digits as it takes to lie outside every bound in print too."""
-    unit, kind = spelling(value), BOUNDED[fitting[0].quantity]
+    unit, kind = spelling(value), bounded()[fitting[0].quantity]
     number = exact(value, unit)
     if len(number.as_tuple().digits) <= _STATED:
         return as_written(value)
@@ -166,11 +150,7 @@ def limit_problems(table: Limits) -> tuple[Problem, ...]:
 
 
 def _readable(limit: Limit) -> None:
-    if limit.quantity not in BOUNDED:
-        raise refusal(
-            "this quantity has no bounds", f"use one of {', '.join(BOUNDED)}", key="quantity", value=limit.quantity
-        )
-    kind = BOUNDED[limit.quantity]
+    kind = bounded()[limit.quantity]
     ends = []
     for key, text in (("lowest", limit.lowest), ("highest", limit.highest)):
         with located(key=key):

@@ -9,13 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib import import_module
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, Protocol
 
 from pydantic import GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, core_schema
 
-from weld_packets.units import Quantity
+from weld_packets.units import Kind, Quantity, kinds
 
 if TYPE_CHECKING:
     from weld_packets.model.order import Operation
@@ -151,6 +153,21 @@ def consumables() -> tuple[str, ...]:
     return tuple(dict.fromkeys(word for each in PROCESSES.values() for word in each.consumables))
 
 
+def settings() -> Mapping[str, Kind]:
+    """Return the settings of all families by which tables name them, with the kind that reads a value."""
+    return _settings(tuple(FAMILIES))
+
+
+@lru_cache
+def _settings(names: tuple[str, ...]) -> Mapping[str, Kind]:
+    return MappingProxyType({key: kind for name in names for key, kind in family(name).settings.items()})
+
+
+def bounded() -> Mapping[str, Kind]:
+    """Return the quantities that the table of limits can bound, with the kind that reads their bounds."""
+    return {**settings(), "heat_input": kinds.HEAT, "thickness": kinds.THICKNESS}
+
+
 # ---------------------------------------------------------------- what a source may write
 
 
@@ -183,6 +200,10 @@ ArcNumber = Annotated[str, _Listed(lambda: numbers("arc"))]
 """The ISO 4063 number of a process that melts with an arc."""
 Consumable = Annotated[str, _Listed(consumables)]
 """A consumable of any process, as an order records that it is fitted."""
+SettingKey = Annotated[str, _Listed(lambda: (*settings(), "none"))]
+"""A setting of any family, as a remedy names what it moves."""
+Bounded = Annotated[str, _Listed(lambda: tuple(bounded()))]
+"""A quantity that the table of limits can bound."""
 
 
 # ---------------------------------------------------------------- what the sources ask a family
@@ -221,6 +242,10 @@ class Written(Protocol):
     @property
     def tables(self) -> Mapping[str, type[Table]]:
         """The kinds of table that it brings."""
+
+    @property
+    def settings(self) -> Mapping[str, Kind]:
+        """The settings that tables of faults and limits may name, with the kind that reads a value."""
 
     @property
     def welds_key(self) -> str:

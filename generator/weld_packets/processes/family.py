@@ -40,7 +40,7 @@ from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.procedure import NO_PROCEDURE, Procedure
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
-from weld_packets.units import Quantity
+from weld_packets.units import Kind, Quantity
 
 OperationType = TypeVar("OperationType", bound=Operation)
 
@@ -51,6 +51,11 @@ class Family(ABC, Generic[OperationType]):
     Attributes:
         operation: the record of an operation, whose ``process`` is one of the family's numbers.
         tables: the kinds of table that the family brings, besides those of every plant.
+        settings: figures that are set, by which tables of faults and limits name them, with the kind of each.
+        current_key: the figure of the welding current, by whose largest allowed value safety messages are chosen.
+        force_key: the same of the force that closes on a weld, and on a hand.
+        shown_at_welding: figures that a machine shows while it welds, with what a step calls those that it names
+            otherwise than the settings do.
         welds_key: the key of an operation that holds its welds; ``sheet`` is how a CSV list gives them.
         once: routes to the identifiers within an operation, with what each is called.
         within: routes to names that must lead to one of those identifiers.
@@ -68,6 +73,10 @@ class Family(ABC, Generic[OperationType]):
 
     operation: type[OperationType]
     tables: Mapping[str, type[Table]] = MappingProxyType({})
+    settings: Mapping[str, Kind] = MappingProxyType({})
+    current_key: str = ""
+    force_key: str = ""
+    shown_at_welding: Mapping[str, str] = MappingProxyType({})
     welds_key: str
     sheet: Literal["paths", "points"]
     once: Mapping[Route, str]

@@ -33,7 +33,7 @@ from weld_packets.processes.cell.drafts import Draft, Scope, names, step_key
 from weld_packets.processes.family import Family
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import View
-from weld_packets.units import Quantity, in_mm, kinds, quantity, spelling
+from weld_packets.units import Kind, Quantity, in_mm, kinds, quantity, spelling
 
 ENTRY = Process(
     "23",
@@ -166,6 +166,10 @@ class ProjectionFamily(Family[ProjectionOperation]):
 
     operation = ProjectionOperation
     tables: Mapping[str, type[Table]] = MappingProxyType({"rams": Rams, "projection chart": ProjectionChart})
+    settings: Mapping[str, Kind] = MappingProxyType({each.key: each.kind for each in (FORCE, CURRENT, TIME)})
+    current_key = CURRENT.key
+    force_key = FORCE.key
+    shown_at_welding: Mapping[str, str] = MappingProxyType({CURRENT.key: ""})
     welds_key = "presses"
     sheet = "points"
     once: Mapping[Route, str] = MappingProxyType({("presses", "*", "id"): "weld"})

@@ -29,7 +29,7 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
-from weld_packets.model.processes import ArcNumber, ProcessNumber, numbers
+from weld_packets.model.processes import ArcNumber, Bounded, ProcessNumber, numbers
 from weld_packets.model.table import Table
 from weld_packets.model.trade import (
     BaseMetal,
@@ -277,26 +277,10 @@ class ArcChart(SeamChart):
     rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]
 
 
-SettingKey = Literal[
-    "weld_current",
-    "weld_time",
-    "electrode_force",
-    "squeeze_time",
-    "hold_time",
-    "welding_current",
-    "arc_voltage",
-    "wire_feed_speed",
-    "travel_speed",
-    "gas_flow",
-    "contact_distance",
-    "none",
-]
-
-
 class Limit(Record):
     """A plausibility bound of one quantity, per process and base metal, with its source."""
 
-    quantity: SettingKey | Literal["heat_input", "thickness"]
+    quantity: Bounded
     processes: tuple[ProcessNumber, ...]
     bases: tuple[BaseMetal, ...]
     coatings: tuple[Coating, ...] = ()

@@ -7,9 +7,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from weld_packets.model.fields import Mark, Record, Text
-from weld_packets.model.processes import ProcessNumber
+from weld_packets.model.processes import ProcessNumber, SettingKey
 from weld_packets.model.table import Table
-from weld_packets.model.tables.charts import SettingKey
 
 
 class Remedy(Record):

@@ -163,21 +163,21 @@ class OperationView:
         """Return the side of the pair that a robot belongs to."""
         return self.approved.robots[robot].side
 
-    def largest_allowed(self, *keys: str) -> tuple[Quantity, str] | None:
-        """Return the largest value that the settings of these keys allow anywhere in the operation, in both systems.
+    def largest_allowed(self, key: str) -> tuple[Quantity, str] | None:
+        """Return the largest value that a setting is allowed anywhere in the operation, in both systems.
 
         None where the operation has no such setting. Protection never goes by the value that is set: a
         setter may go to the end of the allowed range.
         """
-        if keys not in self._largest:
-            found = (largest_allowed(figure, self.showing) for key in keys for figure in self._figures.get(key, ()))
+        if key not in self._largest:
+            found = (largest_allowed(figure, self.showing) for figure in self._figures.get(key, ()))
             allowed = [(number, amount.text) for number, amount in filter(None, found)]
-            self._largest[keys] = max(allowed, key=lambda each: each[0], default=None)
-        return self._largest[keys]
+            self._largest[key] = max(allowed, key=lambda each: each[0], default=None)
+        return self._largest[key]
 
     @cached_property
-    def _largest(self) -> dict[tuple[str, ...], tuple[Quantity, str] | None]:
-        """What ``largest_allowed`` has found, by keys; several messages ask for the same."""
+    def _largest(self) -> dict[str, tuple[Quantity, str] | None]:
+        """What ``largest_allowed`` has found, by key; several messages ask for the same."""
         return {}
 
     @cached_property

@@ -13,9 +13,6 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.units import Quantity, as_written, is_between, magnitude, plain
 from weld_packets.wording.english import inside, listed
 
-CURRENT_KEYS = ("weld_current", "welding_current")
-FORCE_KEY = "electrode_force"
-
 
 def reasons(when: Condition, view: OperationView) -> tuple[str, ...] | None:
     """Return what in the operation fulfils each given field of a condition; None where one does not hold."""
@@ -64,15 +61,20 @@ def _names(names: list[str]) -> str:
 
 
 def _current_over(view: OperationView, wanted: Quantity) -> str:
-    return _over(view, "current", CURRENT_KEYS, wanted)
+    return _over(view, "current", view.family.current_key, wanted)
 
 
 def _force_over(view: OperationView, wanted: Quantity) -> str:
-    return _over(view, "electrode force", (FORCE_KEY,), wanted)
+    return _over(view, force_words(view), view.family.force_key, wanted)
 
 
-def _over(view: OperationView, what: str, keys: tuple[str, ...], wanted: Quantity) -> str:
-    found = view.largest_allowed(*keys)
+def force_words(view: OperationView) -> str:
+    """Return what the force is called that closes on a weld."""
+    return view.family.force_key.replace("_", " ")
+
+
+def _over(view: OperationView, what: str, key: str, wanted: Quantity) -> str:
+    found = view.largest_allowed(key)
     if found is None or found[0] <= wanted:
         return ""
     limit = f", over {as_written(wanted)}" if wanted.magnitude else ""
@@ -80,7 +82,7 @@ def _over(view: OperationView, what: str, keys: tuple[str, ...], wanted: Quantit
 
 
 def _current_up_to(view: OperationView, wanted: Quantity) -> str:
-    found = view.largest_allowed(*CURRENT_KEYS)
+    found = view.largest_allowed(view.family.current_key)
     if found is None or found[0] > wanted:
         return ""
     return f"largest allowed current {found[1]}, not over {as_written(wanted)}"
@@ -164,7 +166,7 @@ def shade_row(view: OperationView) -> ShadeRow | None:
 
     An end that two rows share belongs to the darker one. Raises OutOfRangeError where no row covers the current.
     """
-    found = view.largest_allowed(*CURRENT_KEYS)
+    found = view.largest_allowed(view.family.current_key)
     if found is None or not process(view.operation.process).burns_arc:
         return None
     current = found[0]
@@ -208,7 +210,7 @@ def shade_words(view: OperationView) -> str:
 
 def shade_origin(view: OperationView) -> str:
     """Return current and row of the chart that the shade is for; empty where the operation burns no arc."""
-    row, found = shade_row(view), view.largest_allowed(*CURRENT_KEYS)
+    row, found = shade_row(view), view.largest_allowed(view.family.current_key)
     if row is None or found is None:
         return ""
     table = _table(view).table

@@ -10,7 +10,7 @@ from weld_packets.model.processes import process
 from weld_packets.model.tables.safety import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Callout, OperationFact
-from weld_packets.packet.safety.conditions import FORCE_KEY, reasons, shade_origin, shade_words
+from weld_packets.packet.safety.conditions import force_words, reasons, shade_origin, shade_words
 from weld_packets.units import as_written, kinds
 from weld_packets.units.scales import stated_amount
 from weld_packets.wording.english import as_sentences, capital, inside, listed
@@ -147,8 +147,8 @@ def _extraction(view: OperationView) -> str:
 
 
 def _force(view: OperationView) -> str:
-    found = view.largest_allowed(FORCE_KEY)
-    return "" if found is None else f"largest allowed electrode force: {found[1]}"
+    found = view.largest_allowed(view.family.force_key)
+    return "" if found is None else f"largest allowed {force_words(view)}: {found[1]}"
 
 
 def _reduced_speed(view: OperationView) -> str:

@@ -127,18 +127,18 @@ def _weld_coupons(view: OperationView, programs: Sequence[CouponProgram]) -> Dra
     )
 
 
-_MEASURED = ("weld_current", "welding_current", "arc_voltage")
-"""What a machine shows while it welds: the secondary current of a spot, current and voltage of an arc."""
-
-
 def _read(view: OperationView) -> list[str]:
     """Return what is read while coupons weld, in words."""
     found = (value for group in view.groups for value in (*group.dialled, *group.derived))
-    return list(dict.fromkeys(_reading(value) for value in found if value.key in _MEASURED and value.allowed))
+    return list(dict.fromkeys(_reading(value, view) for value in found if _is_shown(value, view)))
 
 
-def _reading(value: Value) -> str:
-    return "secondary current" if value.key == "weld_current" else inside(value.label)
+def _is_shown(value: Value, view: OperationView) -> bool:
+    return bool(value.allowed) and value.key in view.family.shown_at_welding
+
+
+def _reading(value: Value, view: OperationView) -> str:
+    return view.family.shown_at_welding[value.key] or inside(value.label)
 
 
 def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
@@ -147,11 +147,10 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
     for group in view.groups:
         robots = [robot for robot in group.robots if not called or (robot, group.weld_schedule) in called]
         for value in (*group.dialled, *group.derived) if robots else ():
-            allowed = value.allowed
-            if value.key in _MEASURED and allowed:
+            if _is_shown(value, view):
                 yield Draft(
-                    f"Read the {_reading(value)} on {listed(robots)} for the coupons just welded.",
-                    see=capital(joined((f"allowed {allowed}", group.name))),
+                    f"Read the {_reading(value, view)} on {listed(robots)} for the coupons just welded.",
+                    see=capital(joined((f"allowed {value.allowed}", group.name))),
                     value=value.text,
                     key=step_key("read", group.key, value.key, *robots),
                 )

@@ -39,7 +39,7 @@ from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import Family
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
-from weld_packets.units import in_mm, quantity
+from weld_packets.units import Kind, in_mm, kinds, quantity
 
 FEEDINGS: Mapping[Filler, Feeding] = {
     "melting wire": MeltingWire(),
@@ -62,6 +62,16 @@ class ArcFamily(Family[ArcOperation]):
         "tungsten electrodes": Electrodes,
         "tungsten sources": TungstenSources,
     }
+    settings: Mapping[str, Kind] = {
+        "welding_current": kinds.CURRENT,
+        "arc_voltage": kinds.VOLTAGE,
+        "wire_feed_speed": kinds.WIRE_FEED,
+        "travel_speed": kinds.TRAVEL_SPEED,
+        "gas_flow": kinds.GAS_FLOW,
+        "contact_distance": kinds.LENGTH,
+    }
+    current_key = "welding_current"
+    shown_at_welding: Mapping[str, str] = {"welding_current": "", "arc_voltage": ""}
     welds_key = "seams"
     sheet = "paths"
     once: Mapping[Route, str] = {("seams", "*", "id"): "seam"}

@@ -26,7 +26,7 @@ from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
-from weld_packets.units import Quantity, in_mm, kinds, magnitude, quantity
+from weld_packets.units import Kind, Quantity, in_mm, kinds, magnitude, quantity
 
 _CURRENT_TYPES = {"AC": "alternating current (AC)", "MFDC": "medium-frequency direct current (MFDC)"}
 _WORDS = FamilyWords(
@@ -62,6 +62,16 @@ class SpotFamily(Family[SpotOperation]):
     """Welds at points between the two caps of a gun."""
 
     operation = SpotOperation
+    settings: Mapping[str, Kind] = {
+        "weld_current": kinds.SPOT_CURRENT,
+        "weld_time": kinds.TIME,
+        "electrode_force": kinds.FORCE,
+        "squeeze_time": kinds.TIME,
+        "hold_time": kinds.TIME,
+    }
+    current_key = "weld_current"
+    force_key = "electrode_force"
+    shown_at_welding: Mapping[str, str] = {"weld_current": "secondary current"}
     welds_key = "spots"
     sheet = "points"
     once: Mapping[Route, str] = {("stacks", "*", "id"): "stack", ("spots", "*", "id"): "spot"}
