@@ -481,15 +481,19 @@ def text_of_pdf() -> Callable[..., list[str]]:
 
 @pytest.fixture(scope="session")
 def printed(chromium: Any, text_of_pdf: Callable[..., list[str]]) -> Callable[..., list[str]]:
-    """Return a function that prints a page and returns the text of each sheet."""
+    """Return a function that prints a page, after ``press`` if that is named, and returns the text of each sheet."""
 
-    def text_of(address: str, target: Path, size: str = "A4", *, layout: bool = True, day: str = "") -> list[str]:
+    def text_of(
+        address: str, target: Path, size: str = "A4", *, layout: bool = True, day: str = "", press: str = ""
+    ) -> list[str]:
         page = chromium.new_page()
         if day:
             page.clock.set_fixed_time(f"{day}T09:00:00Z")
         page.goto(address)
         if page.locator(".whole").count():
             page.wait_for_selector(".whole.laid")
+        if press:
+            page.click(press)
         page.pdf(path=str(target), format=size)
         page.close()
         return text_of_pdf(target, *(["-layout"] if layout else []))

@@ -24,7 +24,7 @@ SLUG = "lk-2041-service-module"
 PAGES = [
     "index.html", "operation-1.html", "operation-1-set-up.html", "operation-1-read-back.html",
     "operation-1-prove-out.html", "operation-1-map.html", "operation-1-record.html",
-    "operation-1-troubleshooting.html", "operation-1-calculations.html", "operation-1-procedure.html",
+    "operation-1-troubleshooting.html", "operation-1-calculations.html", "operation-1-details.html",
     "operation-3.html", "start.html", "run.html", "going-in.html", "changeover.html", "safety.html", "inspection.html",
     "run-calculations.html", "sources.html", "packet.html", "operation-1-qualification.html", "operation-1-wps.html",
     "../index.html", "../register.html", "../tables.html", "../qualification.html", "../instruments.html",

@@ -119,6 +119,18 @@ def test_the_steps_behind_a_task_open_by_a_tap(tablet: Any, sites: list[Path]) -
     assert not task.locator("input").is_checked()
 
 
+@pytest.mark.parametrize(("name", "step"), [("set-up", "adds a lock"), ("prove-out", "test the enabling device")])
+def test_single_steps_print_when_they_are_shown_and_only_then(
+    printed: Any, sites: list[Path], tmp_path: Path, name: str, step: str
+) -> None:
+    address = (sites[0] / f"operation-1-{name}.html").as_uri()
+    known = " ".join(printed(address, tmp_path / "known.pdf")).casefold()
+    whole = " ".join(printed(address, tmp_path / "whole.pdf", press="[data-open-all]")).casefold()
+    assert step not in known
+    assert step in whole
+    assert "all steps" not in whole
+
+
 def test_set_up_and_prove_out_print_on_few_sheets(printed: Any, sites: list[Path], tmp_path: Path) -> None:
     for number, site in enumerate(sites):
         for name in ("set-up", "prove-out"):

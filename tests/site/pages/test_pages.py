@@ -34,7 +34,7 @@ OPERATION_PAGES = (
     "-prove-out",
     "-map",
     "-troubleshooting",
-    "-procedure",
+    "-details",
     "-calculations",
     "-qualification",
     "-wps",
@@ -80,7 +80,7 @@ def test_an_operation_s_pages_are_one_group_that_its_card_leads(plan: SitePlan) 
         "Prove-out",
         "Weld map",
         "Troubleshooting",
-        "Full procedure",
+        "Programs and welding details",
         "Calculations",
         "Procedure and qualification",
         "Procedure specification (WPS)",
@@ -221,17 +221,17 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
 
 
 def test_coupon_programs_are_listed_with_the_weld_schedule_that_each_calls(packet: Packet, control: Control) -> None:
-    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-procedure.html").html)
+    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-details.html").html)
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-procedure.html").html)
+    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-details.html").html)
     assert "T1 R11 without a number Stack k1" in shown
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-procedure.html").search
+    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-details.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 

@@ -30,14 +30,14 @@ PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out", ("name_form
 MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
-PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
+DETAILS = OperationPageKind("details", "details", "Programs and welding details")
 QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification", ("expiry",))
 WPS = OperationPageKind("wps", "wps", "Procedure specification (WPS)")
 RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "qualified", "saved_files", "record_file"))
 
-_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS, RECORD)
+_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, DETAILS, CALCULATIONS, QUALIFICATION, WPS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
-_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7, QUALIFICATION: 6, WPS: 6}
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, DETAILS: 4, CALCULATIONS: 7, QUALIFICATION: 6, WPS: 6}
 """What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 

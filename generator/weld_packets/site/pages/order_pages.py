@@ -16,7 +16,7 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.device_data import form_data
 from weld_packets.site.pages.operation_pages import (
-    PROCEDURE,
+    DETAILS,
     PROVE_OUT,
     RECORD,
     SET_UP,
@@ -233,7 +233,7 @@ def _html(template: str, **context: object) -> str:
         page_of=operation_page,
         set_up_page=SET_UP,
         prove_out_page=PROVE_OUT,
-        procedure_page=PROCEDURE,
+        details_page=DETAILS,
         record_page=RECORD,
         calculations_page=calculations_page,
         qualification_page=qualification_page,

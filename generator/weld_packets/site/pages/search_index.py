@@ -52,7 +52,7 @@ def operation_entries(operation: OperationSheet) -> dict[str, tuple[SearchEntry,
         "": tuple(_card_entries(operation)),
         "set-up": tuple(_set_up_entries(operation)),
         "prove-out": tuple(_prove_out_entries(operation)),
-        "procedure": tuple(_procedure_entries(operation)),
+        "details": tuple(_details_entries(operation)),
         "map": tuple(_map_entries(operation)),
         "troubleshooting": tuple(_fault_entries(operation)),
         "calculations": calculation_entries(operation),
@@ -153,7 +153,7 @@ def _prove_out_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     yield _steps_entry(operation, "prove-out", operation.prove, f"{operation.key}-prove")
 
 
-def _procedure_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+def _details_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     if operation.coupon_programs:
         programs = [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
         title = f"Operation {operation.number}: coupon programs"

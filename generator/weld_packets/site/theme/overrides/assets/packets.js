@@ -4,9 +4,10 @@
     button.addEventListener("click", () => window.print())
   }
   const folded = () => document.querySelectorAll("details[data-print-open]:not([open])")
-  for (const button of document.querySelectorAll("[data-open-all]")) {
-    button.addEventListener("click", () => {
-      for (const each of folded()) each.open = true
+  for (const key of document.querySelectorAll("[data-open-all]")) {
+    key.addEventListener("click", () => {
+      document.documentElement.classList.add("every-step") // the theme opens all that is folded when a page prints
+      for (const each of document.querySelectorAll("details:is([data-print-open], .all-steps)")) each.open = true
     })
   }
   // A link to a place behind a tap shows it.
