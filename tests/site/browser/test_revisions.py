@@ -201,6 +201,17 @@ def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: A
     assert "sheet operation-2 of order pl-2041, revision c" in answer(page)
 
 
+def test_a_sheet_of_an_operation_s_page_that_is_no_more_is_judged_and_leads_to_the_card(on: Any, plant: Any) -> None:
+    stamp = plan_released_site(plant.history(22)).stamp
+    page = on("check.html")
+    page.fill("#check-code", code_text(stamp, "operation-2-programs-of-old"))
+    page.keyboard.press("Enter")
+    assert "in force" in answer(page)
+    page.fill("#check-code", f"ORDER PL-2041 REV B DIGEST {digest(plant, 'B')[:12]} SHEET OPERATION-2-PROGRAMS-OF-OLD")
+    page.keyboard.press("Enter")
+    assert page.get_attribute("#check-answer a", "href").endswith("operation-2.html")
+
+
 @pytest.mark.parametrize(
     "typed",
     [

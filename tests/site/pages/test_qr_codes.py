@@ -75,6 +75,17 @@ def test_a_page_carries_the_code_of_its_sheets_and_what_they_are_worth(site: Pat
     assert '<span class="sheet-status">SUPERSEDED</span>' in (site / "rev-a" / "operation-1.html").read_text("utf-8")
 
 
+def test_the_pages_of_an_operation_carry_its_code(site: Path) -> None:
+    pages = {
+        each.stem: re.findall(r"alt='Code: [^']* SHEET ([^']+)'", each.read_text("utf-8"))
+        for each in site.glob("*.html")
+    }
+    of_second = {name: codes[0] for name, codes in pages.items() if name.startswith("operation-2")}
+    assert len(of_second) > 2
+    assert set(of_second.values()) == {"OPERATION-2"}
+    assert pages["safety"] == ["SAFETY"]
+
+
 def test_each_part_of_the_whole_packet_has_a_code_of_its_own(site: Path) -> None:
     page = (site / "packet.html").read_text("utf-8")
     parts = re.findall(r'<section class="part" data-part="([^"]+)"', page)

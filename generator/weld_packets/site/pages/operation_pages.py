@@ -93,6 +93,7 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html, data
             search=searched.get(kind.name, ()),
             bar=tuple(_bar(operation, kind)),
             scripts=script_paths(*_ON_EVERY_PAGE, *kind.scripts),
+            part=operation_page(operation).removesuffix(".html"),
             has_strip=True,
             rank=_RANKS.get(kind, 3),
             data=data if kind is CARD else "",

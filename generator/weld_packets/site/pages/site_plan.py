@@ -103,6 +103,8 @@ class PageFragment:
         notice: the text across the top, in place of what the status says by itself.
         scripts: own scripts, by path inside the site.
         coded: whether its printed sheets carry a code.
+        part: the part of the packet to which its printed sheets belong and which their code names, such as an
+            operation; empty for a page that is a part by itself.
         parts: sheets whose codes the page carries, one for each of its parts; empty for a page that is one sheet.
         bar: keys of the bar at the foot beside all orders, and beside pages and search where the strip has not these;
             empty for back and next.
@@ -127,6 +129,7 @@ class PageFragment:
     notice: Notice | None = None
     scripts: tuple[str, ...] = ()
     coded: bool = True
+    part: str = ""
     parts: tuple[str, ...] = ()
     bar: tuple[BarKey, ...] = ()
     has_strip: bool = False
@@ -149,8 +152,8 @@ class PageFragment:
 
     @property
     def sheets(self) -> tuple[str, ...]:
-        """Return the names of the sheets that the page prints, in order."""
-        return self.parts or (self.name,)
+        """Return what the codes of the page's printed sheets name, in order."""
+        return self.parts or (self.part or self.name,)
 
 
 @dataclass(frozen=True)

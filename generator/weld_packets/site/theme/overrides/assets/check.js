@@ -24,6 +24,13 @@
     return typed && { order: typed[1], mark: typed[2], digest: typed[3].replace(/ /g, ""), sheet: "" }
   }
 
+  // The page of a sheet. An older program may have printed a page of an operation that it has no more: its card is meant.
+  const pageOf = (revision, code) => {
+    const sheet = code?.sheet?.toLowerCase() ?? ""
+    const known = revision.sheets.filter((name) => sheet === name || sheet.startsWith(`${name}-`))
+    return known.length ? `${known.reduce((one, other) => (other.length > one.length ? other : one))}.html` : ""
+  }
+
   const judge = (code) => {
     if (!code?.order || !code.digest) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type order, revision and record from its foot."]
     if (code.order.toUpperCase() !== records.order.toUpperCase()) {
@@ -35,7 +42,7 @@
     if (code.digest.length < 12 || !revision.digest.startsWith(code.digest.toLowerCase())) {
       return ["bad", "Not that revision", `The record of revision ${revision.mark} has another digest. This sheet was not printed from it. Do not use it.`]
     }
-    if (code.sheet && !revision.sheets.includes(code.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${revision.mark} has no sheet of that name. Do not use it.`]
+    if (code.sheet && !pageOf(revision, code)) return ["bad", "No such sheet", `Revision ${revision.mark} has no sheet of that name. Do not use it.`]
     return verdict(revision, code)
   }
 
@@ -61,8 +68,7 @@
     answer.replaceChildren(head, body)
     const revision = revisionOf(currentOn(today())?.mark)
     if (good === "bad" && revision) {
-      const page = revision.sheets.includes(code?.sheet?.toLowerCase()) ? `${code.sheet.toLowerCase()}.html` : "index.html"
-      const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(revision, page), textContent: `Open revision ${revision.mark}, in force` })
+      const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(revision, pageOf(revision, code) || "index.html"), textContent: `Open revision ${revision.mark}, in force` })
       answer.append(link)
     }
     const basis = `Answered for ${today()}, a day of ${records.zone}, from records known when these pages were built, ${records.built} (register ${records.register}). A record made later is not known here.`
