@@ -164,7 +164,7 @@ def test_us_order_prints_us_units_first_except_what_a_machine_is_set_to_in_its_o
     assert force.amount is not None
     assert force.window is not None
     assert (force.amount.unit, force.amount.second_unit) == ("kN", "lbf")
-    assert (force.window.low, force.window.second_low) == ("2.4", "530")
+    assert (force.window.low, force.window.second_low) == ("2.4", "540")
     assert operation.components[0].thickness.unit == "in"
     step = next(each for each in operation.set_up if each.do.startswith("Set electrode force"))
     assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"

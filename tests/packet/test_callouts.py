@@ -130,7 +130,7 @@ def test_message_up_to_a_current_needs_every_group_to_stay_below(make: Any) -> N
 
 def test_crushing_message_gives_the_largest_force_that_is_allowed(make: Any) -> None:
     ((_, text),) = _facts(make, "crush", make.spot_operation())
-    assert text == "Largest allowed electrode force: 2.8\N{NO-BREAK SPACE}kN (640\N{NO-BREAK SPACE}lbf)."
+    assert text == "Largest allowed electrode force: 2.8\N{NO-BREAK SPACE}kN (630\N{NO-BREAK SPACE}lbf)."
 
 
 def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) -> None:

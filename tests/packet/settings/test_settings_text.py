@@ -12,7 +12,7 @@ def test_settings_show_value_allowed_range_and_step_of_every_dialled_figure(make
     line = next(each for each in lines if "Electrode force" in each)
     cells = [cell.strip() for cell in line.replace("\N{NO-BREAK SPACE}", " ").split("  ") if cell.strip()]
     assert cells[:5] == [
-        "set", "Electrode force", "2.6 kN (580 lbf)", "2.4 to 2.8 kN (530 to 640 lbf)", "0.1 kN (22 lbf)"
+        "set", "Electrode force", "2.6 kN (580 lbf)", "2.4 to 2.8 kN (540 to 630 lbf)", "0.1 kN (22 lbf)"
     ]  # fmt: skip
 
 

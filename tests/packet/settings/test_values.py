@@ -63,11 +63,26 @@ def test_current_and_voltage_have_no_second_unit(make: Any) -> None:
     )  # fmt: skip
 
 
-def test_window_is_rounded_inward_to_the_step_in_both_systems(make: Any) -> None:
+def test_window_is_rounded_inward_to_the_step_and_converted_as_it_is_shown(make: Any) -> None:
     figure = make.figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1")
     window = printed_value(figure, METRIC, "k1").window
     assert (window.low, window.high) == ("2.4", "2.8")
-    assert (window.second_low, window.second_high) == ("530", "640")  # 526.05 to 642.95 lbf
+    assert (window.second_low, window.second_high) == (
+        "540",
+        "630",
+    )  # the range is 526.05 to 642.95 lbf
+
+
+def test_both_numbers_of_a_distance_say_the_same_range(make: Any) -> None:
+    figure = make.figure("contact_distance", "15", "mm", kinds.LENGTH, low="13.5", high="16.5", step="1")
+    value = printed_value(figure, METRIC, "k1")
+    assert value.allowed.replace("\N{NO-BREAK SPACE}", " ") == "14 to 16 mm (0.55 to 0.63 in)"
+
+
+def test_a_converted_end_that_would_leave_the_range_is_the_next_one_inside(make: Any) -> None:
+    figure = make.figure("contact_distance", "15", "mm", kinds.LENGTH, low="14", high="17", step="1")
+    window = printed_value(figure, METRIC, "k1").window
+    assert (window.second_low, window.second_high) == ("0.56", "0.66")  # 0.5512 and 0.6693 in
 
 
 def test_open_end_of_a_window_is_empty_text(make: Any) -> None:

@@ -100,7 +100,7 @@ def test_setting_shows_window_in_both_systems(views: Any) -> None:
     assert step.do == "Set electrode force on C5A and C5B."
     assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"
     assert step.see == (
-        "Allowed 2.4 to 2.8\N{NO-BREAK SPACE}kN (530 to 640\N{NO-BREAK SPACE}lbf); "
+        "Allowed 2.4 to 2.8\N{NO-BREAK SPACE}kN (540 to 630\N{NO-BREAK SPACE}lbf); "
         "step 0.1\N{NO-BREAK SPACE}kN (22\N{NO-BREAK SPACE}lbf)"
     )
 

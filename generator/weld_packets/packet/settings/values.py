@@ -126,8 +126,24 @@ class _BothEnds:
 
 def _ends(figure: Figure, allowed_range: AllowedRange, scale: Scale) -> _BothEnds:
     own = _own_ends(figure, allowed_range, scale)
-    other = inward(allowed_range.low, allowed_range.high, scale.other, scale.other_quantum) if scale.other else None
+    other = _other_ends(own, allowed_range, scale) if scale.other else None
     return _BothEnds(own, other and _at_the_value(figure, own, other, scale))
+
+
+def _other_ends(own: Ends, allowed_range: AllowedRange, scale: Scale) -> Ends:
+    """Return the ends in the other unit as conversions of those shown beside them, so that both read as one range.
+
+    The nearest number is taken where it is within the true range, else the next one inside.
+    """
+    true = inward(allowed_range.low, allowed_range.high, scale.other, scale.other_quantum)
+    low, high = (
+        None if end is None else rounded(converted(end, scale.own, scale.other), scale.other_quantum)
+        for end in (own.low, own.high)
+    )
+    return Ends(
+        low if low is None or true.low is None else max(low, true.low),
+        high if high is None or true.high is None else min(high, true.high),
+    )
 
 
 def _at_the_value(figure: Figure, own: Ends, other: Ends, scale: Scale) -> Ends:
