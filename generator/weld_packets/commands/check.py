@@ -84,7 +84,7 @@ def command(root: Path, orders: Sequence[str], processes: int, *, as_json: bool)
 
 @dataclass(frozen=True)
 class CheckReport:
-    """Of each order that is good a line, one for each of its warnings, and one for each table that bars its release.
+    """Of each order that is good a line, one for each of its warnings, and one for what bars its release.
 
     Before them is a line for each row of a chart that contradicts the data of a wire. ``problems`` are those of the
     other orders, ``faults`` internal errors at them.

@@ -56,6 +56,13 @@ def test_a_table_that_is_not_approved_is_refused(plant: Any, change: dict[str, s
     assert refusals(plant, packet) == [("tables", "table spot-lc, revision 3, is not approved")]
 
 
+def test_several_tables_that_are_not_approved_are_one_refusal_with_their_names(plant: Any) -> None:
+    table = plant.packet.tables[0].model_copy(update={"approved_by": ""})
+    other = table.model_copy(update={"table": "wires"})
+    packet = plant.packet.model_copy(update={"tables": (table, other)})
+    assert refusals(plant, packet) == [("tables", "2 tables are not approved: spot-lc, wires")]
+
+
 def test_a_table_whose_approval_lies_in_the_future_is_refused(plant: Any) -> None:
     table = plant.packet.tables[0].model_copy(update={"approved_on": "2099-01-01"})
     ((key, message),) = refusals(plant, plant.packet.model_copy(update={"tables": (table,)}))

@@ -9,7 +9,7 @@ from typing import Any
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import meaning, mixed_scripts
-from weld_packets.packet.records import OperationSheet, Packet, Qualification
+from weld_packets.packet.records import OperationSheet, Packet, Qualification, TableUse
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, RegisterState, SourceFile, moment_text, read_moment
@@ -227,15 +227,23 @@ def _far_problems(by: Signatures, entries: Sequence[RegisterEntry] = ()) -> Iter
 
 
 def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
-    """Yield a problem for each table of the packet that nobody has approved by ``day``."""
+    """Yield a problem for the tables of the packet that nobody has approved, and each approved after ``day``."""
+    open_tables = [use for use in packet.cited if not (use.approved_by and use.approved_on)]
+    names = ", ".join(use.table for use in open_tables)
+    if len(open_tables) > 1:
+        message = f"{len(open_tables)} tables are not approved: {names}"
+        yield unplaced("tables", "", message, "have them approved: packets approve --all")
+    elif open_tables:
+        message = f"{_table(open_tables[0])} is not approved"
+        yield unplaced("tables", names, message, f"have it approved: packets approve {names}")
     for use in packet.cited:
-        table = f"table {use.table}, revision {use.revision},"
-        if not (use.approved_by and use.approved_on):
-            remedy = f"have it approved: packets approve {use.table}"
-            yield unplaced("tables", use.table, f"{table} is not approved", remedy)
-        elif use.approved_on > day.isoformat():
-            message = f"{table} is approved on {use.approved_on}, a day that has not come"
+        if use.approved_by and use.approved_on > day.isoformat():
+            message = f"{_table(use)} is approved on {use.approved_on}, a day that has not come"
             yield unplaced("tables", use.table, message, "set the date of its approval right, or wait for it")
+
+
+def _table(use: TableUse) -> str:
+    return f"table {use.table}, revision {use.revision},"
 
 
 def qualification_problems(packet: Packet, day: date) -> Iterator[Problem]:
