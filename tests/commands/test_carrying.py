@@ -78,7 +78,7 @@ def test_an_order_starts_from_what_the_order_before_it_leaves_and_that_from_the_
     add(workshop, "wo-3", "wo-2")
     workspace = open_workspace(workshop)
     first, second, third = (draft(workspace, name) for name in ("wo-1", "wo-2", "wo-3"))
-    assert starts(first) == {"new (no previous order is named)"}
+    assert starts(first) == {"new"}
     assert starts(second) == {"at the end of T-1, calculated from its sources"}
     assert starts(third) == {"at the end of T-2, calculated from its sources"}
     used = [share(packet, "C2A", "Wire") for packet in (first, second, third)]

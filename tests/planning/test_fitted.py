@@ -37,7 +37,7 @@ def run(line: Any, parts: int, left: tuple[Left, ...] | None = None, **more: Any
 def test_without_a_previous_order_everything_starts_new(line: Any) -> None:
     plan = run(line, 9)
     assert {use.start.origin for use in plan.uses} == {Origin.NONE_NAMED}
-    assert {use.origin for use in plan.uses} == {"new (no previous order is named)"}
+    assert {use.origin for use in plan.uses} == {"new"}
     assert all(use.start.used == 0 for use in plan.uses)
 
 

@@ -87,7 +87,7 @@ def test_wire_gas_and_tips_are_summed_over_the_run_and_changed_between_parts(lin
     assert (gas.robot, amount(gas, "over_run"), amount(gas, "changes")) == ("", 100, 0)
     assert [(event.part_number, event.when) for event in plan.events] == [(3, "after"), (6, "after"), (9, "after")]
     assert plan.events[0].basis.replace("\N{NO-BREAK SPACE}", " ") == (
-        "0.300 kg a part; one spool 1 kg (table of wires: G3Si1); new (no previous order is named)"
+        "0.300 kg a part; one spool 1 kg (table of wires: G3Si1); new"
     )
 
 
@@ -111,7 +111,7 @@ def test_welds_on_different_coatings_wear_a_cap_by_the_life_of_each(line: Any) -
     basis = next(event.basis for event in plan.events if event.robot == "F")
     assert basis.replace("\N{NO-BREAK SPACE}", " ") == (
         "2 welds a part; welds between dressings, coating none 10 (from memory); "
-        "welds between dressings, coating hot-dip zinc 4 (from memory); new (no previous order is named)"
+        "welds between dressings, coating hot-dip zinc 4 (from memory); new"
     )
 
 

@@ -106,7 +106,7 @@ def origin_words(supply: Supply, start: Start) -> str:
         case Origin.UNUSED:
             return f"new: no earlier order used this {'robot' if supply.robot else 'cell'}"
         case Origin.NONE_NAMED:
-            return "new (no previous order is named)"
+            return "new"
 
 
 def dressings_left(turns: int, dressings: int) -> int:
