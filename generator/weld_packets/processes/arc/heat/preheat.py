@@ -55,7 +55,7 @@ def preheat_figure(group: SeamGroup, cet: Figure, heat: Quantity) -> Figure:
     origin = Given("diffusible hydrogen", hydrogen, "ml/100g", group.wire.hydrogen_source)
     remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
     if in_celsius(worked.result) < in_celsius(ROOM):
-        remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
+        remarks.append(Remark(Weight.NOTE, "room temperature (20 °C) is enough: no preheat, components dry"))
     figure = result(PREHEAT, worked, before=(origin,), remarks=tuple(remarks))
     text = Decimal(ceil(in_celsius(worked.result)))
     return replace(figure, value=from_decimal(text, "°C"), text=text, spread=READ_TO, rounding=ROUND_CEILING)
