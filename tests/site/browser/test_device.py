@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
@@ -599,16 +600,30 @@ def accepted_record(order: Packet, operation: int) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def test_a_list_for_going_in_is_chosen_with_a_gloved_finger(tablet: Cell, order: Packet) -> None:
+def test_a_list_for_going_in_is_opened_with_a_gloved_finger(tablet: Cell, order: Packet) -> None:
     page = tablet.open("going-in.html")
-    keys = page.locator(".going a")
+    keys = page.locator(".procedure > summary")
     boxes = [one.bounding_box() for one in keys.all()]
     assert len(boxes) == len(order.procedures)
     assert min(min(box["width"], box["height"]) for box in boxes) >= 104
-    first, second, third = boxes[:3]
-    assert min(second["x"] - first["x"] - first["width"], third["y"] - first["y"] - first["height"]) >= 15.5
+    assert all(low["y"] - high["y"] - high["height"] >= 15.5 for high, low in pairwise(boxes))
+    assert page.locator(".procedure[open]").count() == 0
     keys.nth(1).click()
-    assert page.evaluate("document.querySelector(':target').innerText") == order.procedures[1].title
+    assert page.locator(".procedure[open] h2").all_inner_texts() == [order.procedures[1].title]
+
+
+def test_a_link_to_a_list_for_going_in_opens_it_also_the_second_time(tablet: Cell, order: Packet) -> None:
+    key = next(one.key for one in order.procedures if one.key.startswith("spool"))
+    page = tablet.open(f"going-in.html#list-{key}")
+    opened = page.locator(".procedure[open]")
+    assert opened.evaluate_all("all => all.map(one => one.id)") == [f"list-{key}"]
+    leads = opened.locator("a[href$='#list-go-in']").first
+    leads.click()
+    assert page.locator("#list-go-in[open]").count() == 1
+    page.locator("#list-go-in > summary").click()
+    assert page.locator("#list-go-in[open]").count() == 0
+    leads.click()
+    page.wait_for_selector("#list-go-in[open]")
 
 
 def test_the_order_page_shows_how_far_each_operation_is(tablet: Cell, order: Packet) -> None:

@@ -145,6 +145,32 @@ def test_a_long_verdict_does_not_widen_its_page(
     page.close()
 
 
+def test_what_changes_between_two_orders_keeps_its_units_whole_on_a_phone(
+    chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet]
+) -> None:
+    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+    following = Emitter(looks, tmp_path).emit(plan_draft_site(demo_packets["lk-2055-outdoor-column"], control))
+    page = chromium.new_page(viewport=PHONE)
+    page.goto(f"{following.as_uri()}/changeover.html")
+    read = """all => all.flatMap(cell => {
+      const texts = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT)
+      const found = []
+      for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+        for (const value of text.data.matchAll(/[\\d.]+\\u00a0[^\\s;,)]+/g)) {
+          const range = document.createRange()
+          range.setStart(text, value.index)
+          range.setEnd(text, value.index + value[0].length)
+          found.push([value[0], new Set([...range.getClientRects()].map(box => box.top)).size])
+        }
+      }
+      return found
+    })"""
+    values = page.locator(".cell-change td").evaluate_all(read)
+    page.close()
+    assert len(values) > 50
+    assert [value for value, lines in values if lines > 1] == []
+
+
 @pytest.mark.parametrize("screen", [PHONE, TABLET], ids=["phone", "tablet"])
 def test_the_words_of_the_bar_are_inside_their_keys(chromium: Any, site: Path, screen: dict[str, int]) -> None:
     page = chromium.new_page(viewport=screen)

@@ -91,6 +91,24 @@ def test_every_sheet_says_what_it_is_and_which_of_how_many(
         assert met == {*names, "Whole order"}
 
 
+def test_no_frame_of_a_signal_word_or_hold_runs_through_the_line_below(orders: list[Order], chromium: Any) -> None:
+    """Safety text that looks struck out is worse than none."""
+    read = """all => all.map(word => {
+      const [frame, text] = [word.getBoundingClientRect(), document.createRange()]
+      text.selectNodeContents(word.parentElement)
+      const below = [...text.getClientRects()].map(box => box.top).filter(top => top > frame.top + 4)
+      return [word.parentElement.innerText.slice(0, 40), Math.min(...below, Infinity) - frame.bottom]
+    })"""
+    for _, site in orders:
+        page = chromium.new_page()
+        page.goto((site / "packet.html").as_uri())
+        page.wait_for_selector(".whole.laid")
+        frames = page.locator(".p-message-word, .hold-word").evaluate_all(read)
+        page.close()
+        assert len(frames) > 40
+        assert [(text, gap) for text, gap in frames if gap < -1] == []
+
+
 def test_no_sheet_is_half_empty(printed_packets: list[tuple[Packet, Path, list[str]]], tmp_path: Path) -> None:
     for packet, pdf, sheets in printed_packets:
         filled = [_filled(picture) for picture in _pictures(pdf, tmp_path / packet.head.number)]
@@ -248,6 +266,19 @@ def test_a_sheet_printed_from_its_own_page_says_what_it_is(
             assert f"record {DIGEST}" in sheet[:400]
             operation = re.fullmatch(r"operation-(\d).*", name)
             assert not operation or f"peration {operation[1]} of 4: " in sheet[:400]
+
+
+@pytest.mark.parametrize("way", ["chromium", "firefox"])
+def test_lists_for_going_in_that_nobody_opened_are_printed_whole(
+    way: str, orders: list[Order], paper: Paper, tmp_path: Path
+) -> None:
+    packet, site = orders[0]
+    sheets = paper(way, (site / "going-in.html").as_uri(), tmp_path / "going-in.pdf")
+    assert len(sheets) <= 8
+    said = _tight(" ".join(sheets))
+    for each in packet.procedures:
+        assert _tight(each.title) in said
+        assert all(_tight(step.do) in said for step in each.steps), each.title
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])

@@ -413,3 +413,24 @@ def test_the_day_of_a_page_is_the_plants_and_not_the_devices(
     assert page.input_value("#as-of") == at[1]
     assert "Days and times are those of America/Denver." in page.inner_text("#page")
     context.close()
+
+
+def test_the_long_lists_of_a_history_are_printed_where_somebody_opened_them(
+    on: Any, text_of_pdf: Callable[..., list[str]], tmp_path: Path
+) -> None:
+    page = on("history.html")
+    tables = page.locator("#rev-c-tables")
+    within = tables.locator("p").inner_text()[:20]
+
+    def printed_words() -> str:
+        page.pdf(path=str(tmp_path / "history.pdf"))
+        return " ".join(" ".join(text_of_pdf(tmp_path / "history.pdf", "-raw")).split())
+
+    closed = printed_words()
+    assert "Not printed: open it on the page first." in closed
+    assert f"Tables used: 1 {within}" not in closed
+    tables.locator("summary").click()
+    opened = printed_words()
+    assert within in opened[opened.index("Revision C") : opened.index("Revision B")]
+    tables.locator("summary").click()
+    assert printed_words() == closed

@@ -278,7 +278,7 @@ def qualified_of(packet: Packet, folder: str = "", state: str = "") -> Iterator[
 
 
 def _programs(operation: OperationSheet) -> str:
-    return listed(f"{program.robot} {program.number}" for program in operation.programs)
+    return listed(f"{program.robot}\N{NO-BREAK SPACE}{program.number}" for program in operation.programs)
 
 
 def sign_files(packets: Iterable[Packet]) -> Iterator[tuple[str, bytes]]:

@@ -26,7 +26,15 @@
     target.scrollIntoView()
   }
   window.addEventListener("hashchange", reveal)
+  // The address stays the same where the link was followed before.
+  document.addEventListener("click", (event) => {
+    if (event.target.closest("a[href*='#']")) setTimeout(reveal)
+  })
   reveal()
+  // What is long and seldom read is printed where somebody opened it.
+  for (const head of document.querySelectorAll("details.printed-open > summary")) {
+    head.addEventListener("click", () => head.parentElement.classList.toggle("kept", !head.parentElement.open))
+  }
   // Paper has no taps: what is behind one there is shown while the page prints.
   window.addEventListener("beforeprint", () => {
     for (const each of folded()) {
