@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import json
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -15,6 +16,7 @@ from weld_packets.model import processes
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records import Packet
 from weld_packets.plant.drafts import draft
+from weld_packets.sources.schemas import schema_texts
 from weld_packets.sources.tables.tables import load_workspace
 
 Make = Callable[..., Path]
@@ -73,6 +75,15 @@ def test_a_fault_a_limit_and_a_safety_message_go_by_the_force_that_it_sets(plant
     assert "Largest allowed die force 4.40 kN" in message.why.replace("\N{NO-BREAK SPACE}", " ")
     (fact,) = message.facts
     assert fact.text.startswith("Largest allowed die force: ")
+
+
+def test_the_schemas_describe_every_key_that_it_brings() -> None:
+    texts = schema_texts()
+    records = json.loads(texts["order.schema.json"])["$defs"] | json.loads(texts["rams.schema.json"])["$defs"]
+    for name in ("Projected", "ProjectionOperation", "Ram"):
+        properties = records[name]["properties"]
+        assert properties
+        assert [key for key, part in properties.items() if not part.get("description")] == []
 
 
 def test_what_no_ram_reaches_is_refused(plant_of: Make) -> None:

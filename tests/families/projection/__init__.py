@@ -51,7 +51,7 @@ class Projected(Record):
     id: Mark
     robot: Mark
     components: tuple[Mark, Mark]
-    projections: Whole
+    projections: Annotated[Whole, Field(description="how many projections are pressed flat at once")]
     weld_schedule: Whole | None = None
     x: Length
     y: Length
@@ -63,7 +63,7 @@ class ProjectionOperation(Operation):
 
     process: Literal["23"]
     chart: Mark
-    presses: Annotated[tuple[Projected, ...], Field(min_length=1)]
+    presses: Annotated[tuple[Projected, ...], Field(min_length=1, description="welds in their sequence")]
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:
         """Return the numbers of the weld schedules that a robot uses."""
@@ -82,8 +82,8 @@ class Ram(Record):
     current_to: SpotCurrent
     current_step: SpotCurrent
     time_step: WeldTime
-    die: Named
-    die_lasts: Whole
+    die: Annotated[Named, Field(description="what both dies are")]
+    die_lasts: Annotated[Whole, Field(description="welds that a pair of dies makes")]
     die_source: Text
 
 
