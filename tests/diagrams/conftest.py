@@ -33,7 +33,7 @@ def wall(name: str, x: float, depth: float, height: float) -> Outline:
 
 
 def scene(*outlines: Outline, datum: str = "lower left corner", robots: tuple[str, str] = ROBOTS) -> Scene:
-    return Scene("operation-1", datum, robots, outlines, LENGTHS)
+    return Scene("operation-1", datum, robots, outlines, LENGTHS, "spot")
 
 
 def numbered(points: list[Point], side: Side) -> list[SpotPoint]:

@@ -51,7 +51,7 @@ def plate(name: str, left: float, low: float, width: float, height: float) -> Ou
 
 
 def scene(*outlines: Outline) -> Scene:
-    return Scene("operation-1", "corner", ("C1A", "C1B"), outlines, Lengths(lambda mm: f"{mm:.0f} mm"))
+    return Scene("operation-1", "corner", ("C1A", "C1B"), outlines, Lengths(lambda mm: f"{mm:.0f} mm"), "spot")
 
 
 def numbered(places: Sequence[Point], side: Any) -> list[SpotPoint]:

@@ -77,6 +77,14 @@ def test_a_fault_a_limit_and_a_safety_message_go_by_the_force_that_it_sets(plant
     assert fact.text.startswith("Largest allowed die force: ")
 
 
+def test_its_weld_map_has_no_word_of_another_process(plant_of: Make) -> None:
+    (operation,) = packet_of(plant_of("projection")).operations
+    (drawn,) = operation.pictures
+    said = [drawn.title, drawn.description, drawn.caption, *(entry.text for entry in drawn.legend)]
+    assert said[0] == "Projection weld map"
+    assert [each for each in said if OTHERS.search(each)] == []
+
+
 def test_the_schemas_describe_every_key_that_it_brings() -> None:
     texts = schema_texts()
     records = json.loads(texts["order.schema.json"])["$defs"] | json.loads(texts["rams.schema.json"])["$defs"]

@@ -137,6 +137,7 @@ def scene_of(view: OperationView) -> Scene:
             if outline.points
         ),
         lengths=_lengths(view.order.show_first),
+        weld=view.words.weld,
         undrawn=tuple(each.name for each in view.operation.components if not any(o.points for o in each.outlines)),
     )
 

@@ -19,6 +19,7 @@ from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.vectors import Point
 from weld_packets.packet.records import Picture
+from weld_packets.wording.english import capital
 
 _TALLEST, _FOOT = 640.0, 70.0
 _SPOT_RADIUS = 5.0
@@ -61,7 +62,7 @@ def spot_overview(scene: Scene, spots: Sequence[SpotPoint], between: Sequence[tu
     number_beside(sheet, seen, look, crowd, _bounds(sheet, frame))
     said = spot_words.description(scene, spots, (), ())
     moved = " Moves are drawn only from one view of the map to another." if between else ""
-    return _picture(scene, sheet, "spots-overview", "Spots, pictorial view", said, added=moved)
+    return _picture(scene, sheet, "spots-overview", f"{capital(scene.weld)}s, pictorial view", said, added=moved)
 
 
 def _ground(

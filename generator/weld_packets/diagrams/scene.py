@@ -126,8 +126,8 @@ class Lengths:
 class Scene:
     """What all diagrams of an operation share. ``key`` starts the ids on the page; ``robots`` names A and B.
 
-    ``undrawn`` names the components for which the order has no outline, ``waits`` says who goes first where the robots
-    share a place.
+    ``weld`` is what its family calls a weld, ``undrawn`` names the components for which the order has no outline,
+    ``waits`` says who goes first where the robots share a place.
     """
 
     key: str
@@ -135,5 +135,6 @@ class Scene:
     robots: tuple[str, str]
     outlines: tuple[Outline, ...]
     lengths: Lengths
+    weld: str
     undrawn: tuple[str, ...] = ()
     waits: tuple[str, ...] = ()

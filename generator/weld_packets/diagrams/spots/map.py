@@ -37,6 +37,7 @@ from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.outlines import Surface
 from weld_packets.packet.records import Picture
+from weld_packets.wording.english import capital
 
 _TALLEST, _FOOT = 780.0, 74.0
 _DOT = 3.2
@@ -93,7 +94,7 @@ def spot_pictures(scene: Scene, spots: Sequence[SpotPoint]) -> tuple[Picture, ..
 
 
 def _picture(scene: Scene, pattern: Pattern, drawn: SpotMap) -> Picture:
-    key, title = f"{scene.key}-spots", "Spot map"
+    key, title = f"{scene.key}-spots", capital(f"{scene.weld} map")
     words = description(scene, pattern.spots, pattern.pitches, pattern.edges)
     details = [detail.name for detail in drawn.details]
     said = caption(

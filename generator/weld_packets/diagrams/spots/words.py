@@ -16,7 +16,7 @@ from weld_packets.diagrams.symbols import WeldSymbol, draw_reference
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.shapes import arrowhead, circle, polyline
 from weld_packets.drawing.sheet import Layer, Sheet, Style
-from weld_packets.wording.english import as_sentences, counted, listed
+from weld_packets.wording.english import as_sentences, capital, counted, listed
 
 _SAMPLE = 7.0
 _SYMBOL_HEIGHT = 30.0
@@ -35,12 +35,12 @@ class Kind(NamedTuple):
 def legend_entries(scene: Scene, spots: Sequence[SpotPoint]) -> list[Entry]:
     """Return the legend: robots in their order, stacks with their marks, first spot, datum."""
     entries = [
-        Entry(_robot_sample(side), describe.robot_line(scene, side, own, "spot"), 48.0)
+        Entry(_robot_sample(side), describe.robot_line(scene, side, own, scene.weld), 48.0)
         for side in SIDES
         if (own := [spot.label for spot in spots if spot.side == side])
     ]
     entries += _kind_entries(spots)
-    return [*entries, Entry(_first, "first spot of a robot"), Entry(datum_sample, f"Datum: {scene.datum}")]
+    return [*entries, Entry(_first, f"first {scene.weld} of a robot"), Entry(datum_sample, f"Datum: {scene.datum}")]
 
 
 def _kind_entries(spots: Sequence[SpotPoint]) -> Iterator[Entry]:
@@ -111,7 +111,9 @@ def caption(
             _pitch_words(scene, spots, pitches),
             _edge_words(scene, spots, edges),
             _symbol_words(scene, spots),
-            "Spots that are set otherwise carry another sign in their marks" if _is_set_otherwise(spots) else "",
+            f"{capital(scene.weld)}s that are set otherwise carry another sign in their marks"
+            if _is_set_otherwise(spots)
+            else "",
             f"{listed(details)} enlarged below the whole" if details else "",
             _elsewhere_words(elsewhere),
         )
@@ -131,14 +133,14 @@ def description(
 ) -> str:
     """Return the picture in words: every spot in sequence with its coordinates in mm."""
     sequences = [
-        f"{robot_name(scene, side)}, {counted(len(own), 'spot')} in sequence, coordinates in mm: "
+        f"{robot_name(scene, side)}, {counted(len(own), scene.weld)} in sequence, coordinates in mm: "
         + "; ".join(describe.spot_words(spot) for spot in own)
         for side in SIDES
         if (own := [spot for spot in spots if spot.side == side])
     ]
     return as_sentences(
         (
-            f"Spots on {component_names(scene)}" if scene.outlines else "",
+            f"{capital(scene.weld)}s on {component_names(scene)}" if scene.outlines else "",
             f"Datum: {scene.datum}",
             *sequences,
             _pitch_words(scene, spots, pitches),
