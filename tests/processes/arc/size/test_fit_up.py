@@ -76,6 +76,7 @@ def test_the_gap_is_what_the_robot_bridges_and_the_throat_what_it_leaves(bench: 
     gap, _, left = gaps(bench)
     assert magnitude(gap.value, "mm") == pytest.approx(0.5)
     assert magnitude(left.value, "mm") == pytest.approx(1.7678, abs=1e-4)
+    assert str(left.text) == "1.8"
 
 
 def test_a_quality_level_that_allows_less_decides(bench: Any) -> None:
@@ -114,6 +115,13 @@ def test_a_gap_within_what_the_settings_give_in_excess_does_not_warn(
 
 def test_the_cost_of_a_gap_is_reported_of_t_joints_alone(bench: Any) -> None:
     assert [figure.key for figure in gaps(bench, joint="lap fillet")] == ["root_gap"]
+
+
+@pytest.mark.parametrize(("of_wire", "listed"), [("3", False), ("2.9", True)])
+def test_a_gap_as_wide_as_the_leg_leaves_no_throat_to_speak_of(bench: Any, of_wire: str, *, listed: bool) -> None:
+    """A leg of 3 mm, and 3 or 2.9 times the wire of 1.0 mm."""
+    keys = [figure.key for figure in gaps(bench, rule=GAP | {"of wire": of_wire})]
+    assert ("throat_at_gap" in keys) is listed
 
 
 def test_a_butt_and_a_plant_without_a_rule_have_no_root_gap(bench: Any) -> None:
@@ -167,6 +175,14 @@ def test_more_tacks_than_fit_on_a_seam_are_refused(bench: Any, number: str, *, f
         tacks(bench, **stated)
 
 
+def test_tacks_that_fit_on_a_long_seam_and_not_on_a_short_one_are_refused_with_the_short_one(bench: Any) -> None:
+    short = bench.seam("S2", path={"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["50", "0", "0"]}]})
+    stated = {"number": "3", "length": "20 mm", "made by": "robot A"}
+    operation = bench.operation(bench.seam("S1"), short, tacks=stated)
+    with pytest.raises(OutOfRangeError, match="do not fit on seam S2"):
+        list(tack_check(bench.group(operation, bench.approved())))
+
+
 # ---------------------------------------------------------------- closed seams
 
 RING = {
@@ -217,6 +233,21 @@ def test_an_overlap_of_an_open_seam_is_refused(bench: Any) -> None:
 def test_an_overlap_longer_than_the_path_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="longer than the path"):
         FAMILY.compute(bench.operation(bench.seam("S1", path=RING, overlap="70 mm")), bench.approved())
+
+
+@pytest.mark.parametrize(("overlap", "fits"), [("20 mm", True), ("20.1 mm", False)])
+def test_an_overlap_as_long_as_the_path_goes_once_more_around(bench: Any, overlap: str, *, fits: bool) -> None:
+    there_and_back = {
+        "unit": "mm",
+        "start": ["0", "0", "0"],
+        "pieces": [{"to": ["10", "0", "0"]}, {"to": ["0", "0", "0"]}],
+    }
+    made = bench.operation(bench.seam("S1", path=there_and_back, overlap=overlap)).seams[0]
+    if fits:
+        assert welded_length_mm(made, bench.plant()) == 40.0
+        return
+    with pytest.raises(OutOfRangeError, match="longer than the path"):
+        welded_length_mm(made, bench.plant())
 
 
 # ---------------------------------------------------------------- contact distance

@@ -149,3 +149,11 @@ def test_a_fillet_that_is_hardly_more_than_start_and_stop_is_warned_of(
     path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": [length, "0", "0"]}]}
     (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", throat=throat, path=path)), bench.approved()).settings
     assert any("start and stop" in text for text in bench.warnings(settings.figure("throat"))) is warned
+
+
+def test_of_seams_that_are_set_the_same_the_shortest_is_warned_of(bench: Any) -> None:
+    path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["25", "0", "0"]}]}
+    operation = bench.operation(bench.seam("S1"), bench.seam("S2", path=path))
+    (settings,) = FAMILY.compute(operation, bench.approved()).settings
+    (warning,) = (text for text in bench.warnings(settings.figure("throat")) if "start and stop" in text)
+    assert warning.startswith("seam S2 is ")

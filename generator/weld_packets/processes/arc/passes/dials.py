@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from weld_packets.calculation.dial import Setting, span_words
+from weld_packets.calculation.dial import Setting, closed_ends, span_words
 from weld_packets.calculation.trace import AllowedRange, Name, Remark, Step
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.passes.feed_and_speed import Steps
@@ -56,8 +56,8 @@ class Dial:
         return whole if self.aims is None else self._steps_in(self.aims)
 
     def _steps_in(self, allowed_range: AllowedRange) -> Steps:
-        ends = [end for end in (allowed_range.low, allowed_range.high) if end is not None]
-        charted = Steps(self._first_from(ends[0]), self._last_up_to(ends[-1]))
+        first, last = closed_ends(allowed_range)
+        charted = Steps(self._first_from(first), self._last_up_to(last))
         if charted.high < charted.low:
             raise self._too_fine("no step", allowed_range)
         low, high = self.setting.low, self.setting.high
