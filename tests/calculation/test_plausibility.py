@@ -1,7 +1,7 @@
 import pytest
 from pydantic import ValidationError
-from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.plausibility import check_plausible, limit_problems
+from weld_packets.calculation.sentences import sentence
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.processes import bounded
 from weld_packets.model.tables.charts import Limit, Limits

@@ -5,8 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.readings import beside, moved, share_of, share_of_size, share_of_stated, spread_of
+from weld_packets.calculation.sentences import lengths
 from weld_packets.calculation.trace import AllowedRange, Figure
 from weld_packets.processes.arc.heat.heat import arc_energy
 from weld_packets.units import distinguished, kinds, known_to, last_digit, quantity

@@ -15,8 +15,8 @@ from typing import Any
 import click
 import pytest
 from weld_packets.commands import packets
-from weld_packets.commands.shared.changed import changed_lines, changes_data
-from weld_packets.commands.shared.named import folder_of
+from weld_packets.commands.shared.order_argument import folder_of
+from weld_packets.commands.shared.shown_changes import changed_lines, changes_data
 from weld_packets.errors import SourceError
 from weld_packets.revisions.differences.changes import Altered, SettingChanged, TableRevisionCited
 

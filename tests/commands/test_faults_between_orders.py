@@ -14,7 +14,7 @@ from weld_packets.commands.withdraw import withdraw
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.plant.folders import order_path
-from weld_packets.plant.numbers import clashing_programs, repeated_numbers
+from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"

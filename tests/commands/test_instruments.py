@@ -89,7 +89,7 @@ def test_a_calibration_that_is_renewed_is_on_the_page_after_the_next_build(
 def test_tables_that_cannot_be_read_are_named_as_such(workshop: Path, table: Path, run: Run) -> None:
     run("build")
     table.write_text("kind: instruments\nentries: 3\n", "utf-8")
-    from weld_packets.commands.shared.sites.lists import instruments_kept  # noqa: PLC0415 - slow to load
+    from weld_packets.commands.shared.sites.all_orders import instruments_kept  # noqa: PLC0415 - slow to load
 
     assert instruments_kept(workshop).unread is True
 

@@ -18,7 +18,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.calculation import countermeasures as acts
-from weld_packets.calculation.measure import sentence
+from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import Countermeasure, Figure, Verdict, Weight, Words
 from weld_packets.commands.check import check
 from weld_packets.commands.settings import settings_data, settings_text

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from weld_packets.calculation.band import in_band
-from weld_packets.calculation.measure import refused, separated, stated
+from weld_packets.calculation.sentences import refused, separated, stated
 from weld_packets.calculation.trace import AllowedRange, Lookup, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.tables.charts import Chart, ChartRow

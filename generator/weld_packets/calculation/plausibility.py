@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from functools import lru_cache
 
-from weld_packets.calculation.measure import refused, stated, stated_range
+from weld_packets.calculation.sentences import refused, stated, stated_range
 from weld_packets.calculation.trace import InBoth, Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
 from weld_packets.model.processes import bounded

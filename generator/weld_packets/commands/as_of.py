@@ -14,7 +14,7 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.archive import archive_of

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 import click
 
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults, problem_of
-from weld_packets.commands.shared.named import orders_argument
+from weld_packets.commands.shared.order_argument import orders_argument
 from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, meanwhile, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
@@ -112,7 +112,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     landing = sites / "index.html"
     between = None if results or removed or not landing.exists() else _noted(sites, digests.register)
     if between is None:
-        from weld_packets.commands.shared.sites.lists import write_pages_over_all  # noqa: PLC0415 - slow to load
+        from weld_packets.commands.shared.sites.all_orders import write_pages_over_all  # noqa: PLC0415 - slow to load
 
         sources = "" if everything else f"{digests.shared} {digests.register}"
         between = write_pages_over_all(root, Cards(sites), sources, _worker(root).archive if results else None)

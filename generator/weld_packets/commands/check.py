@@ -24,7 +24,7 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
-from weld_packets.commands.shared.named import orders_argument
+from weld_packets.commands.shared.order_argument import orders_argument
 from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
@@ -39,10 +39,10 @@ from weld_packets.plant.drafts import Drafts
 from weld_packets.plant.fitted import Remembered
 from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.instruments import due_lines
-from weld_packets.plant.numbers import repeated_numbers
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_lines
 from weld_packets.plant.programs import program_findings
+from weld_packets.plant.shared_numbers import repeated_numbers
 from weld_packets.processes.family import families
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE

@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option
-from weld_packets.commands.shared.named import orders_argument
+from weld_packets.commands.shared.order_argument import orders_argument
 from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.plant.archive import archive_of

@@ -18,7 +18,7 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.commands.shared.named import one_or_all_argument
+from weld_packets.commands.shared.order_argument import one_or_all_argument
 from weld_packets.commands.shared.responsible import clock_allowance_of, line_to_keep
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines

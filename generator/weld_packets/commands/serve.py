@@ -14,7 +14,7 @@ import click
 
 from weld_packets.commands.shared.editor import refresh_from
 from weld_packets.commands.shared.failures import fault_of, problem_of
-from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.errors import PacketError

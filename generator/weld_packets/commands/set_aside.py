@@ -15,7 +15,7 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines

@@ -14,7 +14,7 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.packet.terminal import settings_lines
 from weld_packets.plant.assembled import Assembling

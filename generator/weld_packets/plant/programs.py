@@ -15,8 +15,8 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses, used_by_revision
 from weld_packets.plant.folders import INSTRUCTIONS, order_path
-from weld_packets.plant.numbers import KnownPrograms, Uses, first_of_each, has_equal_use
 from weld_packets.plant.orders import compute_operation
+from weld_packets.plant.shared_numbers import KnownPrograms, Uses, first_of_each, has_equal_use
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.status import day_of, days_ahead, periods

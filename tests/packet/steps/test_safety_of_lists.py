@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.countermeasures import MEASURE_TACKS, gap_kept
-from weld_packets.calculation.measure import length
+from weld_packets.calculation.sentences import length
 from weld_packets.calculation.trace import Countermeasure
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView

@@ -21,8 +21,8 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
 from weld_packets.revisions.set_ups.of_release import Of
 from weld_packets.revisions.set_ups.record import read_set_up
+from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site

@@ -12,8 +12,8 @@ from weld_packets.packet.records import Control
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.register.register import Register
+from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.register.register import Register
+from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.order_pages import plan_draft_site

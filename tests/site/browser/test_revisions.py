@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 from weld_packets.revisions.status.status import as_of
+from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.lists import gathered, write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import Cards
 from weld_packets.site.pages.all_orders.instrument_page import KeptInstrument, KeptInstruments, KeptMachine

@@ -20,7 +20,7 @@ from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.releasing import record_release
-from weld_packets.site.build.lists import gathered, write_lists
+from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.pages.all_orders.table_pages import Users, table_pages
 from weld_packets.site.pages.revision_pages import plan_released_site
 
@@ -158,7 +158,9 @@ def test_pages_of_tables_are_left_alone_while_nothing_that_they_say_changes(
     lists: Callable[..., None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     made = []
-    monkeypatch.setattr("weld_packets.site.build.lists.table_pages", lambda *args: made.append(1) or table_pages(*args))
+    monkeypatch.setattr(
+        "weld_packets.site.build.all_orders.table_pages", lambda *args: made.append(1) or table_pages(*args)
+    )
     for sources, so_far in (("a", 1), ("a", 1), ("b", 2), ("b", 2), ("", 3), ("", 4)):
         lists(sources)
         assert len(made) == so_far, (sources, so_far)

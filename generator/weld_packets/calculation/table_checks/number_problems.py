@@ -7,8 +7,8 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
-from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.places.millimetres import farthest, point_in_mm, within
+from weld_packets.calculation.sentences import lengths, refused
 from weld_packets.calculation.table_checks.figures import OwnRules, own_problems, table_problem
 from weld_packets.errors import Problem, unplaced
 from weld_packets.model.table import Table

@@ -8,9 +8,9 @@ from functools import lru_cache, singledispatch
 from typing import Literal
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import sentence
 from weld_packets.calculation.readings import value_of as number_of
 from weld_packets.calculation.results import safe_name
+from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.packet.records import Amount, Check, PutIn, Remark, Span, TracePoint, Value

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isqrt
 
-from weld_packets.calculation.measure import refused
+from weld_packets.calculation.sentences import refused
 from weld_packets.calculation.trace import Measured, Words
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.planning.pair.approach import closest

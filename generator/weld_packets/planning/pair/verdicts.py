@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from weld_packets.calculation.countermeasures import ONE_IDLE, WATCH_BOTH
-from weld_packets.calculation.measure import length
 from weld_packets.calculation.results import OperationResult
+from weld_packets.calculation.sentences import length
 from weld_packets.calculation.trace import Remark, Verdict, Weight, Words
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.processes.family import family_of

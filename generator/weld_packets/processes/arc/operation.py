@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from weld_packets.calculation.countermeasures import BARE_OR_SECTION, DIRECTION
-from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.places.millimetres import farthest, within
 from weld_packets.calculation.places.path import end_mm, points_mm, start_mm
 from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
+from weld_packets.calculation.sentences import lengths, refused
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.order import ArcOperation, Seam

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.calculation.measure import shown_value
 from weld_packets.calculation.plausibility import check_plausible
+from weld_packets.calculation.sentences import shown_value
 from weld_packets.calculation.trace import Figure, InBoth, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.processes import bounded

@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from weld_packets.calculation.measure import sentence
+from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import Figure, metric_text
 from weld_packets.packet.settings.values import Showing, printed_value
 from weld_packets.processes.arc.heat.metal import metal_figures

@@ -11,12 +11,12 @@ from typing import Any
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.plant.folders import INSTRUCTIONS, SITES, order_path
-from weld_packets.plant.numbers import clashing_programs, repeated_numbers
+from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.site.build.lists import gathered, write_lists
+from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.pages.all_orders.instrument_page import (
     KeptInstrument,
     KeptInstruments,

@@ -12,8 +12,8 @@ from weld_packets.calculation.formula import (
     Voltage,
     formula,
 )
-from weld_packets.calculation.measure import stated_range
 from weld_packets.calculation.readings import result, share_of, value_of
+from weld_packets.calculation.sentences import stated_range
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
 from weld_packets.model.processes import arc_process
 from weld_packets.units import kinds, quantity

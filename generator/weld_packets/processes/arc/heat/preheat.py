@@ -17,8 +17,8 @@ from weld_packets.calculation.formula import (
     Temperature,
     formula,
 )
-from weld_packets.calculation.measure import separated, shown_value, stated, stated_range
 from weld_packets.calculation.readings import beside, no_number, result
+from weld_packets.calculation.sentences import separated, shown_value, stated, stated_range
 from weld_packets.calculation.trace import Figure, Given, Remark, Weight, Words, in_words
 from weld_packets.model.tables.materials import ROOM
 from weld_packets.processes.arc.heat.temperatures import PREHEAT, READ_TO, in_celsius, working_minimum

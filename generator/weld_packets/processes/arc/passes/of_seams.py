@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from weld_packets.calculation.chart import Place, read_range
 from weld_packets.calculation.dial import between
-from weld_packets.calculation.measure import refused
 from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.sentences import refused
 from weld_packets.errors import Gathering, OutOfRangeError, located
 from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables

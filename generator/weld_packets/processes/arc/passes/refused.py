@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from weld_packets.calculation.measure import lengths, span_within
+from weld_packets.calculation.sentences import lengths, span_within
 from weld_packets.calculation.trace import InBoth, Measured, Words
 from weld_packets.processes.arc.passes.bench import Bench, Sections, throat_of_pass
 from weld_packets.processes.arc.passes.dials import Dial

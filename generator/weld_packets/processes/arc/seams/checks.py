@@ -8,9 +8,9 @@ from itertools import pairwise
 from math import cos, dist, hypot, radians
 
 from weld_packets.calculation.countermeasures import COVERED, SEAM_PLACE, SEAM_PLACE_OF_ELECTRODE, TUBE_CORNER
-from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.places.millimetres import SLACK
 from weld_packets.calculation.places.path import pieces_of
+from weld_packets.calculation.sentences import length, lengths
 from weld_packets.calculation.trace import Countermeasure, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
-from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.places.millimetres import within
 from weld_packets.calculation.places.path import stations_mm
 from weld_packets.calculation.places.wrong_unit import Drawing, drawings, wrong_scale
+from weld_packets.calculation.sentences import length, lengths
 from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point

@@ -8,8 +8,8 @@ from itertools import combinations, pairwise
 from math import dist, pi
 
 from weld_packets.calculation.countermeasures import OVERLAP
-from weld_packets.calculation.measure import length
 from weld_packets.calculation.places.path import pieces_of, points_mm, stations_mm
+from weld_packets.calculation.sentences import length
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import foot_on

@@ -9,8 +9,8 @@ from decimal import ROUND_FLOOR
 from weld_packets.calculation.countermeasures import MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
-from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
+from weld_packets.calculation.sentences import length, lengths
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.errors import refusal
 from weld_packets.model.tables.approved import ApprovedTables

@@ -12,8 +12,8 @@ from typing import cast
 
 from weld_packets.calculation.countermeasures import FLARE_SECTION
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.measure import length, lengths, refused
 from weld_packets.calculation.readings import beside, ordered, result
+from weld_packets.calculation.sentences import length, lengths, refused
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Words
 from weld_packets.errors import refusal
 from weld_packets.model.order import Component, Section

@@ -8,7 +8,7 @@ From 6 mm on, a leg within 2 mm of the edge leaves nothing of it to measure from
 from __future__ import annotations
 
 from weld_packets.calculation.formula import Source
-from weld_packets.calculation.measure import lengths, refused, span_within
+from weld_packets.calculation.sentences import lengths, refused, span_within
 from weld_packets.model.order import Component
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.unequal import are_equal

@@ -10,8 +10,8 @@ from typing import cast
 from weld_packets.calculation.countermeasures import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
 from weld_packets.calculation.imperfections import LevelLimit, level_limit, measures_of_fillet
-from weld_packets.calculation.measure import in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.readings import beside, ordered, result, share_of_size, share_of_stated, value_of
+from weld_packets.calculation.sentences import in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
 from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables

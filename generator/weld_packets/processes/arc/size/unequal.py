@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from weld_packets.calculation.countermeasures import FUSION_OF_THICKER, MEASURE_STEP
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.measure import length
+from weld_packets.calculation.sentences import length
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
 from weld_packets.model.tables.charts import ArcChart

@@ -14,7 +14,7 @@ from typing import cast
 from weld_packets.calculation.countermeasures import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
 from weld_packets.calculation.imperfections import level_limit, measures_of_butt
-from weld_packets.calculation.measure import in_mm2, length, lengths, refused
+from weld_packets.calculation.sentences import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import ImperfectionLimit, Imperfections

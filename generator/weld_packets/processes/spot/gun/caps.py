@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.chart import origin, read
 from weld_packets.calculation.countermeasures import PEEL
-from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.places.millimetres import within
 from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.sentences import lengths, refused
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Name, Step, Verdict, Words
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.spot.formulas import maximum_face

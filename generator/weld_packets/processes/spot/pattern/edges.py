@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from weld_packets.calculation.countermeasures import EDGES
-from weld_packets.calculation.measure import length, lengths, likewise, refused
 from weld_packets.calculation.places.millimetres import flat_shapes, within
 from weld_packets.calculation.places.wrong_unit import Drawing, drawings, wrong_scale
+from weld_packets.calculation.sentences import length, lengths, likewise, refused
 from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.errors import Gathering, OutOfRangeError, Problem, unplaced
 from weld_packets.geometry.outlines import FlatShape

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weld_packets.calculation.countermeasures import PITCH
-from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.places.millimetres import SLACK, within
+from weld_packets.calculation.sentences import lengths
 from weld_packets.calculation.trace import Verdict, Words
 from weld_packets.geometry.nearest import pairs_closer
 from weld_packets.model.order import Component

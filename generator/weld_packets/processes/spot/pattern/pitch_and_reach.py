@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import dist
 
-from weld_packets.calculation.measure import lengths, likewise, refused
 from weld_packets.calculation.places.millimetres import base_point, farthest, within
+from weld_packets.calculation.sentences import lengths, likewise, refused
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.nearest import closest_pair, pairs_closer

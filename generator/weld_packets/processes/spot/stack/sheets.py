@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from weld_packets.calculation.countermeasures import PEEL_ALL
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import refused
+from weld_packets.calculation.sentences import refused
 from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.order import Component, SpotOperation, Stack
