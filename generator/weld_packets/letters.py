@@ -60,7 +60,7 @@ def shows_something(text: str) -> bool:
 def has_heaped_marks(text: str) -> bool:
     """Return whether more marks are heaped on one letter than any writing needs."""
     heaped = 0
-    for sign in unicodedata.normalize("NFD", text):
+    for sign in "" if text.isascii() else unicodedata.normalize("NFD", text):  # nearly every text of a plant is ASCII
         heaped = heaped + 1 if unicodedata.category(sign) in _MARKS else 0
         if heaped > MARKS_AT_MOST:
             return True

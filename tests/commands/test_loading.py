@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
+from weld_packets.commands.settings import settings_text
+from weld_packets.plant import orders
+from weld_packets.sources.orders.orders import SourcedOrder
+from weld_packets.sources.tables.tables import Workspace
 
 READING = (
     *("build", "diff", "history", "as_of", "register", "nonconformity", "proposals", "records", "tables", "where_used"),
@@ -45,6 +50,20 @@ def test_verify_loads_what_builds_a_site_only_where_there_is_one() -> None:
 def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> None:
     loaded = modules_loaded("weld_packets.commands.settings")
     assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams", "weld_packets.site"} & loaded == set()
+
+
+def test_settings_compute_their_own_order_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The order that ran before is computed for the changeover, which settings do not print."""
+    computed: list[str] = []
+    compute = orders.compute
+
+    def counted(workspace: Workspace, sourced: SourcedOrder) -> orders.Computed:
+        computed.append(sourced.name)
+        return compute(workspace, sourced)
+
+    monkeypatch.setattr(orders, "compute", counted)
+    assert "LK-2055" in settings_text(Path(__file__).parents[2], "lk-2055-outdoor-column")
+    assert computed == ["lk-2055-outdoor-column"]
 
 
 def test_pictures_are_drawn_without_what_speaks_to_a_network() -> None:

@@ -47,7 +47,7 @@ class Made:
     def __init__(self, workspace: Workspace, *_: object, **__: object) -> None:
         self._root = workspace.root
 
-    def assembled(self, slug: str) -> SimpleNamespace:
+    def assembled(self, slug: str, **_: object) -> SimpleNamespace:
         return SimpleNamespace(packet=drafted(self._root, slug))
 
     def draft(self, slug: str) -> Packet:

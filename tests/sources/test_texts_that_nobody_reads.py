@@ -41,3 +41,9 @@ def test_a_title_is_one_line_and_a_text_may_have_several() -> None:
         TypeAdapter(Name).validate_python("A\n\n\nB")
     assert TypeAdapter(Text).validate_python("A\nB") == "A\nB"
     assert TypeAdapter(Name).validate_python("A title\n") == "A title\n"
+
+
+@pytest.mark.parametrize("sign", [chr(number) for number in range(0x20) if number != ord("\n")], ids=ascii)
+def test_a_sign_that_controls_a_device_is_no_text(sign: str) -> None:
+    with pytest.raises(ValidationError, match="holds a control character"):
+        TypeAdapter(Text).validate_python(f"a{sign}b")

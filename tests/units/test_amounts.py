@@ -17,6 +17,18 @@ def test_an_amount_reads_in_both_systems_or_in_the_one_that_there_is() -> None:
     assert Amount(value="3", unit="").text == "3"
 
 
+def test_records_are_equal_where_they_are_of_one_kind_and_hold_the_same() -> None:
+    class Same(Amount):
+        pass
+
+    equal = Amount(value="4", unit="mm", second="0.157", second_unit="in")
+    assert equal == FOUR
+    assert hash(FOUR) == hash(equal)
+    assert Amount(value="4", unit="mm", second="0.158", second_unit="in") != FOUR
+    assert Same(value="4", unit="mm", second="0.157", second_unit="in") != FOUR
+    assert FOUR != "4"
+
+
 def test_an_amount_in_both_systems_is_the_same_whichever_comes_first() -> None:
     other = Amount(value="0.157", unit="in", second="4", second_unit="mm")
     assert FOUR.in_both == other.in_both == "0.157 in = 4 mm"

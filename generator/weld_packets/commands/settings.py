@@ -45,7 +45,7 @@ def command(root: Path, order: str, *, as_json: bool) -> None:
 
 def settings_text(root: Path, slug: str) -> str:
     """Return the settings of an order as text."""
-    return "\n".join(settings_lines(Assembling(open_workspace(root)).assembled(slug).packet))
+    return "\n".join(settings_lines(Assembling(open_workspace(root)).assembled(slug, changeover=False).packet))
 
 
 def settings_data(root: Path, slug: str) -> dict[str, Any]:

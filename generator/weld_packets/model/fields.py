@@ -21,6 +21,7 @@ T = TypeVar("T")
 _WELD_SCHEDULE = re.compile(r"0|[1-9][0-9]{0,8}")
 """As a key it has one spelling, so that no two keys of a source are one number."""
 _FARTHEST = 100_000
+_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f]")
 _DAY = re.compile(r"(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}")
 
 
@@ -118,7 +119,7 @@ def _flag(text: Any) -> bool:
 
 
 def _clean(text: str) -> str:
-    if any(ord(char) < ord(" ") and char != "\n" for char in text):
+    if _CONTROL.search(text):
         raise PydanticCustomError("text", "holds a control character", {"remedy": "remove it"})
     if not shows_something(text):
         raise PydanticCustomError("text", "the text holds spaces only", {"remedy": "write it, or leave the key out"})

@@ -35,12 +35,15 @@ class Assembling:
         self._orders = Orders(workspace, archive)
         self._carrying = Carrying(self._orders, remembered)
 
-    def assembled(self, slug: str) -> Assembled:
-        """Return the packet of an order; raise SourceError with all that is wrong with it or with one before it."""
+    def assembled(self, slug: str, *, changeover: bool = True) -> Assembled:
+        """Return the packet of an order; raise SourceError with all that is wrong with it or with one before it.
+
+        Without its ``changeover``, the order before is computed only where no record says what it leaves fitted.
+        """
         sourced, computed = self._orders.sourced(slug), self._orders.computed(slug)
         previous = sourced.order.previous_order
         left = None if previous is None else self._carrying.left_by(previous)
-        earlier = None if previous is None else self._earlier(previous)
+        earlier = self._earlier(previous) if previous is not None and changeover else None
         approved = self._orders.approved
         try:
             plan = plan_order(computed.order, computed.results, approved, left)
