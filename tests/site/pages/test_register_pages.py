@@ -61,6 +61,14 @@ def test_the_releases_that_used_one_revision_of_a_table_stand_together(module_pl
     assert '<option value="spot-lc-5">spot-lc revision 5</option>' in tables
 
 
+def test_a_table_says_where_it_is_in_force_and_where_it_is_to_come(plant: Any, tmp_path: Path) -> None:
+    plant.release(plant.packet, 5)
+    plant.release(plant.packet.model_copy(update={"cautions": ()}), 6, start="2026-10-30")
+    tables = words(written(plant, tmp_path)[1])
+    assert "in force in pl-2041 revision A; to come in pl-2041 revision B 2 released revisions" in tables
+    assert "in force nowhere" not in tables
+
+
 def test_records_lead_to_pages_that_are_there_and_nowhere_else(module_plant: Any, tmp_path: Path) -> None:
     assert '<a href="pl-2041' not in "".join(written(module_plant, tmp_path))
     (tmp_path / "pl-2041").mkdir()
