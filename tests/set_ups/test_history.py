@@ -8,6 +8,10 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from typing import Any
 
+import pytest
+from weld_packets.commands.shared.sites.worker import Worker
+from weld_packets.errors import PacketError
+
 CURRENT, FORCE = "left-c5a/weld_current", "left-c5a/electrode_force"
 
 
@@ -110,3 +114,12 @@ def test_the_register_page_lists_set_ups_with_their_place_in_the_register(plant:
     row = words(page[page.index('id="set-ups"') :])
     assert "2 T-1 set-up of operation 2 Rev A 2026-12-20 12:00 Europe/London" in row
     assert plant.run("verify").status == 0
+
+
+def test_a_record_that_is_filed_while_a_build_is_under_way_does_not_refuse_it(plant: Any) -> None:
+    worker = Worker(plant.root)
+    assert plant.add(plant.set_up()).status == 0
+    assert (worker.build("wo-1") / "history.html").is_file()
+    (plant.root / "instructions" / "wo-1" / "set-ups" / "stray.json").write_text("{}", "utf-8")
+    with pytest.raises(PacketError, match="is not in the register"):
+        worker.build("wo-1")

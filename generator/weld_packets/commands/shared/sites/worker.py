@@ -57,8 +57,11 @@ class Worker:
         It shows the released revisions; the draft only where nothing has been released yet.
         Raises PacketError where that cannot be.
         """
-        if strays := unlisted(self._root / INSTRUCTIONS, self.archive.register, slug):
-            raise PacketError(strays)
+        instructions = self._root / INSTRUCTIONS
+        if unlisted(instructions, self.archive.register, slug):  # or it was recorded since the register was read
+            self.archive = open_archive(instructions)
+            if strays := unlisted(instructions, self.archive.register, slug):
+                raise PacketError(strays)
         history = self._history(slug)
         return self._emitter.emit(plan_released_site(history) if history else self._draft_plan(slug), digest)
 
