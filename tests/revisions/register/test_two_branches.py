@@ -13,9 +13,12 @@ import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.nonconformity import PartsAffected
 from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
 from weld_packets.revisions.store.proposing import record_proposal
 from weld_packets.revisions.store.setting_aside import SettingAside, no_longer_withdrawn, record_set_aside
 from weld_packets.revisions.store.verification import verify_records
@@ -278,3 +281,34 @@ def test_two_branches_that_propose_one_order_merge_and_the_approver_names_one_by
     plant.release(plant.titled("of one"), 6, effective=Effective(kind="date", start="2026-03-20"))
     assert waiting_proposals(load_register(plant.instructions), "door-1") == ()
     assert found(plant) == []
+
+
+def reported(repository: Repository, signed: Any, day: int, **stated: Any) -> None:
+    """Record or close a nonconformity of revision A on a branch, and commit it."""
+    closed = stated.pop("closed", False)
+    recorded = datetime(2026, 3, day, 8, tzinfo=UTC)
+    wanted = NonconformityChange(
+        "door-1", Reported("NC-1", **stated), signed(recorded=recorded), revision="A", closed=closed
+    )
+    record_nonconformity(repository.plant.instructions, wanted)
+    repository.commit(f"day {day}")
+
+
+@pytest.mark.parametrize(("closed", "added"), [(4, 5), (5, 4)])
+def test_what_one_branch_adds_to_a_nonconformity_that_the_other_closes_keeps_it_open(
+    repository: Repository, signed: Any, closed: int, added: int
+) -> None:
+    few, many = (PartsAffected(kind="part", first="1", last=last) for last in ("4", "20"))
+    reported(repository, signed, 3, parts=few, containment="red cage")
+    repository.branch("branch-0")
+    reported(repository, signed, closed, closed=True)
+    repository.branch("branch-1", "main")
+    reported(repository, signed, added, parts=many)
+    assert repository.merge("branch-0")
+    instructions = repository.plant.instructions
+    (state,) = nonconformities_of(load_register(instructions), "door-1")
+    assert (state.status, state.known.parts, len(state.unaware)) == ("open", many, 1)
+    reported(repository, signed, 6, closed=True)
+    (state,) = nonconformities_of(load_register(instructions), "door-1")
+    assert (state.status, state.known.parts, len(state.unaware)) == ("closed", many, 1)
+    assert found(repository.plant) == []

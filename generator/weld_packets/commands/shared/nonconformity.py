@@ -82,6 +82,8 @@ def state_lines(state: NonconformityState) -> Iterator[str]:
         yield f"  added to {_who(added)}: {added.reason}"
     if state.corrected_by:
         yield f"  corrected by revision {', '.join(state.corrected_by)}"
+    for closing in state.unaware:
+        yield f"  the closing {_who(closing)} does not count: more was recorded on another branch; close it anew"
     if state.closed:
         yield f"  closed {_who(state.closed)}: {state.closed.reason}"
 
@@ -108,6 +110,7 @@ def state_data(state: NonconformityState) -> dict[str, Any]:
         "opened": _answered(state.opened),
         "added_to": [_answered(each) for each in state.added_to],
         "closed": _answered(state.closed) if state.closed else None,
+        "closings_that_do_not_count": [_answered(each) for each in state.unaware],
     }
 
 

@@ -40,6 +40,7 @@ class NonconformityState:
 
     ``corrected_by`` are the revisions that say so, and those that the closing names; ``closed`` is the entry that
     closed it, None while it is open. ``added_to`` are the entries in which more of it was recorded later.
+    ``unaware`` are closings of one branch that do not count: more of it was recorded on another branch.
     """
 
     order: str
@@ -49,6 +50,7 @@ class NonconformityState:
     corrected_by: tuple[str, ...] = ()
     added_to: tuple[Said, ...] = ()
     closed: NonconformityEntry | None = None
+    unaware: tuple[NonconformityEntry, ...] = ()
 
     @property
     def number(self) -> str:
@@ -95,11 +97,16 @@ def _take(found: dict[str, NonconformityState], entry: Said, known: Nonconformit
     if before is None:
         found[known.number] = NonconformityState(entry.order, entry.revision, known, entry)
     elif isinstance(entry, NonconformityEntry) and entry.closed:
+        if known != before.known:  # a closing repeats what is known: this one did not know of another branch
+            found[known.number] = replace(before, unaware=(*before.unaware, entry))
+            return
         corrected = tuple(dict.fromkeys((*before.corrected_by, *entry.corrected_by)))
-        found[known.number] = replace(before, known=known, closed=entry, corrected_by=corrected)
+        found[known.number] = replace(before, closed=entry, corrected_by=corrected)
     else:
         added = (*before.added_to, entry)
-        found[known.number] = replace(before, known=known, revision=entry.revision, added_to=added)
+        unaware = (*before.unaware, before.closed) if before.closed else before.unaware
+        state = replace(before, known=known, revision=entry.revision, added_to=added, closed=None, unaware=unaware)
+        found[known.number] = state
 
 
 def numbered(known: Sequence[NonconformityState], number: str) -> NonconformityState | None:
