@@ -6,6 +6,7 @@ import pytest
 from weld_packets.letters import (
     MARKS_AT_MOST,
     UNWANTED,
+    as_person,
     has_heaped_marks,
     meaning,
     mixed_scripts,
@@ -111,3 +112,32 @@ def test_signs_without_a_word_show_something_and_say_nothing() -> None:
 def test_four_marks_on_a_letter_are_the_most_that_a_writing_needs() -> None:
     assert not has_heaped_marks("a" + ACUTE * 4)
     assert has_heaped_marks("a" + ACUTE * 5)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("José Núñez", "Jose Nunez"),
+        ("Jose\u0301", "Jose"),
+        ("x\u0306 lead", "x lead"),
+        ("J. Smith", "J Smith"),
+        ("Jean-Luc Roy", "Jean Luc Roy"),
+        ("O'Brien", "O\u2019Brien"),
+        ("Søren Łódź", "Soren Lodz"),
+        ("Quality-Lead", "quality lead"),
+        ("qu\u0430lity.lead", "quality lead"),
+        ("Ἀθηνᾶ", "Αθηνα"),
+    ],
+    ids=ascii,
+)
+def test_what_is_over_or_between_the_letters_makes_no_other_person(one: str, other: str) -> None:
+    assert as_person(one) == as_person(other) != ""
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("lead 1", "lead 2"), ("Anna", "Ann"), ("か", "が"), ("राम", "रमा"), ("Иван", "Йван"), ("李娜", "李那")],
+    ids=ascii,
+)
+def test_other_letters_and_digits_make_another_person(one: str, other: str) -> None:
+    assert as_person(one) != as_person(other)

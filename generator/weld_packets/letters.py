@@ -85,3 +85,24 @@ def meaning(name: str) -> str:
     """
     folded = unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", _UNSEEN.sub("", name)).casefold())
     return " ".join(_UNSEEN.sub("", folded).translate(_LOOKS_LIKE).split())
+
+
+def as_person(name: str) -> str:
+    """Return the name of a person as it is compared: by its letters and digits, whatever is over or between them.
+
+    So an accent that a keyboard lacks, a full stop after an initial or a hyphen makes no other person.
+    """
+    plain: list[str] = []
+    for sign in unicodedata.normalize("NFC", meaning(name)):
+        kind = unicodedata.category(sign)
+        if kind[0] in "LN":
+            plain.append(_bare(sign))
+        elif kind[0] == "M" and plain and not _scripts(plain[-1]):  # a vowel is a mark in many scripts
+            plain.append(sign)
+    return "".join(plain).translate(_LOOKS_LIKE)
+
+
+def _bare(letter: str) -> str:
+    """Return a letter of Latin, Cyrillic or Greek without what is over, under or through it; any other as it is."""
+    name, _, mark = unicodedata.name(letter, "").partition(" WITH ")
+    return unicodedata.lookup(name) if mark and _scripts(letter) else letter

@@ -17,7 +17,7 @@ from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.sheet_gauge_problems import sheet_gauge_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem, unplaced
-from weld_packets.letters import meaning
+from weld_packets.letters import as_person
 from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.table import Table
 from weld_packets.model.tables.approved import ApprovedTables
@@ -95,7 +95,7 @@ def _reader_problems(table: Table) -> Iterator[Problem]:
     if wrote is None:
         message = "it is not said who transcribed the values"
         yield unplaced("checked", checked.by, message, "name them: transcribed: {by: NAME, date: DAY}")
-    elif meaning(wrote.by) == meaning(checked.by):
+    elif as_person(wrote.by) == as_person(checked.by):
         message = "the values were checked by the person who transcribed them"
         yield unplaced("checked.by", checked.by, message, "have a second person compare them with the source")
     elif checked.date < wrote.date:

@@ -11,7 +11,7 @@ import click
 from weld_packets.commands.shared.releasable import Releasable
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import PacketError, Problem, unplaced
-from weld_packets.letters import meaning
+from weld_packets.letters import as_person, meaning
 from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.differences.diff import diff
@@ -66,9 +66,13 @@ def _meant(waiting: Sequence[Proposal], digest: str) -> Proposal:
 
 def _other_words(entry: ProposalEntry, who: Responsible) -> Iterator[Problem]:
     remedy = "leave it out, or withdraw the proposal and propose the order anew"
-    said = (("author", who.author, entry.author), ("reason", who.reason, entry.reason))
-    for key, given, proposed in (*said, ("effective", who.effective, entry.effective.typed)):
-        if given and meaning(given) != meaning(proposed):
+    said = (
+        ("author", as_person, who.author, entry.author),
+        ("reason", meaning, who.reason, entry.reason),
+        ("effective", meaning, who.effective, entry.effective.typed),
+    )
+    for key, compared, given, proposed in said:
+        if given and compared(given) != compared(proposed):
             yield unplaced(key, given, f"is not what was proposed: {proposed}", remedy)
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Literal
 
 from weld_packets.errors import Problem, unplaced
-from weld_packets.letters import meaning
+from weld_packets.letters import as_person
 
 Permission = Literal["author", "approve releases", "approve tables", "withdraw"]
 """What a person of the list may do."""
@@ -38,7 +38,7 @@ class People:
 
     def named(self, name: str) -> Person | None:
         """Return whom ``name`` means, None where nobody of the list."""
-        return next((person for person in self.persons if meaning(person.name) == meaning(name)), None)
+        return next((person for person in self.persons if as_person(person.name) == as_person(name)), None)
 
     def as_listed(self, name: str) -> str:
         """Return a name as the list spells it; one that it does not hold as it is."""

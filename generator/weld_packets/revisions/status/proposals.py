@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weld_packets.errors import Problem, unplaced
-from weld_packets.letters import meaning
+from weld_packets.letters import as_person
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.register.register import Register
@@ -23,7 +23,7 @@ class Proposal:
     def agrees_with(self, by: Signatures) -> bool:
         """Return whether a release says of author, reason and first day what was proposed."""
         same = (self.entry.reason, self.entry.effective) == (by.reason.strip(), by.effective)
-        return same and meaning(self.entry.author) == meaning(by.author)
+        return same and as_person(self.entry.author) == as_person(by.author)
 
 
 def waiting_proposals(register: Register, order: str) -> tuple[Proposal, ...]:

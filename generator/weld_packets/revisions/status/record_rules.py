@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import islice
 
-from weld_packets.letters import meaning
+from weld_packets.letters import as_person
 from weld_packets.revisions.records.record import Answered, read_moment
 from weld_packets.revisions.register.entries import Entry, FiledEntry, RegisterEntry, SignedInline
 from weld_packets.revisions.register.filed import FOLDER
@@ -70,7 +70,7 @@ def _wants_signature(entry: Entry, set_aside: Collection[str]) -> bool:
 
 
 def _is_of_one_person(entry: Answered) -> bool:
-    return meaning(entry.author) == meaning(entry.approver)
+    return as_person(entry.author) == as_person(entry.approver)
 
 
 def _placed(register: Register) -> Iterator[tuple[str, Entry]]:

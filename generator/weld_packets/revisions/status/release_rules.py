@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from weld_packets.errors import Problem, unplaced
-from weld_packets.letters import meaning, mixed_scripts
+from weld_packets.letters import as_person, mixed_scripts
 from weld_packets.packet.records import OperationSheet, Packet, Qualification, TableUse
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
@@ -160,7 +160,7 @@ def people_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[P
     yield from _named_problems(by, "approver", by.approver, duties.approver, stops=duties.stops)
     yield from text_problems("reason", by.reason)
     yield from key_problems(by.people, by.approver, key, required=by.must_sign and not duties.stops)
-    if meaning(by.author) == meaning(by.approver) != "" and not by.one_person:
+    if as_person(by.author) == as_person(by.approver) != "" and not by.one_person:
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the table of plant ('one person may release')"
         yield unplaced("approver", by.approver, message, remedy)

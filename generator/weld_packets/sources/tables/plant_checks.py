@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, get_args
 
 from weld_packets.errors import Problem
-from weld_packets.letters import meaning
+from weld_packets.letters import as_person
 from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.table import Table
@@ -115,7 +115,7 @@ def _responsible(table: ResponsiblePeople, _approved: ApprovedTables, places: Pl
     names: dict[str, str] = {}
     keys: dict[str, str] = {}
     for index, entry in enumerate(table.entries):
-        if other := names.get(meaning(entry.name)):
+        if other := names.get(as_person(entry.name)):
             message = f"means the same person as {other!r}"
             yield places.problem(("entries", index, "name"), entry.name, message, "name each person once")
         if entry.key and (owner := keys.get(entry.key)):
@@ -126,7 +126,7 @@ def _responsible(table: ResponsiblePeople, _approved: ApprovedTables, places: Pl
             yield places.problem(
                 ("entries", index, "valid until"), str(entry.valid_until), message, "correct one of the two days"
             )
-        names.setdefault(meaning(entry.name), entry.name)
+        names.setdefault(as_person(entry.name), entry.name)
         if entry.key:
             keys.setdefault(entry.key, entry.name)
     allowed = {act for entry in table.entries for act in entry.may}
