@@ -27,10 +27,13 @@ from weld_packets.revisions.register.entries import (
     SetAsideEntry,
     SetUpEntry,
 )
+from weld_packets.revisions.register.forks import counts
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.keys import key_fingerprints, key_line
+
+_SET_ASIDE = "  set aside"
 
 
 @click.command(help=__doc__)
@@ -50,7 +53,8 @@ def register_lines(root: Path) -> Iterator[str]:
 def _line(entry: Entry, register: Register) -> str:
     match entry:
         case SetUpEntry() | RunEntry():
-            line = f"{short(entry.file_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}"
+            note = "" if counts(entry, register.set_aside) else _SET_ASIDE
+            line = f"{short(entry.file_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}{note}"
         case SetAsideEntry():
             records = ", ".join(short(digest) for digest in entry.record_digests)
             line = f"{records}  {entry.order}  -  {entry.kind}  {entry.at}"
@@ -65,6 +69,6 @@ def _line(entry: Entry, register: Register) -> str:
             what = f"{entry.kind} {entry.nonconformity.number}{' closed' if entry.closed else ''}"
             line = f"{entry.order}  {entry.revision}  {what}  by {entry.approver}  {entry.at}"
         case _:
-            note = "  set aside" if entry.record_digest in register.set_aside else ""
+            note = "" if counts(entry, register.set_aside) else _SET_ASIDE
             line = f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}{note}"
     return line

@@ -2,7 +2,8 @@
 
 ORDER is the order's folder in instructions/ or its number; DIGEST is that of the record, whole or its first 12 digits.
 After a merge of two branches that both released ORDER, or withdrew a revision of it, no record of it counts until all
-but one are set aside. The content of a record that was set aside can be released again.
+but one are set aside. The content of a record that was set aside can be released again. Likewise where both filed
+another record of one set-up or run.
 
 Example: packets set-aside LK-2041 9c5c8c1f2a30 --author "cell lead" --approver "quality lead" --reason "made first"
 """

@@ -125,14 +125,15 @@ NO_SET_UPS = SetUps("")
 
 
 def set_ups_of(archive: Archive, order: str) -> SetUps:
-    """Return the set-ups of ``order``; raise PacketError where one is missing or altered."""
-    listed = archive.register.set_ups.get(order, ())
-    filed = sorted((_filed(archive, entry) for entry in listed), key=lambda each: moment(each.set_up.begun))
+    """Return the set-ups of ``order``; raise PacketError where one is missing or altered, or two have one place."""
+    listed = archive.register.filed_once(order)
+    set_ups = (_filed(archive, entry) for entry in listed if isinstance(entry, SetUpEntry))
+    filed = sorted(set_ups, key=lambda each: moment(each.set_up.begun))
     packets = {
         revision: released_packet(archive, order, revision) for revision in {each.set_up.revision for each in filed}
     }
     series = series_of([each.set_up for each in filed], packets)
-    runs = (_filed_run(archive, entry) for entry in archive.register.runs.get(order, ()))
+    runs = (_filed_run(archive, entry) for entry in listed if isinstance(entry, RunEntry))
     return SetUps(order, tuple(filed), series, tuple(sorted(runs, key=lambda each: moment(each.run.begun))))
 
 

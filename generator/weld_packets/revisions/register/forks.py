@@ -1,8 +1,8 @@
-"""Two records in one place of an order, made on two branches: which they are, and what is done about it."""
+"""Two records in one place, made or filed on two branches: which they are, and what is done about it."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from weld_packets.errors import Problem
 from weld_packets.revisions.records.canonical import short
@@ -39,6 +39,31 @@ def made_twice(entries: Sequence[RegisterEntry]) -> tuple[RegisterEntry, ...]:
     return next((tuple(same) for _, same in sorted(at.items()) if len(same) > 1), ())
 
 
+def filed_fork_message(entries: Sequence[FiledEntry]) -> str:
+    """Return how two records from the cells came to have one place."""
+    filed = " and ".join(f"that of {entry.filed_at}, {short(entry.file_digest)}" for entry in entries)
+    return f"two branches each filed another record of this {entries[0].kind}: {filed}"
+
+
+FILED_FORK_REMEDY = (
+    "choose the one that counts, have its file here, and take the other out with 'packets set-aside ORDER DIGEST'"
+)
+
+
+def filed_fork_problem(entries: Sequence[FiledEntry]) -> Problem:
+    """Return the problem of a set-up or run of which several records are filed."""
+    return Problem(entries[0].path, 0, "", "", filed_fork_message(entries), FILED_FORK_REMEDY)
+
+
+def filed_twice(entries: Iterable[FiledEntry]) -> tuple[tuple[FiledEntry, ...], ...]:
+    """Return the records from the cells that have one place, for each such place."""
+    at: dict[str, list[FiledEntry]] = {}
+    for entry in entries:
+        at.setdefault(entry.path, []).append(entry)
+    return tuple(tuple(same) for _, same in sorted(at.items()) if len(same) > 1)
+
+
 def counts(entry: RegisterEntry | FiledEntry, set_aside: frozenset[str]) -> bool:
     """Return whether an entry counts: not where its record, by its digest, was set aside."""
-    return not isinstance(entry, RegisterEntry) or entry.record_digest not in set_aside
+    digest = entry.record_digest if isinstance(entry, RegisterEntry) else entry.file_digest
+    return digest not in set_aside

@@ -17,6 +17,7 @@ from weld_packets.revisions.register.entries import (
     entry_of,
 )
 from weld_packets.revisions.register.filed import FOLDER
+from weld_packets.revisions.register.forks import FILED_FORK_REMEDY, filed_fork_message
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
 from weld_packets.revisions.set_ups.record import read_form, read_set_up
@@ -59,8 +60,12 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
 
 def cell_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
     """Return what differs in the records from the cells of ``order``: files, and what they say of themselves."""
-    found = ((entry, *_read(read, entry.path, entry.file_digest)) for entry in register.filed_from_cells(order))
-    return [
+    made = register.filed_twice(order)
+    forked = [Finding(same[0].path, f"{filed_fork_message(same)}; {FILED_FORK_REMEDY}") for same in made]
+    several = {entry for same in made for entry in same}
+    single = (entry for entry in register.filed_from_cells(order) if entry not in several)
+    found = ((entry, *_read(read, entry.path, entry.file_digest)) for entry in single)
+    return forked + [
         Finding(entry.path, message)
         for entry, data, faults in found
         for message in faults or _cell_messages(entry, data)

@@ -25,7 +25,7 @@ from weld_packets.revisions.register.entries import (
     SetUpEntry,
 )
 from weld_packets.revisions.register.filed import Filed, ancestry, filed
-from weld_packets.revisions.register.forks import counts, fork_problem, made_twice
+from weld_packets.revisions.register.forks import counts, filed_fork_problem, filed_twice, fork_problem, made_twice
 from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_digests
 
 
@@ -58,10 +58,19 @@ class Register:
         return frozenset(digest for entry in asides for digest in entry.record_digests)
 
     @cached_property
+    def _from_cells(self) -> tuple[FiledEntry, ...]:
+        """Return what was filed from the cells and counts, one entry of a record that two branches filed."""
+        filed_first: dict[tuple[str, str], FiledEntry] = {}
+        for entry in self.listed:
+            if isinstance(entry, FiledEntry) and counts(entry, self.set_aside):
+                filed_first.setdefault((entry.path, entry.file_digest), entry)
+        return tuple(filed_first.values())
+
+    @cached_property
     def set_ups(self) -> Mapping[str, tuple[SetUpEntry, ...]]:
         """Return the set-up records of each order, in the order of filing."""
         gathered: dict[str, list[SetUpEntry]] = {}
-        for entry in self.listed:
+        for entry in self._from_cells:
             if isinstance(entry, SetUpEntry):
                 gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
@@ -70,7 +79,7 @@ class Register:
     def runs(self) -> Mapping[str, tuple[RunEntry, ...]]:
         """Return the records of runs of each order, in the order of filing."""
         gathered: dict[str, list[RunEntry]] = {}
-        for entry in self.listed:
+        for entry in self._from_cells:
             if isinstance(entry, RunEntry):
                 gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
@@ -106,6 +115,16 @@ class Register:
     def filed_from_cells(self, order: str) -> tuple[FiledEntry, ...]:
         """Return what was filed from the cells for an order: set-ups, then runs."""
         return (*self.set_ups.get(order, ()), *self.runs.get(order, ()))
+
+    def filed_twice(self, order: str) -> tuple[tuple[FiledEntry, ...], ...]:
+        """Return the set-ups and runs of an order of which two branches filed different records, until one is aside."""
+        return filed_twice(self.filed_from_cells(order))
+
+    def filed_once(self, order: str) -> tuple[FiledEntry, ...]:
+        """Return what was filed from the cells for an order; raise PacketError where two records have one place."""
+        if made := self.filed_twice(order):
+            raise PacketError(filed_fork_problem(entries) for entries in made)
+        return self.filed_from_cells(order)
 
     @cached_property
     def first_digest(self) -> str:

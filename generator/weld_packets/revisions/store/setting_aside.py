@@ -1,4 +1,4 @@
-"""Set aside a record that another branch made in the place of one that counts."""
+"""Set aside a record that another branch made, or filed from a cell, in the place of one that counts."""
 
 from __future__ import annotations
 
@@ -42,11 +42,7 @@ def record_set_aside(
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         who = people_problems(by, OF_RELEASE, name_of(signer))
         refuse([*who, *clock_problems(by, register.last_at)])
-        entry = SetAsideEntry(
-            order=wanted.order,
-            record_digests=_with_followers(_found(register, wanted), register.every(wanted.order)),
-            **by.answered,
-        )
+        entry = SetAsideEntry(order=wanted.order, record_digests=_digests(register, wanted), **by.answered)
         entry = signed_by(signer, entry)
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
@@ -60,15 +56,23 @@ def no_longer_withdrawn(register: Register, entry: SetAsideEntry) -> tuple[str, 
     return tuple(each.revision for each in gone if each.kind == "withdrawal" and each.revision not in still)
 
 
-def _found(register: Register, wanted: SettingAside) -> RegisterEntry:
-    """Return the record that is wanted; raise PacketError where it is not one of those that were made in one place."""
+def _digests(register: Register, wanted: SettingAside) -> tuple[str, ...]:
+    """Return the digests of the record that is wanted and of those that follow it.
+
+    Raises PacketError where it is not one of those that were made, or filed, in one place.
+    """
     made = register.forks.get(wanted.order, ())
     found = [entry for entry in made if agrees(wanted.digest, entry.record_digest)]
     if len(found) == 1:
-        return found[0]
-    if made:
+        return _with_followers(found[0], register.every(wanted.order))
+    filed = [entry.file_digest for same in register.filed_twice(wanted.order) for entry in same]
+    from_cell = [digest for digest in filed if agrees(wanted.digest, digest)]
+    if len(from_cell) == 1:
+        return (from_cell[0],)
+    if made or filed:
         message = "is none of the records that were made in one place"
-        remedy = f"name one of: {', '.join(short(entry.record_digest) for entry in made)}"
+        digests = [*(entry.record_digest for entry in made), *filed]
+        remedy = f"name one of: {', '.join(short(digest) for digest in digests)}"
     else:
         message = "no two branches made a record of this order in one place"
         remedy = "a record that counts is never set aside; withdraw its revision"

@@ -25,6 +25,7 @@ from weld_packets.revisions.register.entries import (
     SetAsideEntry,
     SetUpEntry,
 )
+from weld_packets.revisions.register.forks import counts
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.status.status import control_of, days_in_force, in_force, unchanged_days, zone_of
@@ -255,18 +256,24 @@ def _others(register: Register, built: Mapping[str, str]) -> Iterator[OtherEntry
 
 @dataclass(frozen=True)
 class ListedSetUp:
-    """One record from the cells: its place in the register, its line, its order, the order's pages if built."""
+    """One record from the cells: its place in the register, its line, its order, the order's pages if built.
+
+    ``note`` says that it is set aside.
+    """
 
     number: int
     entry: FiledEntry
     order: str
     site: str
+    note: str
 
 
 def _set_ups(register: Register, built: Mapping[str, str]) -> Iterator[ListedSetUp]:
     for number, entry in enumerate(register.listed, 1):
         if isinstance(entry, SetUpEntry | RunEntry):
-            yield ListedSetUp(number, entry, _number(entry.order, built), entry.order if entry.order in built else "")
+            note = "" if counts(entry, register.set_aside) else "set aside"
+            site = entry.order if entry.order in built else ""
+            yield ListedSetUp(number, entry, _number(entry.order, built), site, note)
 
 
 def _listed(register: Register, entry: RegisterEntry, built: Mapping[str, str], day: date, zone: str) -> Listed:
