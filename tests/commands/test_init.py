@@ -133,11 +133,18 @@ def test_a_plant_is_not_started_over_another(workshop: Path, run: Callable[..., 
     assert {path: path.read_bytes() for path in workshop.rglob("*") if path.is_file()} == before
 
 
-def test_a_file_of_git_that_is_there_stays_as_it_is(tmp_path: Path, start: Callable[..., Path]) -> None:
-    (tmp_path / "plant").mkdir()
-    (tmp_path / "plant" / ".gitignore").write_text("mine\n")
-    assert (start() / ".gitignore").read_text("utf-8") == "mine\n"
-    assert "instructions/*/released/** -text\n" in (tmp_path / "plant" / ".gitattributes").read_text("utf-8")
+def test_a_file_of_git_that_is_there_stays_as_it_is_and_what_it_lacks_is_said(
+    tmp_path: Path, start: Callable[..., Path], capsys: Any
+) -> None:
+    kept = tmp_path / "plant" / ".gitignore"
+    kept.parent.mkdir()
+    kept.write_text("mine\n/site/\n", "utf-8")
+    assert "instructions/*/released/** -text\n" in (start() / ".gitattributes").read_text("utf-8")
+    assert kept.read_text("utf-8") == "mine\n/site/\n"
+    said = capsys.readouterr().out
+    assert f"left {kept} as it was; add to it:\n    /.editor/\n    /*.zip\nnext: " in said
+    assert f"wrote {kept}" not in said
+    assert f"wrote {kept.with_name('.gitattributes')}" in said
 
 
 @pytest.mark.skipif(shutil.which("git") is None, reason="git is not installed")

@@ -73,7 +73,11 @@ _FILES = {
 def command(folder: Path, units: SystemOfUnits, weld: tuple[Welded, ...], mains: str | None) -> None:
     welded: Welded = weld[0] if len(set(weld)) == 1 else "both"
     files = {**_FILES, **starter_files(units, welded, mains or ("50" if units == "metric" else "60"))}
-    print_lines(f"wrote {path}" for path in write_plant(folder, files))
+    written = tuple(write_plant(folder, files))
+    print_lines(f"wrote {path}" for path in written)
+    for name, text in _FILES.items():
+        if folder / name not in written:
+            print_lines(_left(folder / name, text))
     print(f"next: packets --root {folder} check, then build or serve; then make {folder / TABLES} your own")
 
 
@@ -88,9 +92,21 @@ def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
             path = Path(working) / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8", newline="\n")
-        for name in (TABLES, INSTRUCTIONS, *_FILES):  # each whole: a plant that was begun would be refused next time
-            _put(Path(working) / name, folder / name)
-    yield from (folder / name for name in files)
+        # each whole: a plant that was begun would be refused next time
+        put = [name for name in (TABLES, INSTRUCTIONS, *_FILES) if _put(Path(working) / name, folder / name)]
+    yield from (folder / name for name in files if name.partition("/")[0] in put)
+
+
+def _left(path: Path, wanted: str) -> Iterator[str]:
+    """Yield which lines a file that was there lacks of those that a new plant has."""
+    try:
+        held = path.read_text("utf-8").splitlines()
+    except (OSError, UnicodeDecodeError):
+        held = []
+    missing = [line for line in wanted.splitlines() if line not in held and not line.startswith("#")]
+    if missing:
+        yield f"left {path} as it was; add to it:"
+        yield from (f"    {line}" for line in missing)
 
 
 def _is_empty(folder: Path) -> bool:
@@ -102,12 +118,14 @@ def _made(folder: Path) -> Path:
     return folder
 
 
-def _put(fresh: Path, target: Path) -> None:
-    """Put a file or folder in its place, which may hold an empty folder; a file that is there stays."""
+def _put(fresh: Path, target: Path) -> bool:
+    """Put a file or folder in its place, which may hold an empty folder; return whether: a file that is there stays."""
     if target.is_dir():
         target.rmdir()
-    if not target.exists():
+    free = not target.exists()
+    if free:
         fresh.rename(target)
+    return free
 
 
 def starter_files(units: SystemOfUnits, weld: Welded, mains: str) -> dict[str, str]:
