@@ -108,3 +108,18 @@ def test_a_record_that_the_register_does_not_list_stops_its_order_alone(
     assert f"{ORDER}/released/G.json:\n    is not in the register" in answer.errors
     assert answer.errors.endswith("1 problem\n")
     assert "built 1" in answer.out
+
+
+def test_an_entry_that_was_edited_under_its_name_is_found_by_a_build_of_what_has_not_changed(
+    released: Path, run: Callable[..., Any]
+) -> None:
+    assert run("build", OTHER).status == 0
+    entry = next((released / "instructions" / "register").glob(f"{ORDER}.*"))
+    data = entry.read_bytes()
+    entry.write_bytes(data.replace(b'"author":"', b'"author":"chief '))
+    answer = run("build", OTHER)
+    assert answer.status == 1
+    assert f"register/{entry.name}:\n    is altered or renamed" in answer.errors
+    entry.write_bytes(data)
+    assert "built 0, unchanged 1" in run("build", OTHER).out
+    assert "built 0, unchanged 1" in run("build", OTHER).out

@@ -110,13 +110,17 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
         results = _build_stale(root, stale, digests, processes, touched)
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
-    between = None if results or removed or not landing.exists() else _noted(sites, digests.register)
+    between = None if results or removed or not landing.exists() else _noted(sites, digests)
     if between is None:
         from weld_packets.commands.shared.sites.all_orders import write_pages_over_all  # noqa: PLC0415 - slow to load
 
         sources = "" if everything else f"{digests.shared} {digests.register}"
         between = write_pages_over_all(root, Cards(sites), sources, _worker(root).archive if results else None)
-        note = {"register": digests.register, "between": [problem.data for problem in between]}
+        note = {
+            "register": digests.register,
+            "look": digests.register_look,
+            "between": [problem.data for problem in between],
+        }
         write_whole(sites / _LISTED, json.dumps(note).encode("ascii"))
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems and not result.fault),
@@ -154,14 +158,18 @@ def _touched_in(sites: Sequence[Path]) -> list[str]:
     return [site.name for site in sites if not is_as_built(site)]
 
 
-def _noted(sites: Path, register: str) -> tuple[Problem, ...] | None:
-    """Return what is wrong between orders; None where the pages over all orders are of another register than this."""
+def _noted(sites: Path, digests: OrderDigests) -> tuple[Problem, ...] | None:
+    """Return what is wrong between orders; None where the pages over all orders are of another register than this.
+
+    The register is then read, and refused where somebody edited an entry: its name is still that of what it was.
+    """
     noted = sites / _LISTED
     if not noted.is_file():
         return None
     try:
         note = json.loads(noted.read_bytes())
-        return tuple(Problem(**each) for each in note["between"]) if note["register"] == register else None
+        same = (note["register"], note["look"]) == (digests.register, digests.register_look)
+        return tuple(Problem(**each) for each in note["between"]) if same else None
     except (OSError, ValueError, KeyError, TypeError, RecursionError):  # whoever wrote it, the lists are written anew
         return None
 

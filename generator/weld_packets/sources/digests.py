@@ -61,7 +61,8 @@ class OrderDigests:
     That is the order's folder with its released records, the names of its entries in the register, the folders of all
     orders before it, since it starts with what they left fitted, the tables, mkdocs.yml, site_overrides, the first part
     of the register, the generator itself and the versions of its libraries. ``register`` is one over the names of all
-    entries, each of which has the digest of its content; ``shared`` is that of what all orders depend on.
+    entries, each of which has the digest of its content; ``register_look`` is over their sizes and times besides, which
+    differ where somebody edited one; ``shared`` is that of what all orders depend on.
     """
 
     def __init__(self, root: Path) -> None:
@@ -72,9 +73,10 @@ class OrderDigests:
         self._own: dict[str, str] = {}
         self._whole: dict[str, str] = {}
         self._entries: dict[str, list[str]] = {}
-        names = [name for name, _ in _files(root / _ORDERS / _REGISTER)]
-        self.register = _joined(names)
-        for name in names:
+        listed = list(_files(root / _ORDERS / _REGISTER))
+        self.register = _joined(name for name, _ in listed)
+        self.register_look = _joined(f"{name} {_look(entry)}" for name, entry in listed)
+        for name, _ in listed:
             self._entries.setdefault(name.partition(".")[0], []).append(name)
 
     def of(self, name: str) -> str:
@@ -158,6 +160,12 @@ def _files(folder: Path | str, prefix: str = "") -> Iterator[tuple[str, os.DirEn
             yield from _files(entry.path, f"{prefix}{entry.name}/")
         else:
             yield prefix + entry.name, entry
+
+
+def _look(entry: os.DirEntry[str]) -> str:
+    """Return size and time of a file, without reading it."""
+    state = entry.stat(follow_symlinks=False)
+    return f"{state.st_mode} {state.st_size} {state.st_mtime_ns}"
 
 
 def _entry_digest(entry: os.DirEntry[str], content: bytes | None = None) -> str:
