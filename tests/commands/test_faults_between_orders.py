@@ -13,8 +13,8 @@ from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.commands.withdraw import withdraw
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.plant.folders import order_path
 from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
+from weld_packets.sources.folders import order_path
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"

@@ -18,11 +18,11 @@ import pytest
 from weld_packets.commands import main
 from weld_packets.commands.build import build
 from weld_packets.commands.shared.sites.worker import Worker
-from weld_packets.plant.folders import PREVIEWS
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.filed import filed, filed_bytes
 from weld_packets.revisions.store.files import load_register
 from weld_packets.site.build.manifest import manifest_bytes
+from weld_packets.sources.folders import PREVIEWS
 
 ROOT = Path(__file__).parent.parent.parent
 WORKSHOP = Path(__file__).parent / "workshop"

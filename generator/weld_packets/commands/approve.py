@@ -21,7 +21,6 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
 from weld_packets.plant.approvals import not_filled_in, table_contents
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import listed_people
 from weld_packets.revisions.records.canonical import short
@@ -30,6 +29,7 @@ from weld_packets.revisions.status.table_contents import TableContent, approval_
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.contents import read_content
 from weld_packets.revisions.store.files import load_register
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.wording.english import counted, joined
 

@@ -26,12 +26,12 @@ from weld_packets.commands.shared.parallel import Progress, for_each, kept_open,
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole
-from weld_packets.plant.folders import FITTED, SITES
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.site.build.as_built import is_as_built, is_current
 from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import Cards, folder_names, read_card
 from weld_packets.sources.digests import OrderDigests
+from weld_packets.sources.folders import FITTED, SITES
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.sites.worker import Worker

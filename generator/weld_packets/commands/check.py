@@ -37,7 +37,6 @@ from weld_packets.packet.terminal import warning_lines
 from weld_packets.plant.approvals import changed_tables
 from weld_packets.plant.drafts import Drafts
 from weld_packets.plant.fitted import Remembered
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.instruments import due_lines
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_lines
@@ -56,6 +55,7 @@ from weld_packets.revisions.status.release_rules import (
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.digests import OrderDigests
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import faults_without_tables
 from weld_packets.sources.tables.tables import Workspace

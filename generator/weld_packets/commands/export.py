@@ -17,10 +17,10 @@ from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError, refuse
-from weld_packets.plant.folders import INSTRUCTIONS, SITES, TABLES
 from weld_packets.plant.programs import clashes_with_released
 from weld_packets.site.build.export import export_zip, is_export
 from weld_packets.site.build.site_card import uses_of_site
+from weld_packets.sources.folders import INSTRUCTIONS, SITES, TABLES
 
 
 @click.command(help=__doc__)

@@ -20,7 +20,6 @@ from weld_packets.commands.shared.terminal import json_option, print_json, print
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
 from weld_packets.plant.drafts import Drafts
-from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
@@ -28,6 +27,7 @@ from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.digests import file_digests
+from weld_packets.sources.folders import INSTRUCTIONS, order_path
 from weld_packets.sources.tables.tables import load_workspace
 
 

@@ -21,8 +21,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
-from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.revisions.register.entries import RUNS, SET_UPS
+from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 from weld_packets.units import SystemOfUnits
 
 Welded = Literal["arc", "spot", "both"]

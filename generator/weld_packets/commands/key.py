@@ -13,9 +13,9 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.register.signing import fingerprint
 from weld_packets.revisions.store.keys import key_line, make_key
+from weld_packets.sources.folders import INSTRUCTIONS
 
 
 @click.command(help=__doc__)

@@ -20,7 +20,6 @@ from weld_packets.commands.shared.order_argument import one_or_all_argument, ord
 from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
     Reported,
@@ -30,6 +29,7 @@ from weld_packets.revisions.status.nonconformities import (
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
+from weld_packets.sources.folders import INSTRUCTIONS
 
 
 @click.group(help=__doc__)

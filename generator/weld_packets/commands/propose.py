@@ -19,10 +19,10 @@ from weld_packets.commands.shared.releasable import compared_programs, releasabl
 from weld_packets.commands.shared.responsible import Responsible, line_to_keep, proposing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.store.proposing import record_proposal, withdraw_proposals
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import load_workspace
 
 

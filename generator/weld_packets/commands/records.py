@@ -24,7 +24,6 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.plant.archive import archive_of
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.set_ups import (
     FailedEntry,
@@ -46,6 +45,7 @@ from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.set_ups import FiledRecord, file_from_cell
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.reading.files import read_bytes
 from weld_packets.wording.english import counted
 

@@ -15,7 +15,6 @@ import click
 
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
@@ -32,6 +31,7 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.keys import key_fingerprints, key_line
+from weld_packets.sources.folders import INSTRUCTIONS
 
 _SET_ASIDE = "  set aside"
 

@@ -21,9 +21,9 @@ from weld_packets.commands.shared.releasable import compared_programs, releasabl
 from weld_packets.commands.shared.responsible import Responsible, answering_options, published_lines
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.status.release_rules import expired_lines
 from weld_packets.revisions.store.releasing import record_release
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.units.zones import day_at
 
 

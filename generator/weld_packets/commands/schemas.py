@@ -17,7 +17,7 @@ from weld_packets.commands.shared.editor import EDITOR
 from weld_packets.commands.shared.root import find_root
 from weld_packets.commands.shared.terminal import print_json, print_lines
 from weld_packets.errors import PacketError
-from weld_packets.plant.folders import INSTRUCTIONS, TABLES
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, TABLES
 from weld_packets.sources.schemas import (
     ORDER_SCHEMA,
     SCHEMA_FOLDER,
@@ -48,5 +48,5 @@ def _of_plant(given: Path | None) -> Path:
 
 def editor_settings(orders: Path) -> dict[str, str]:
     """Return for each schema, by its address on this computer, which files of a plant's folder it describes."""
-    described = {orders: f"{INSTRUCTIONS}/*/order.yaml", SCHEMA_FOLDER / TABLE_SCHEMA: f"{TABLES}/*.yaml"}
+    described = {orders: f"{INSTRUCTIONS}/*/{ORDER_FILE}", SCHEMA_FOLDER / TABLE_SCHEMA: f"{TABLES}/*.yaml"}
     return {schema.as_uri(): files for schema, files in described.items()}

@@ -18,12 +18,12 @@ from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.errors import PacketError
-from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.site.build.serving import LiveSite
 from weld_packets.sources.digests import OrderDigests
+from weld_packets.sources.folders import INSTRUCTIONS, LOOKS_FILE, OVERRIDES, TABLES
 
 _LAST_PORT = 65535
-_WATCHED = (INSTRUCTIONS, TABLES, "site_overrides", "mkdocs.yml")
+_WATCHED = (INSTRUCTIONS, TABLES, OVERRIDES, LOOKS_FILE)
 
 
 @click.command(help=__doc__)

@@ -20,11 +20,11 @@ from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.store.setting_aside import SettingAside, no_longer_withdrawn, record_set_aside
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import load_workspace
 
 

@@ -19,9 +19,9 @@ from weld_packets.commands.shared.shown_table import revisions_of, shown_table, 
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.table_history import KnownRevision
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.folders import INSTRUCTIONS
 
 
 @click.group(help=__doc__)

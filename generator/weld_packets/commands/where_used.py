@@ -16,12 +16,12 @@ import click
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.archive import Archive, uses_of
 from weld_packets.revisions.queries.where_used import TableReading
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.reading.nearest import nearest
 
 

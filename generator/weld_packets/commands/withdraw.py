@@ -20,11 +20,11 @@ from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.release_rules import Withdrawal
 from weld_packets.revisions.store.releasing import record_withdrawal
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import load_workspace
 
 

@@ -26,7 +26,6 @@ from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.operation.qualification import amounts_in
 from weld_packets.packet.records import Packet
 from weld_packets.plant.assembled import Assembling
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.plant.orders import Orders, open_workspace
 from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
@@ -34,6 +33,7 @@ from weld_packets.revisions.queries.qualified import Resting, resting
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.wording.english import counted, some
 from weld_packets.wording.qualification import piece_words, record_dates, record_end, standard_words

@@ -8,13 +8,13 @@ from typing import Any
 
 from weld_packets.errors import Problem
 from weld_packets.model.table import Approval, Table
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.records.record import read_moment
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent, approval_of
 from weld_packets.revisions.store.approving import problems_of_contents
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.reading.places import KeyPath
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units.zones import day_at

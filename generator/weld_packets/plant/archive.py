@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.folders import INSTRUCTIONS
 
 
 def archive_of(root: Path, *slugs: str) -> Archive:

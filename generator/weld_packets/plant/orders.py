@@ -14,10 +14,10 @@ from weld_packets.model.order import Operation, Order
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.packet.records import Packet
 from weld_packets.plant.approvals import with_approvals
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import Archive, last_released
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 

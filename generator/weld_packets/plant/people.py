@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from weld_packets.errors import Problem, unplaced
 from weld_packets.model.tables.people import ResponsiblePeople
 from weld_packets.plant.approvals import changed_tables, counting_approval
-from weld_packets.plant.folders import INSTRUCTIONS, TABLES
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import People, Person
 from weld_packets.revisions.status.table_contents import last_approved, names_approved
 from weld_packets.revisions.store.contents import read_content
 from weld_packets.revisions.store.files import load_register
+from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 from weld_packets.sources.tables.tables import Workspace
 
 _KIND = "responsible people"

@@ -14,7 +14,6 @@ from weld_packets.model.order import Operation, Order
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses, used_by_revision
-from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.plant.orders import compute_operation
 from weld_packets.plant.shared_numbers import KnownPrograms, Uses, first_of_each, has_equal_use
 from weld_packets.revisions.queries.archive import Archive, packet_of
@@ -22,7 +21,8 @@ from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.status import day_of, days_ahead, periods
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, order_names
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, order_path
+from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.reading.files import TEXT_LIMIT, read_bytes
 from weld_packets.sources.tables.tables import Workspace
@@ -204,7 +204,7 @@ class _Others(_Released):
         So a thousand orders need not be read for one. A number that is written with an escape shows by its backslash.
         """
         try:
-            source = read_bytes(self.root / FOLDER / slug / ORDER_FILE, ORDER_FILE, TEXT_LIMIT)
+            source = read_bytes(self.root / INSTRUCTIONS / slug / ORDER_FILE, ORDER_FILE, TEXT_LIMIT)
             if b"\\" not in source and not any(program.encode() in source for _, program in self.wanted):
                 return ()
             order = load_order(self.workspace, slug).order

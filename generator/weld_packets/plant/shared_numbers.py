@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from weld_packets.errors import MessageAndRemedy, Problem, unplaced
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
-from weld_packets.plant.folders import order_path
+from weld_packets.sources.folders import ORDER_FILE, order_path
 
 Uses = tuple[str, Sequence[ProgramUse]]
 """The folder name of an order, and what it uses the programs of its robots for."""
@@ -27,7 +27,7 @@ def repeated_numbers(numbered: Iterable[tuple[str, str]]) -> tuple[Problem, ...]
         known = first.setdefault(number.casefold(), slug)  # codes are read without regard to capitals
         if known != slug:
             message = f"{order_path(known)} has the same order number"
-            file = f"{order_path(slug)}/order.yaml"
+            file = f"{order_path(slug)}/{ORDER_FILE}"
             problems.append(Problem(file, 0, "order", number, message, "give each order its own number"))
     return tuple(problems)
 

@@ -16,6 +16,7 @@ from operator import attrgetter, itemgetter
 from pathlib import Path
 
 from weld_packets.files import plain_content
+from weld_packets.sources.folders import INSTRUCTIONS, LOOKS_FILE, ORDER_FILE, OVERRIDES, TABLES
 
 _GENERATOR = Path(__file__).resolve().parent.parent
 _LIBRARIES = (
@@ -24,9 +25,7 @@ _LIBRARIES = (
 )  # fmt: skip
 _TABLE_FILES = (".yaml", ".csv", ".xlsx")
 """Tables, and the files in which their rows may be."""
-_SHARED = ("tables", "site_overrides")
-_SHARED_FILES = ("mkdocs.yml",)
-_ORDERS, _SOURCE = "instructions", "order.yaml"
+_SHARED = (TABLES, OVERRIDES)
 _REGISTER, _FIRST_PART = "register", "register.jsonl"
 _PREVIOUS = re.compile(rb"^previous order:[ \t]+([a-z0-9-]{1,64})[ \t]*(?:#[^\n]*)?\r?$", re.MULTILINE)
 _ABOUT_PREVIOUS = re.compile(rb"previous\s+order")
@@ -36,7 +35,7 @@ _LEFT_OUT = frozenset({"__pycache__", ".git", ".mypy_cache", ".ruff_cache"})
 def shared_digest(root: Path) -> str:
     """Return one SHA-256 over what all orders of the workspace depend on: tables, configuration, generator."""
     folders = [_folder_digest(folder) for folder in (*(root / name for name in _SHARED), _GENERATOR)]
-    files = [_file_digest(f"{root}/{name}") for name in (*_SHARED_FILES, f"{_ORDERS}/{_FIRST_PART}")]
+    files = [_file_digest(f"{root}/{name}") for name in (LOOKS_FILE, f"{INSTRUCTIONS}/{_FIRST_PART}")]
     return _joined([*folders, *files, *_versions()])
 
 
@@ -45,7 +44,7 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
 
     The released records are not among them: they are what these digests go into.
     """
-    folders = {f"{_ORDERS}/{name}": ("",), "tables": _TABLE_FILES}
+    folders = {f"{INSTRUCTIONS}/{name}": ("",), TABLES: _TABLE_FILES}
     found = (
         (f"{folder}/{file}", entry)
         for folder, ending in folders.items()
@@ -73,7 +72,7 @@ class OrderDigests:
         self._own: dict[str, str] = {}
         self._whole: dict[str, str] = {}
         self._entries: dict[str, list[str]] = {}
-        listed = list(_files(root / _ORDERS / _REGISTER))
+        listed = list(_files(root / INSTRUCTIONS / _REGISTER))
         self.register = _joined(name for name, _ in listed)
         self.register_look = _joined(f"{name} {_look(entry)}" for name, entry in listed)
         for name, _ in listed:
@@ -111,15 +110,15 @@ class OrderDigests:
         """Take the digest of an order's folder and the order before it, from one reading of its source."""
         if name in self._own:
             return
-        folder = f"{self._root}/{_ORDERS}/{name}"
-        path = f"{folder}/{_SOURCE}"
+        folder = f"{self._root}/{INSTRUCTIONS}/{name}"
+        path = f"{folder}/{ORDER_FILE}"
         try:
             source = plain_content(path)
         except OSError:
             source = None
         self._before[name] = [] if source is None else _previous_in(source, path)
         files = _joined(
-            f"{file}\0{_entry_digest(entry, source if file == _SOURCE else None)}" for file, entry in _files(folder)
+            f"{file}\0{_entry_digest(entry, source if file == ORDER_FILE else None)}" for file, entry in _files(folder)
         )
         self._own[name] = _joined([files, *self._entries.get(name, ())])
 

@@ -10,13 +10,12 @@ from pydantic import Field, StringConstraints
 
 from weld_packets.errors import SourceError
 from weld_packets.model.fields import Name, Record
+from weld_packets.sources.folders import LOOKS_FILE, OVERRIDES
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text
 from weld_packets.sources.reading.places import KeyPath
 from weld_packets.sources.reading.strict_yaml import read_yaml
 
-LOOKS_FILE = "mkdocs.yml"
-OVERRIDES = "site_overrides"
 Asset = Annotated[str, StringConstraints(pattern=r"^assets/[A-Za-z0-9_-]+(\.[A-Za-z0-9_-]+)+$")]
 """A file of the plant's ``site_overrides/``."""
 Address = Annotated[str, StringConstraints(pattern=r"^https?://[^\s\"'<>]+/$")]

@@ -12,7 +12,6 @@ from weld_packets.commands.shared.releasable import Releasable
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.letters import as_person, meaning
-from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive
@@ -22,6 +21,7 @@ from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.status.proposals import Proposal, not_proposed, waiting_proposals
 from weld_packets.revisions.store.files import archive_for
 from weld_packets.site.pages.revisions.change_ranking import split_changes
+from weld_packets.sources.folders import INSTRUCTIONS, order_path
 
 _SHOWN = 8
 

@@ -11,7 +11,7 @@ import click
 from weld_packets.commands.shared.root import find_root
 from weld_packets.commands.shared.terminal import Command
 from weld_packets.errors import Problem, SourceError
-from weld_packets.plant.folders import INSTRUCTIONS
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
 from weld_packets.sources.reading.files import read_head
 
 _NUMBER = re.compile(rb"""^order[ ]*:[ ]*["']?([^"'#\r\n]+?)["']?[ ]*(?:#.*)?\r?$""", re.MULTILINE)
@@ -69,7 +69,7 @@ def folder_of(root: Path, name: str) -> str:
 
 def _numbers(orders: Path) -> Iterator[tuple[str, str]]:
     """Yield each folder that holds an order with the number that its file gives."""
-    for file in sorted(orders.glob("*/order.yaml")):
+    for file in sorted(orders.glob(f"*/{ORDER_FILE}")):
         try:
             found = _NUMBER.search(read_head(file, _HEAD))
         except OSError:

@@ -12,7 +12,6 @@ from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
 from weld_packets.plant.approvals import changed_tables, table_contents
 from weld_packets.plant.drafts import draft
-from weld_packets.plant.folders import INSTRUCTIONS, order_path
 from weld_packets.plant.people import listed_people
 from weld_packets.plant.programs import program_findings
 from weld_packets.revisions.records.record import SourceFile
@@ -21,6 +20,7 @@ from weld_packets.revisions.status.people import People
 from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.digests import file_digests
+from weld_packets.sources.folders import INSTRUCTIONS, order_path
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 

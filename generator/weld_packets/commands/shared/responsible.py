@@ -13,7 +13,6 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.plant.folders import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
@@ -25,6 +24,7 @@ from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, Signatu
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.keys import load_signer
 from weld_packets.revisions.store.releasing import Published
+from weld_packets.sources.folders import INSTRUCTIONS
 
 if TYPE_CHECKING:
     from weld_packets.model.tables.plant import Plant

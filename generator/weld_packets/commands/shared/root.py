@@ -10,7 +10,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 import click
 
 from weld_packets.errors import Problem, SourceError
-from weld_packets.plant.folders import INSTRUCTIONS, TABLES
+from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 
 P = ParamSpec("P")
 R = TypeVar("R")

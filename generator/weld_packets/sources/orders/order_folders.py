@@ -6,10 +6,9 @@ import re
 from pathlib import Path
 
 from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
 from weld_packets.sources.reading.files import reserved
 
-FOLDER = "instructions"
-ORDER_FILE = "order.yaml"
 _KEPT = frozenset({"keys", "register"})
 """The folders of the plant's public keys and of its register; they are no orders, and no order may be called so."""
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
@@ -24,10 +23,10 @@ def order_names(root: Path) -> tuple[str, ...]:
 
     Raises SourceError for folders with a name that is not safe as a path and address, or that hold no order.yaml.
     """
-    folder = root / FOLDER
+    folder = root / INSTRUCTIONS
     if not folder.is_dir():
         remedy = "start in the folder that holds instructions/ and tables/, or name it with --root"
-        raise SourceError([Problem(FOLDER, 0, "", "", "there is no such folder", remedy)])
+        raise SourceError([Problem(INSTRUCTIONS, 0, "", "", "there is no such folder", remedy)])
     gathering = Gathering()
     names = sorted(path.name for path in folder.iterdir() if path.is_dir() and _may_be_order(path))
     for name in names:
@@ -35,7 +34,7 @@ def order_names(root: Path) -> tuple[str, ...]:
             check_name(name)
             if not (folder / name / ORDER_FILE).exists():
                 message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
-                raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, remedy)])
+                raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, remedy)])
     gathering.finish()
     return tuple(names)
 
@@ -47,9 +46,9 @@ def _may_be_order(folder: Path) -> bool:
 def check_name(name: str) -> None:
     """Raise SourceError unless ``name`` is safe as the name of an order: in a path, an address and on any system."""
     if not is_safe(name):
-        inside = [part for part in re.split(r"[/\\]", name) if part not in ("", ".", "..", FOLDER, ORDER_FILE)]
+        inside = [part for part in re.split(r"[/\\]", name) if part not in ("", ".", "..", INSTRUCTIONS, ORDER_FILE)]
         remedy = f"write only the name of its folder: {inside[0]}" if _is_path(name, inside) else _NAME_REMEDY
-        raise SourceError([Problem(FOLDER, 0, "", name, "this cannot be the name of an order", remedy)])
+        raise SourceError([Problem(INSTRUCTIONS, 0, "", name, "this cannot be the name of an order", remedy)])
 
 
 def _is_path(name: str, inside: list[str]) -> bool:

@@ -11,10 +11,11 @@ from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.order import Operation, Order, order_record
 from weld_packets.model.processes import Route, family, process, written, written_for
 from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
 from weld_packets.sources.orders.enclosures import WELDS, enclose
 from weld_packets.sources.orders.gauges import gauged
 from weld_packets.sources.orders.order_checks import order_problems
-from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
+from weld_packets.sources.orders.order_folders import check_name, is_safe
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text
 from weld_packets.sources.reading.nearest import nearest
@@ -51,13 +52,13 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     Raises SourceError with every problem of the order, of the files that it brings along, and of what it refers to.
     """
     folder = known_order(workspace.root, name)
-    file = f"{FOLDER}/{name}/{ORDER_FILE}"
+    file = f"{INSTRUCTIONS}/{name}/{ORDER_FILE}"
     document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
     gathering = Gathering()
     gathering.problems += out_of_use
     with gathering.step():
         named = [operation.get(WELDS) for operation in _operations(document)]
-        gathering.problems += unnamed_files(folder, f"{FOLDER}/{name}", named, _UNNAMED)
+        gathering.problems += unnamed_files(folder, f"{INSTRUCTIONS}/{name}", named, _UNNAMED)
         document, gauges = gauged(enclose(document, folder), workspace.approved.materials, workspace.approved.gauges)
         gathering.problems += gauges
         gathering.problems += name_problems(document, workspace.approved)
@@ -73,7 +74,7 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
 def faults_without_tables(root: Path, name: str) -> tuple[Problem, ...]:
     """Return what is wrong with an order whatever the tables say, where these cannot be read."""
     folder = known_order(root, name)
-    file = f"{FOLDER}/{name}/{ORDER_FILE}"
+    file = f"{INSTRUCTIONS}/{name}/{ORDER_FILE}"
     gathering = Gathering()
     with gathering.step():
         document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
@@ -98,18 +99,18 @@ def _operations(document: Document) -> Iterator[dict[str, Any]]:
 def known_order(root: Path, name: str) -> Path:
     """Return the folder of the order ``name``; raise SourceError where it cannot be one, or there is none."""
     check_name(name)
-    folder = root / FOLDER / name
+    folder = root / INSTRUCTIONS / name
     if folder.is_symlink():
         message = "the order's folder is a symbolic link, which may lead out of the workspace"
-        raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, "put the folder itself here")])
+        raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, "put the folder itself here")])
     if not folder.is_dir():
         raise _no_such_order(root, name)
     return folder
 
 
 def _no_such_order(root: Path, name: str) -> SourceError:
-    known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}")]
-    return SourceError([Problem(FOLDER, 0, "", name, "there is no order of this name", nearest(name, known))])
+    known = [path.parent.name for path in (root / INSTRUCTIONS).glob(f"*/{ORDER_FILE}")]
+    return SourceError([Problem(INSTRUCTIONS, 0, "", name, "there is no order of this name", nearest(name, known))])
 
 
 def _previous(document: Document, name: str, root: Path) -> list[Problem]:
@@ -117,10 +118,10 @@ def _previous(document: Document, name: str, root: Path) -> list[Problem]:
     previous = document.tree.get("previous order")
     if not isinstance(previous, str) or not is_safe(previous):
         return []
-    if previous != name and (root / FOLDER / previous / ORDER_FILE).exists():
+    if previous != name and (root / INSTRUCTIONS / previous / ORDER_FILE).exists():
         return []
     fault = "an order cannot follow itself" if previous == name else "there is no order of this name"
-    known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
+    known = [path.parent.name for path in (root / INSTRUCTIONS).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
     return [document.places.problem(("previous order",), previous, fault, nearest(previous, known))]
 
 

@@ -10,12 +10,13 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.files import write_whole
+from weld_packets.sources.folders import TABLES
 from weld_packets.sources.reading.files import neighbour, read_text, refused
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.places import Document
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.rows import COUNTS, CSV, LEFT_OUT, WORDS, WORKBOOK, expand_rows, named_file, with_rows
-from weld_packets.sources.tables.tables import FOLDER, document_of, read_table, record_of
+from weld_packets.sources.tables.tables import document_of, read_table, record_of
 
 _UNITLESS = (WORDS, COUNTS)
 _ENDING = f"end its name in {CSV} or {WORKBOOK}"
@@ -37,11 +38,11 @@ class Rows:
 def table_file(root: Path, name: str) -> Path:
     """Return the file of the table of a name; raise SourceError where there is none."""
     known: dict[str, Path] = {}
-    for path in sorted((root / FOLDER).glob("*.yaml")):
+    for path in sorted((root / TABLES).glob("*.yaml")):
         document, _ = document_of(path)
         known[str(document.tree.get("table", ""))] = path
     if name not in known:
-        raise refused(FOLDER, "there is no table of this name", nearest(name, known), value=name)
+        raise refused(TABLES, "there is no table of this name", nearest(name, known), value=name)
     return known[name]
 
 
@@ -53,7 +54,7 @@ def rows_of(path: Path) -> Rows:
     if "columns" not in record.model_fields:
         kind = str(document.tree["kind"])
         message = f"a table of kind {kind!r} has entries with keys, not rows under columns"
-        raise refused(f"{FOLDER}/{path.name}", message, "edit it in its file")
+        raise refused(f"{TABLES}/{path.name}", message, "edit it in its file")
     whole = expand_rows(with_rows(document, record, path.parent), record).tree
     columns: dict[str, str] = whole["columns"]
     return Rows(columns, tuple(tuple(_bare(row, name, columns) for name in columns) for row in whole["rows"]))
@@ -113,7 +114,7 @@ def with_new_rows(path: Path, source: str | dict[str, Any], folder: Path) -> str
     file of their own, and with all that is wrong with the new rows.
     """
     document, _ = document_of(path)
-    shown = f"{FOLDER}/{path.name}"
+    shown = f"{TABLES}/{path.name}"
     record = record_of(document)
     if name := named_file(document.tree):
         raise refused(shown, f"the rows of this table are in {name}", "edit that file")

@@ -18,6 +18,7 @@ from weld_packets.model.tables.machines import Machines
 from weld_packets.model.tables.materials import Wires
 from weld_packets.model.tables.people import Permission, ResponsiblePeople
 from weld_packets.model.tables.plant import NEEDED_BY, Plant
+from weld_packets.sources.folders import TABLES
 from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
 from weld_packets.sources.table_keys import table_key
 
@@ -43,7 +44,7 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
         owners.setdefault(kind, places.file)
     for kind in EVERY_PLANT:
         if kind not in owners:
-            yield Problem("tables", 0, "", "", f"there is no table of kind {kind!r}", f"add one with 'kind: {kind}'")
+            yield Problem(TABLES, 0, "", "", f"there is no table of kind {kind!r}", f"add one with 'kind: {kind}'")
 
 
 def plant_key_problems(read: Sequence[Read]) -> Iterator[Problem]:

@@ -22,6 +22,7 @@ from weld_packets.model.tables.plant import Plant
 from weld_packets.model.tables.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.tables.safety import Hazards, Shades
 from weld_packets.model.tolerances import GeneralTolerances
+from weld_packets.sources.folders import TABLES
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.nearest import nearest
@@ -37,7 +38,6 @@ from weld_packets.sources.tables.plant_checks import (
 )
 from weld_packets.sources.tables.rows import expand_rows, named_file, unnamed_files, with_rows
 
-FOLDER = "tables"
 _UNNAMED = "name it with 'rows:' in a table, or move it out of tables/"
 _ROWS = ("columns", "rows")
 _LEFT_OUT = ("approved", "columns")
@@ -78,14 +78,14 @@ def load_workspace(root: Path) -> Workspace:
     files = _table_files(root, gathering)
     for path in files:
         with gathering.step():
-            text = read_text(path, f"{FOLDER}/{path.name}")
+            text = read_text(path, f"{TABLES}/{path.name}")
             document, out_of_use = _written(path.name, text)
             named.append(named_file(document.tree))
             table, bound = _read(document, out_of_use, path.parent) if named[-1] else _whole(path.name, text)
             read.append((table, bound.places))
             contents[table.table] = {key: value for key, value in bound.tree.items() if key not in _LEFT_OUT}
     if len(named) == len(files):  # of a file that could not be read, nobody knows what it names
-        gathering.problems += unnamed_files(root / FOLDER, FOLDER, named, _UNNAMED)
+        gathering.problems += unnamed_files(root / TABLES, TABLES, named, _UNNAMED)
     gathering.problems += plant_key_problems(read)
     gathering.finish()
     gathering.problems += [*census_problems(read), *entry_problems(read)]
@@ -113,7 +113,7 @@ def _kept(root: Path, *kinds: str) -> list[Table]:
     found: list[Table] = []
     for path in _table_files(root, gathering):
         with gathering.step():
-            text = read_text(path, f"{FOLDER}/{path.name}")
+            text = read_text(path, f"{TABLES}/{path.name}")
             if any(kind in text for kind in kinds):
                 table, _ = read_table(*document_of(path), path.parent)
                 found.append(table)
@@ -122,34 +122,34 @@ def _kept(root: Path, *kinds: str) -> list[Table]:
 
 
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
-    folder = root / FOLDER
+    folder = root / TABLES
     if not folder.is_dir():
         raise refused(
-            FOLDER,
+            TABLES,
             "there is no such folder",
             "start in the folder that holds instructions/ and tables/, or name it with --root",
         )
     for path in sorted(folder.glob("*.yml")):
         remedy = "rename it, so that its end is .yaml"
-        gathering.add(Problem(f"{FOLDER}/{path.name}", 0, "", "", "tables end in .yaml", remedy))
+        gathering.add(Problem(f"{TABLES}/{path.name}", 0, "", "", "tables end in .yaml", remedy))
     return sorted(folder.glob("*.yaml"))
 
 
 def document_of(path: Path) -> tuple[Document, tuple[Problem, ...]]:
     """Return what a file of a table says, under today's keys, and the keys in it that are out of use."""
-    return _written(path.name, read_text(path, f"{FOLDER}/{path.name}"))
+    return _written(path.name, read_text(path, f"{TABLES}/{path.name}"))
 
 
 @lru_cache(maxsize=_KEPT)
 def _written(name: str, text: str) -> tuple[Document, tuple[Problem, ...]]:
-    document, out_of_use = renewed(read_yaml(text, f"{FOLDER}/{name}"), TABLE_KEYS)
+    document, out_of_use = renewed(read_yaml(text, f"{TABLES}/{name}"), TABLE_KEYS)
     return document, tuple(out_of_use)
 
 
 @lru_cache(maxsize=_KEPT)
 def _whole(name: str, text: str) -> tuple[Table, Document]:
     """Return a table that names no other file, and what it says with its rows spread over their columns."""
-    return _read(*_written(name, text), Path(FOLDER))
+    return _read(*_written(name, text), Path(TABLES))
 
 
 def read_table(document: Document, out_of_use: Iterable[Problem], folder: Path) -> Read:

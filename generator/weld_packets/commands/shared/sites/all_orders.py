@@ -10,7 +10,6 @@ from typing import Any
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramClash
-from weld_packets.plant.folders import INSTRUCTIONS, SITES, order_path
 from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.status.status import day_of
@@ -24,6 +23,7 @@ from weld_packets.site.pages.all_orders.instrument_page import (
     KeptValidation,
 )
 from weld_packets.site.pages.all_orders.register_pages import KeptRecord
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, SITES, order_path
 from weld_packets.sources.looks import load_looks
 from weld_packets.sources.tables.tables import kept_instruments, kept_records
 from weld_packets.wording.qualification import record_dates, record_end, standard_words
@@ -63,7 +63,7 @@ def _placed(clash: ProgramClash, status: str) -> ProgramClash:
     """Return a clash with its file: that of a release, whose site may differ from the order's files, is no source."""
     folder, remedy = order_path(clash.order), clash.problem.remedy
     if status == "draft":
-        return replace(clash, problem=replace(clash.problem, file=f"{folder}/order.yaml"))
+        return replace(clash, problem=replace(clash.problem, file=f"{folder}/{ORDER_FILE}"))
     remedy = f"release anew whichever of the two was corrected since; else {remedy}"
     return replace(clash, problem=replace(clash.problem, file=f"{folder}/released", remedy=remedy))
 

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 
 from weld_packets.errors import PacketError
 from weld_packets.files import plain_content
-from weld_packets.plant.folders import INSTRUCTIONS, SITES
 from weld_packets.revisions.register.integrity import Finding
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.state_text import read_register_state
@@ -21,6 +20,7 @@ from weld_packets.revisions.store.verification import held
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.build.verification import built_sites, files_of, list_findings, site_findings
 from weld_packets.sources.digests import OrderDigests
+from weld_packets.sources.folders import INSTRUCTIONS, SITES
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.sites.worker import Worker

@@ -11,7 +11,6 @@ from pathlib import Path
 from weld_packets.errors import PacketError, refusal
 from weld_packets.plant.drafts import Drafts
 from weld_packets.plant.fitted import Remembered
-from weld_packets.plant.folders import FITTED, INSTRUCTIONS, PREVIEWS, SITES
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.effectivity import UTC_ZONE
@@ -25,7 +24,8 @@ from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.revisions.order_history import OrderHistory, load_order_history, with_draft
 from weld_packets.site.pages.site_plan import SitePlan
 from weld_packets.sources.digests import OrderDigests
-from weld_packets.sources.looks import OVERRIDES, load_looks
+from weld_packets.sources.folders import FITTED, INSTRUCTIONS, OVERRIDES, PREVIEWS, SITES
+from weld_packets.sources.looks import load_looks
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units.zones import day_at
 

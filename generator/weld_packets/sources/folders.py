@@ -4,6 +4,10 @@ from __future__ import annotations
 
 INSTRUCTIONS = "instructions"
 TABLES = "tables"
+LOOKS_FILE, OVERRIDES = "mkdocs.yml", "site_overrides"
+"""What a plant sets of the looks of its sites, and its own templates and assets."""
+ORDER_FILE = "order.yaml"
+"""The source of an order in its folder."""
 SITES = "site"
 PREVIEWS = f"{SITES}/.preview"
 """Drafts that `serve` shows, apart from what operators read."""
