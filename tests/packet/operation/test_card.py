@@ -182,6 +182,12 @@ def test_two_remarks_are_shown_the_operation_s_own_first_and_the_others_are_coun
     assert card_remarks(operation.model_copy(update=bare)) == ((), "")
 
 
+def test_a_remark_that_another_one_begins_with_is_not_shown_beside_it(operations: list[OperationSheet]) -> None:
+    short, long = "Compare the current read.", "Compare the current read. Below it, raise the wire feed."
+    bare: dict[str, Any] = {"notes": (short, long, short), "warnings": ()}
+    assert card_remarks(operations[0].model_copy(update=bare)) == ((long,), "")
+
+
 def test_a_long_remark_is_cut_after_a_whole_sentence_and_says_so() -> None:
     long = f"First. Second. {'x' * 120}."
     assert shortened(long) == "First. Second. …"

@@ -114,6 +114,17 @@ def test_current_and_weld_time_are_changed_one_while_the_other_is_as_set(make: A
     assert remedy == "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA while the weld time is as set."
 
 
+def test_what_is_as_set_at_all_groups_of_welds_is_said_once_before_them(demo_packets: dict[str, Packet]) -> None:
+    faults = demo_packets["lk-2055-outdoor-column"].operations[1].faults
+    found = {each for fault in faults for each in fault.remedies if each.startswith("Travel slower")}
+    assert {each.replace("\N{NO-BREAK SPACE}", " ") for each in found} == {
+        (
+            "Travel slower: travel speed while the wire feed speed is as set: at least 5.0 mm/s (11.9 in/min) "
+            "for square butt b 0.5 mm; at least 8.4 mm/s (19.9 in/min) for T fillet a 2.2 mm."
+        )
+    }
+
+
 def test_a_wire_feed_is_changed_only_as_far_as_the_displayed_current_allows(demo_packets: dict[str, Packet]) -> None:
     """LK-2063 operation 1: 402 in/min alone would draw 355 A by the law of the wire; its chart ends at 282 A."""
     (ropy,) = (each for each in demo_packets["lk-2063-coastal-column"].operations[0].faults if "Ropy" in each.sign)

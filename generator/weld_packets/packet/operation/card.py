@@ -201,7 +201,8 @@ def _setting(group: SettingGroup, figure: str) -> Decimal:
 def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
     """Return the operation's own remarks and what its warnings ask for, as much as a card holds, and what is left."""
     to_do = (warning.do or warning.sentence for warning in operation.warnings)
-    found = tuple(dict.fromkeys((*operation.notes, *to_do)))
+    every = tuple(dict.fromkeys((*operation.notes, *to_do)))
+    found = tuple(text for text in every if not any(other != text and other.startswith(text) for other in every))
     shown = tuple(shortened(text) for text in found[:_REMARKS])
     return shown, more_words(len(found) - len(shown), cut=shown != found[:_REMARKS])
 

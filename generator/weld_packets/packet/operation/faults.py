@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from weld_packets.model.tables.faults import Fault, Remedy
 from weld_packets.packet.operation.view import OperationView
@@ -51,33 +51,50 @@ def _remedy(remedy: Remedy, view: OperationView) -> str:
     """Return a remedy with how far it may go; empty where nothing of it is left inside the allowed ranges."""
     if remedy.setting == "none":
         return remedy.check
-    reaches: dict[str, list[SettingGroup]] = {}
+    reaches: dict[_Reach, list[SettingGroup]] = {}
     label = ""
     for group, value in view.values(remedy.setting):
         label = inside(value.label)
         reaches.setdefault(_reach_of(remedy, value, group, view), []).append(group)
-    if not set(reaches) - {NO_ROOM, NO_CHANGE, NO_RANGE}:
+    if not {reach.end for reach in reaches} - {NO_ROOM, NO_CHANGE, NO_RANGE}:
         return ""
     return f"{remedy.check.rstrip('.')}: {_sentence(label, reaches)}."
 
 
-def _sentence(label: str, reaches: dict[str, list[SettingGroup]]) -> str:
+class _Reach(NamedTuple):
+    """How far a remedy may go, while which other setting is as set, and what must then be read."""
+
+    end: str
+    held: str = ""
+    shown: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.end}{self.held}{self.shown}"
+
+
+def _sentence(label: str, reaches: dict[_Reach, list[SettingGroup]]) -> str:
+    """Return how far each group may go; what is as set at all of them is said once, before them."""
     if len(reaches) == 1:
         return f"{label} {next(iter(reaches))}"
-    each = (f"{reach} for {listed(group.name for group in groups)}" for reach, groups in reaches.items())
-    return f"{label} {'; '.join(each)}"
+    held = {reach.held for reach in reaches}
+    before = f"{held.pop()}:" if len(held) == 1 and held != {""} else ""
+    each = (
+        f"{reach._replace(held='') if before else reach} for {listed(group.name for group in groups)}"
+        for reach, groups in reaches.items()
+    )
+    return f"{label}{before} {'; '.join(each)}"
 
 
-def _reach_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationView) -> str:
+def _reach_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationView) -> _Reach:
     """Return how far a remedy may go at one group of welds, or why it cannot be done there."""
     reach = _reach(remedy.direction, value)
     if remedy.direction == "none" or reach in {NO_ROOM, NO_RANGE}:
-        return reach
+        return _Reach(reach)
     shares = view.family.repeats(value.figure, group.robots, view.approved)
     if shares is not None and not _beyond_repeating(value, remedy.direction, shares):
-        return NO_CHANGE
+        return _Reach(NO_CHANGE)
     other = _COUPLED.get(value.figure, "") if group.coupled else ""
-    return f"{reach}{f' while {other} is as set' if other else ''}{_shown(value, group)}"
+    return _Reach(reach, f" while {other} is as set" if other else "", _shown(value, group))
 
 
 def _shown(value: Value, group: SettingGroup) -> str:
