@@ -66,6 +66,13 @@ def test_anything_else_is_refused_with_the_reason(text: str, kind: Kind, words: 
     assert caught.value.problems[0].remedy
 
 
+@pytest.mark.parametrize("text", ["1/8", "1/8 mm"])
+def test_a_fraction_without_inches_is_shown_with_them(text: str) -> None:
+    with pytest.raises(OutOfRangeError) as caught:
+        parse(text, kinds.LENGTH)
+    assert caught.value.problems[0].remedy.startswith("write it like '1/8 in' or '3 mm' (units: ")
+
+
 @given(st.text(max_size=60))
 def test_no_text_is_ever_evaluated(text: str) -> None:
     before = time.perf_counter()

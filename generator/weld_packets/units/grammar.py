@@ -143,6 +143,8 @@ def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:
         message = f"not a {kind.name}: a number, a space and a unit are expected"
     number = text.strip() if _NUMBER.fullmatch(text.strip()) else "3"
     examples = " or ".join(f"'{number} {each}'" for each in dict.fromkeys((kind.unit, kind.customary)))
+    if "/" in text.partition(" ")[0] and "in" in kind.spellings:
+        examples = f"'{text.partition(' ')[0]} in' or '3 {kind.unit}'"
     if (read := _with_point(text, kind)) or meant:
         meant = read or meant
     hint = f"did you mean {meant}? " if meant else ""
