@@ -353,8 +353,9 @@ def test_what_all_consumables_start_from_is_said_once_where_the_schedule_says_it
     )  # fmt: skip
     used = new.model_copy(update={"what": "Gas", "start": "7600 l left"})
     noted = {"events_note": "Counted from new ones, because no previous order is named."}
-    for lines, count in (((new, new), 0), ((new, used), 2)):
-        shown = with_run(packet, consumables=lines, **noted)
+    due = packet.run.events
+    for lines, events, count in (((new, new), due, 0), ((new, used), due, 2), ((new, new), (), 2)):
+        shown = with_run(packet, consumables=lines, events=events, **noted)
         for name in ("run.html", "packet.html"):
             found = words(page(plan_draft_site(shown, control), name).html)
             assert found.count("Before the first part") == count, name
