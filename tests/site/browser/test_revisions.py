@@ -420,7 +420,7 @@ def test_the_long_lists_of_a_history_are_printed_where_somebody_opened_them(
 ) -> None:
     page = on("history.html")
     tables = page.locator("#rev-c-tables")
-    within = tables.locator("p").inner_text()[:20]
+    within = " ".join(tables.locator("p").text_content().split())[:20]
 
     def printed_words() -> str:
         page.pdf(path=str(tmp_path / "history.pdf"))
@@ -428,7 +428,7 @@ def test_the_long_lists_of_a_history_are_printed_where_somebody_opened_them(
 
     closed = printed_words()
     assert "Not printed: open it on the page first." in closed
-    assert f"Tables used: 1 {within}" not in closed
+    assert within not in closed
     tables.locator("summary").click()
     opened = printed_words()
     assert within in opened[opened.index("Revision C") : opened.index("Revision B")]
