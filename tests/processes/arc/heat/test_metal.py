@@ -89,6 +89,19 @@ def test_preheat_is_shown_to_the_whole_degree_that_is_no_lower(bench: Any, manga
     assert 0 <= Decimal(page.second) - Decimal(page.value) * 9 / 5 - 32 < 1
 
 
+def test_preheat_is_that_of_the_thicker_component(bench: Any) -> None:
+    entry = bench.material("steel", composition=S355, **{"yield strength": "355 N/mm²"})
+
+    def preheat(first: str, second: str) -> float:
+        operation = bench.operation(components=bench.sheets(first, second, of="steel"))
+        group = bench.group(operation, bench.approved(materials=(entry,)))
+        found = {figure.key: figure for figure in metal_figures(group, quantity(1.0, "kJ/mm"))}
+        return value(found["preheat"])
+
+    assert preheat("20 mm", "40 mm") == preheat("40 mm", "20 mm") == preheat("40 mm", "40 mm")
+    assert preheat("20 mm", "40 mm") > preheat("20 mm", "20 mm")
+
+
 def test_preheat_above_room_temperature_is_one(bench: Any) -> None:
     preheat = figures(bench, composition=S355 | {"Mn": "0.97"})["preheat"]
     assert 20 < value(preheat) < 40
@@ -268,3 +281,10 @@ def test_each_method_needs_some_carbon_and_that_of_cet_some_manganese(
 ) -> None:
     assert figures(bench, composition=SOUND | {symbol: end})[key].value is not None
     assert figures(bench, composition=SOUND | {symbol: f"{float(end) * 0.98:.3f}"})[key].value is None
+
+
+def test_a_cooling_time_is_shown_with_two_digits(bench: Any) -> None:
+    """Its formulas rest on constants of two and three digits, and its heat input is not known better."""
+    found = figures(bench)
+    for key in ("cooling_time", "cooling_time_longest"):
+        assert len(found[key].text.as_tuple().digits) == 2

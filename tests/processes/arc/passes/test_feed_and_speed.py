@@ -48,6 +48,13 @@ def test_a_step_that_lies_on_a_limit_belongs_to_the_range() -> None:
     assert region(Slopes(2.0, 1.9, 1.8)).speeds_at(40) == Steps(72, 80)
 
 
+@pytest.mark.parametrize("noise", [1e-12, -1e-12])
+def test_a_step_on_a_limit_is_not_lost_to_the_noise_of_a_float(noise: float) -> None:
+    made = region(Slopes(2.0 * (1 + noise), 1.9, 1.8 * (1 + noise)))
+    assert made.speeds_at(40) == Steps(72, 80)
+    assert made.feeds_at(72) == Steps(36, 40)
+
+
 def test_the_feed_nearest_to_the_middle_is_taken_with_the_speed_target_at() -> None:
     assert region(Slopes(2.2, 2.05)).aim(40.2) == (40, 82)
 
