@@ -306,7 +306,8 @@ def _plan(order: Order, results: tuple[OperationResult, ...]) -> OrderPlan:
     )  # fmt: skip
     use = Use(
         results[0].operation.name, results[0].operation.cell, results[0].operation.robots[0], "wire",
-        (_figure("per_part", "0.0268", "kg", kinds.MASS), _figure("over_run", "11700", "l", kinds.VOLUME)),
+        (_figure("per_part", "0.0268", "kg", kinds.MASS), _figure("in_prove_out", "0.0268", "kg", kinds.MASS),
+         _figure("over_run", "11700", "l", kinds.VOLUME)),
     )  # fmt: skip
     events = tuple(
         Event(120, result.operation.name, robot, "Dress both caps", "after", result.operation.cell, "400 welds")

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.planning.due import NEW, Due, count_due, due, used_after, whole_parts
+from weld_packets.planning.due import NEW, Begun, Due, begin, count_due, due, used_after, whole_parts
 
 WEARS = st.fractions(min_value=Fraction(1, 60), max_value=4).filter(bool)
 SHARES = st.fractions(min_value=0, max_value=1, max_denominator=60)
@@ -92,3 +92,44 @@ def test_whole_parts_leave_the_rest_unused(wear: Fraction, parts: int) -> None:
 
 def test_what_does_not_last_a_part_is_changed_inside_it() -> None:
     assert list(due(Fraction(3, 2), 3)) == [Due(1, "during"), Due(2, "during"), Due(2, "after"), Due(3, "during")]
+
+
+# ---------------------------------------------------------------- the prove-out before a run
+
+
+@pytest.mark.parametrize(
+    ("used", "proof", "begun"),
+    [
+        (NEW, Fraction(1, 10), Begun(0, 0, Fraction(1, 10))),
+        (Fraction(7, 10), Fraction(1, 10), Begun(0, 0, Fraction(8, 10))),
+        (Fraction(7, 10), Fraction(11, 100), Begun(1, 0, Fraction(11, 100))),  # nothing is left for part 1
+        (Fraction(1), Fraction(2, 10), Begun(1, 0, Fraction(2, 10))),
+        (NEW, Fraction(8, 10), Begun(0, 0, Fraction(8, 10))),
+        (NEW, Fraction(9, 10), Begun(0, 1, NEW)),
+        (Fraction(1, 10), Fraction(9, 10), Begun(1, 1, NEW)),
+        (Fraction(3, 10), NEW, Begun(0, 0, Fraction(3, 10))),
+        (Fraction(1), NEW, Begun(0, 0, Fraction(1))),  # due before the first part, as without a prove-out
+    ],
+)
+def test_what_does_not_last_prove_out_and_first_part_is_renewed_before_it(
+    used: Fraction, proof: Fraction, begun: Begun
+) -> None:
+    assert begin(Fraction(2, 10), used, proof) == begun
+    assert begun.times == begun.before + begun.within
+
+
+def test_what_does_not_last_a_part_is_renewed_inside_the_first_off() -> None:
+    assert begin(Fraction(3, 2), NEW, Fraction(3, 2)) == Begun(0, 1, Fraction(1, 2))
+    assert begin(Fraction(3, 2), Fraction(1, 2), Fraction(3, 2)) == Begun(0, 2, NEW)
+
+
+@given(WEARS, SHARES, st.fractions(min_value=0, max_value=3, max_denominator=60))
+def test_after_a_prove_out_a_part_is_welded_before_anything_is_due(
+    wear: Fraction, used: Fraction, besides: Fraction
+) -> None:
+    begun = begin(wear, used, wear + besides)
+    assert 0 <= begun.used <= 1
+    if wear <= 1:
+        assert all(moment.part for moment in due(wear, 50, begun.used))
+    else:
+        assert begun.times == (used + wear + besides) // 1

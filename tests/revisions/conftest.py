@@ -177,13 +177,14 @@ def demo_packet() -> Packet:
             consumables=(ConsumableLine(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
                                         what="Electrode caps", per_part=_amount("20", "welds"),
                                         over_run=_amount("10000", "welds"), due=("dress: once",), anchor="use-caps",
-                                        start="4 of 30 dressings done"),),
+                                        start="4 of 30 dressings done", in_prove_out=_amount("25", "welds"),
+                                        not_counted=("coupons",)),),
             rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",), text="R3: every 20 parts",  # noqa: E501
                            basis="20 welds a part", supply="Electrode caps"),),
             first_due="dress caps at R3, after 20 parts",
             fitted_at_end=(FittedAtEnd(place="R3", what="Electrode caps", item="cap-16", used="9/50", share="18 %",
                                        dressings=4, order="W-99", revision="C", begun="1/50",
-                                       dressings_begun=3, turns=30, lesser_noun="dressing"),)),
+                                       dressings_begun=3, turns=30, lesser_noun="dressing", proof="1/25"),)),
         run_steps=(Action(do="Watch the first ten", see="no expulsion"),),
         inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),

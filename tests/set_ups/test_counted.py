@@ -67,10 +67,10 @@ def test_wire_that_was_weighed_at_the_set_up_counts_in_place_of_the_plan(chain: 
     assert said.endswith("at the end of T-1 revision A; from what its set-up of 2026-12-02 counted")
     spool = Fraction(next(each for each in chain.set_up_form(1).counters if each.key == "C2A/wire left").whole)
     wear, parts = Fraction(end_of(planned, "Wire", "C2A").wear), counted.head.quantity
-    used = spool - Fraction("2.5") + wear * parts * spool  # of the first order, which has as many parts
+    used = spool - Fraction("2.5") + wear * (1 + parts) * spool  # of the first order, which has as many parts
     assert float(said.split(" ", maxsplit=1)[0]) == pytest.approx(float(used), abs=0.06)
     exact = Fraction(end_of(counted, "Wire", "C2A").used)
-    assert exact == 1 - Fraction("2.5") / spool + 2 * wear * parts  # a spool lasts both orders
+    assert exact == 1 - Fraction("2.5") / spool + 2 * wear * (1 + parts)  # a spool lasts both, each with a first-off
     assert start_of(counted, "Contact tip", "C2A") == start_of(planned, "Contact tip", "C2A")
 
 

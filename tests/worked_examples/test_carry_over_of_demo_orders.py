@@ -72,63 +72,65 @@ def test_the_welds_of_a_part_are_those_of_the_orders(orders: Orders, robot: str,
 
 def test_caps_of_c6_are_changed_early_in_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
     first, second = plans
-    # LK-2041: 36 welds a part, 400 / 36 = 11.1: due after every 11 parts, 11, 22, ... 638 = 58 x 11.
-    # 30 dressings, so the 31st time is a change: 31 x 11 = 341. After it 58 - 31 = 27 dressings, the last after 638,
-    # then 2 parts x 36 welds = 72 welds, 72 / 400 = 18 %.
+    # LK-2041: 36 welds a part and on the first-off: 364 / 36 = 10.1, so due after 10 parts; 400 / 36 = 11.1: every 11.
+    # 30 dressings, the 31st time is a change: 10 + 30 x 11 = 340. The last is due after 637 = 10 + 57 x 11: after the
+    # change 27 dressings, then 3 parts x 36 welds = 108 welds, 108 / 400 = 27 %.
     for robot in ("C6A", "C6B"):
-        assert counts(first, robot, "Electrode caps") == [341]
+        assert counts(first, robot, "Electrode caps") == [340]
         assert len(counts(first, robot, "Electrode caps", dressing=True)) == 57
-        assert left(first, robot, "Electrode caps") == (0.18, 27)
-        # LK-2055: 28 welds a part. 400 - 72 = 328 left, 328 / 28 = 11.7: due after 11 parts, then 400 / 28 = 14.3:
-        # every 14. Dressings 28, 29, 30 after 11, 25, 39; changed after 53.
-        assert counts(second, robot, "Electrode caps") == [53]
-        assert counts(second, robot, "Electrode caps", dressing=True)[:5] == [11, 25, 39, 67, 81]
-        # Due 11, 25, ... 417 = 11 + 29 x 14; the 4th is the change, 26 dressings follow it; 3 parts x 28 = 84 welds.
-        assert left(second, robot, "Electrode caps") == (84 / 400, 26)
+        assert left(first, robot, "Electrode caps") == (0.27, 27)
+        # LK-2055: 28 welds a part and on the first-off. 400 - 108 - 28 = 264 left, 264 / 28 = 9.4: due after 9 parts,
+        # then 400 / 28 = 14.3: every 14. Dressings 28, 29, 30 after 9, 23, 37; changed after 51.
+        assert counts(second, robot, "Electrode caps") == [51]
+        assert counts(second, robot, "Electrode caps", dressing=True)[:5] == [9, 23, 37, 65, 79]
+        # Due 9, 23, ... 415 = 9 + 29 x 14; the 4th is the change, 26 dressings follow it; 5 parts x 28 = 140 welds.
+        assert left(second, robot, "Electrode caps") == (140 / 400, 26)
 
 
-def test_caps_of_c5a_are_dressed_before_the_first_part_of_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
+def test_caps_of_c5a_are_dressed_a_part_early_because_of_the_first_off(plans: tuple[OrderPlan, OrderPlan]) -> None:
     first, second = plans
-    # LK-2041: 20 welds a part, 400 / 20 = 20: due after every 20 parts. 640 / 20 = 32, and the 32nd falls with the last
-    # part, so 31 in the order; the 31st is the change, after 620. Then 20 parts x 20 = 400 welds: a dressing is due.
-    assert counts(first, "C5A", "Electrode caps") == [620]
-    assert left(first, "C5A", "Electrode caps") == (1, 0)
-    # LK-2055: the same door: before the first part, then after every 20; 0, 20, ... 400 are 21 dressings, no change.
+    # LK-2041: 20 welds a part, 20 on the first-off: 380 / 20 = 19: due after 19 parts, then after every 20; the last
+    # after 639 = 19 + 31 x 20; the 31st is the change, after 19 + 30 x 20 = 619. Then one dressing and one part.
+    assert counts(first, "C5A", "Electrode caps") == [619]
+    assert left(first, "C5A", "Electrode caps") == (20 / 400, 1)
+    # LK-2055: the same door: 400 - 20 - 20 = 360 left: after 18, then every 20 to 418; dressings 2 to 22, no change.
     assert counts(second, "C5A", "Electrode caps") == []
-    assert counts(second, "C5A", "Electrode caps", dressing=True) == list(range(0, 401, 20))
-    assert second.events[0].part_number == 0
+    assert counts(second, "C5A", "Electrode caps", dressing=True) == list(range(18, 419, 20))
+    assert second.events[0].part_number == 1
 
 
 def test_caps_of_c5b_have_one_dressing_left_for_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
     first, second = plans
-    # LK-2041: 18 welds a part, 400 / 18 = 22.2: after every 22 parts, 29 x 22 = 638: 29 dressings; 2 parts x 18 = 36.
+    # LK-2041: 18 welds a part and on the first-off: 382 / 18 = 21.2: after 21 parts, then every 22: 637 = 21 + 28 x 22:
+    # 29 dressings; 3 parts x 18 = 54.
     assert counts(first, "C5B", "Electrode caps") == []
-    assert left(first, "C5B", "Electrode caps") == (36 / 400, 29)
-    # LK-2055: 364 left, 364 / 18 = 20.2: the 30th dressing after 20 parts, the change 22 parts later, after 42.
-    assert counts(second, "C5B", "Electrode caps") == [42]
-    assert counts(second, "C5B", "Electrode caps", dressing=True)[:3] == [20, 64, 86]
+    assert left(first, "C5B", "Electrode caps") == (54 / 400, 29)
+    # LK-2055: 400 - 54 - 18 = 328 left, 328 / 18 = 18.2: the 30th dressing after 18 parts, the change after 40.
+    assert counts(second, "C5B", "Electrode caps") == [40]
+    assert counts(second, "C5B", "Electrode caps", dressing=True)[:3] == [18, 62, 84]
 
 
 def test_caps_of_c7_start_new_because_no_earlier_order_used_them(plans: tuple[OrderPlan, OrderPlan]) -> None:
-    # 14 welds a part, 400 / 14 = 28.6: after every 28 parts; 420 / 28 = 15, the 15th falls with the last part.
-    assert counts(plans[1], "C7A", "Electrode caps", dressing=True) == [28 * turn for turn in range(1, 15)]
+    # 14 welds a part and on the first-off: 386 / 14 = 27.6: after 27 parts, then every 28; 27 + 14 x 28 = 419.
+    assert counts(plans[1], "C7A", "Electrode caps", dressing=True) == [27 + 28 * turn for turn in range(15)]
 
 
 SPOOLS = [
     # place, what, one holds, a part of LK-2041 takes, changes in LK-2041, a part of LK-2055 takes, changes in LK-2055
-    # C1 wire, kg: 15 / 0.044105 = 340.1; 300 of 640 parts since, 13.23 used; 1.77 / 0.043931 = 40.3
-    ("C1A", "Wire", 15.0, 0.044105, [340], 0.043931, [40, 381]),
-    ("C1B", "Wire", 15.0, 0.044105, [340], 0.036283, [48]),
-    # C2 wire, kg: 15 / 0.017853 = 840.2; 640 of 640 parts since, 11.43 used; another wire: 15 / 0.020874 = 719
+    # The first-off of each order takes as much as a part, so the first change comes one part earlier.
+    # C1 wire, kg: 15 / 0.044105 = 340.1; 301 of 640 parts since, 13.28 used; 1.72 / 0.043931 = 39.3, one for first-off
+    ("C1A", "Wire", 15.0, 0.044105, [339], 0.043931, [38, 379]),
+    ("C1B", "Wire", 15.0, 0.044105, [339], 0.036283, [46]),
+    # C2 wire, kg: 15 / 0.017853 = 840.2; 641 parts since, 11.44 used; another wire: 15 / 0.020874 = 719
     ("C2A", "Wire", 15.0, 0.017853, [], 0.020874, []),
     ("C2B", "Wire", 15.0, 0.017853, [], 0.020874, []),
-    # C1 CO2, l: 16,000 / 60.887 = 262.8; 116 of 640 parts since, 7,062.87 used; 8,937.13 / 43.027 = 207.7
-    ("C1", "Gas", 16_000.0, 60.887, [262, 524], 43.027, [207]),
-    # C2 M21, l: 11,500 / 23.183 = 496.1; 144 of 640 parts since, 3,338.31 used; 8,161.69 / 25.487 = 320.2
-    ("C2", "Gas", 11_500.0, 23.183, [496], 25.487, [320]),
-    # C1 tip, s: 28,800 / 89.447 = 322.0; 319 of 640 parts since, 28,533.71 used; 266.29 / 68.947 = 3.9
-    ("C1A", "Contact tip", 28_800.0, 89.447, [321], 68.947, [3]),
-    # C2 tip, s: 28,800 / 43.557 = 661.2; 640 of 640 parts since, 27,876.34 used; another wire: 28,800 / 51.118 = 563
+    # C1 CO2, l: 16,000 / 60.887 = 262.8; 117 of 640 parts since, 7,123.76 used; 8,876.24 / 43.027 = 206.3
+    ("C1", "Gas", 16_000.0, 60.887, [261, 523], 43.027, [205]),
+    # C2 M21, l: 11,500 / 23.183 = 496.1; 145 of 640 parts since, 3,361.49 used; 8,138.51 / 25.487 = 319.3
+    ("C2", "Gas", 11_500.0, 23.183, [495], 25.487, [318]),
+    # C1 tip, s: 28,800 / 89.447 = 322.0; 320 of 640 parts since, 28,623.16 used; 176.84 / 68.947 = 2.6
+    ("C1A", "Contact tip", 28_800.0, 89.447, [320], 68.947, [1, 418]),
+    # C2 tip, s: 28,800 / 43.557 = 661.2; 641 parts since, 27,919.90 used; another wire: 28,800 / 51.118 = 563
     ("C2A", "Contact tip", 28_800.0, 43.557, [], 51.118, []),
     ("C2B", "Contact tip", 28_800.0, 43.557, [], 51.118, []),
 ]
@@ -150,10 +152,11 @@ def test_wire_gas_and_contact_tips_are_changed_when_what_is_left_is_used_up(  # 
         use = next(use for use in plan.uses if (use.robot or use.cell, use.what) == (place, what))
         assert float(use.figure("per_part").value.magnitude) == pytest.approx(taken, rel=3e-5)
     assert counts(one, place, what) == changed
-    used = (N1 - (changed[-1] if changed else 0)) * first
+    used = (N1 - changed[-1] if changed else 1 + N1) * first
     assert left(one, place, what)[0] == pytest.approx(used / holds, rel=5e-5)
     assert counts(two, place, what) == next_changed
     if next_changed:
+        used += second
         whole = int((holds - used) / second)
         assert next_changed == list(range(whole, N2, int(holds / second)))
         assert used + whole * second <= holds < used + (whole + 1) * second

@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from itertools import repeat
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import as_stated, ordered
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Weight
 from weld_packets.errors import refusal
-from weld_packets.planning.due import NEW, count_due, due, since_last, whole_parts
+from weld_packets.planning.due import NEW, Begun, Due, begin, count_due, due, since_last, whole_parts
 from weld_packets.planning.fitted import changes_in, dressings_after, origin_words
-from weld_packets.planning.formulas import parts_before_due, used_after_parts
+from weld_packets.planning.formulas import parts_before_due, used_after_parts, used_after_prove_out
 from weld_packets.planning.records import Event, Start, Use
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import (
@@ -32,6 +33,7 @@ from weld_packets.units import (
 MAXIMUM_EVENTS = 20_000
 """More of one consumable in one order than this is no list that anybody reads."""
 _SUM = "sum over the settings of this operation"
+_PLAN = "this plan"
 _RATIO = "use for one part, divided by the life of one; for several coatings the sum"
 _LEFT = Remark(Weight.NOTE, "a change due with the last part is left to the next order")
 
@@ -41,7 +43,8 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
 
     Raises OutOfRangeError where that is more often than anybody would.
     """
-    times = count_due(supply.wear, parts, start.used)
+    begun = begin(supply.wear, start.used, supply.proof)
+    times = begun.times + count_due(supply.wear, parts, begun.used)
     if times > MAXIMUM_EVENTS:
         raise refusal(
             f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
@@ -64,13 +67,14 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
         change_time=supply.change_time,
         lesser_time=supply.lesser_time,
         times_source=supply.times_source,
+        not_counted=supply.not_counted,
     )
 
 
 def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
     """Yield what falls due of a supply, by part number."""
     basis = _basis(supply, start)
-    for number, moment in enumerate(due(supply.wear, parts, start.used), 1):
+    for number, moment in enumerate(_moments(supply, start, parts), 1):
         dressing = changes_in(supply, start, number) == changes_in(supply, start, number - 1)
         yield Event(
             part_number=moment.part,
@@ -86,13 +90,33 @@ def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
         )
 
 
+def _moments(supply: Supply, start: Start, parts: int) -> Iterator[Due]:
+    begun = begin(supply.wear, start.used, supply.proof)
+    yield from repeat(Due(0, "after"), begun.before)
+    yield from repeat(Due(0, "during"), begun.within)
+    yield from due(supply.wear, parts, begun.used)
+
+
 def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
     one = Name("per_part", f"{supply.what}: use for one part", "x", supply.kind)
+    proving = Name("in_prove_out", f"{supply.what}: use in the prove-out", "P", supply.kind)
     whole = Name("over_run", f"{supply.what}: use for the order", "X", supply.kind)
-    run = quantity(parts * magnitude(supply.per_part, supply.run_unit), supply.run_unit)
     yield _amount(one, supply.per_part, supply.unit)
     each = Given(one.label, supply.per_part, supply.unit, _SUM)
-    yield replace(_amount(whole, run, supply.run_unit), trace=(_given_parts(parts), each))
+    first = Given("one first-off part", supply.per_part, supply.unit, _SUM)
+    besides = tuple(Given(use.what, use.amount, supply.unit, use.source) for use in supply.prove_out)
+    proved = sum(magnitude(given.value, supply.unit) for given in (first, *besides))
+    proof = quantity(proved, supply.unit)
+    yield replace(
+        _amount(proving, proof, supply.unit),
+        trace=(first, *besides),
+        remarks=tuple(Remark(Weight.NOTE, f"not counted: {words}") for words in supply.not_counted),
+    )
+    run = quantity(
+        parts * magnitude(supply.per_part, supply.run_unit) + magnitude(proof, supply.run_unit), supply.run_unit
+    )
+    taken = Given(proving.label, proof, supply.unit, _PLAN)
+    yield replace(_amount(whole, run, supply.run_unit), trace=(_given_parts(parts), each, taken))
 
 
 def _amount(name: Name, value: Quantity, unit: str) -> Figure:
@@ -119,15 +143,19 @@ def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
 
     The counts are exact; the digits that are printed in their formulas are rounded.
     """
-    used = _used_name(supply, "used_at_start", "before the first part", "u")
+    used = _used_name(supply, "used_at_start", "before the prove-out", "u")
     begun, unit = _of_one(supply, start.used)
     fitted = Given(used.label, begun, unit, origin_words(supply, start))
     yield _used(used, supply, start.used, (fitted,))
     each = Given(f"{supply.what}: use for one part", supply.per_part, supply.unit, _SUM)
     taken = Given("share of the life of one for one part", _share(supply.wear), "%", _RATIO)
-    first, between = whole_parts(supply.wear, start.used), whole_parts(supply.wear)
-    to_first = Name("parts_to_first", f"{supply.what}: whole parts before the first change", "n", kinds.NUMBER)
-    trace: tuple[Step, ...] = (fitted, each, *supply.lasts, taken, _lasting(start.used, taken, first))
+    at_first = begin(supply.wear, start.used, supply.proof)
+    yield _used_after_prove_out(supply, start, at_first)
+    first, between = whole_parts(supply.wear, at_first.used), whole_parts(supply.wear)
+    to_first = Name(
+        "parts_to_first", f"{supply.what}: whole parts before the first change in the run", "n", kinds.NUMBER
+    )
+    trace: tuple[Step, ...] = (fitted, each, *supply.lasts, taken, _lasting(at_first.used, taken, first))
     yield _whole(to_first, first, trace)
     from_one = Name("parts_between", f"{supply.what}: whole parts from one change to the next", "n", kinds.NUMBER)
     yield _whole(from_one, between, (taken, _lasting(NEW, taken, between)))
@@ -136,14 +164,27 @@ def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
     yield _used_at_end(supply, start, parts, taken)
 
 
+def _used_after_prove_out(supply: Supply, start: Start, begun: Begun) -> Figure:
+    """Return how far one is used before the first part of the run: what was fitted, and what the prove-out took."""
+    name = _used_name(supply, "used_at_first", "before the first part of the run", "u_1")
+    remarks = (Remark(Weight.NOTE, "renewed before the prove-out, which it would not last"),) if begun.before else ()
+    if begun.within and begun.used == NEW:
+        renewed = Given("renewed with the first-off part", _share(NEW), "%", _PLAN)
+        return _used(name, supply, begun.used, (renewed,), remarks)
+    fitted, within = NEW if begun.before else start.used, quantity(begun.within, "1")
+    put_in = {"used": _share(fitted), "taken_in_prove_out": _share(supply.proof), "renewed": within}
+    return _used(name, supply, begun.used, (Worked(used_after_prove_out, put_in, _share(begun.used)),), remarks)
+
+
 def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> Iterator[Figure]:
     """Yield how often one is changed during the run, and of electrode caps how often they are dressed."""
-    times = count_due(supply.wear, parts, start.used)
+    begun_at = begin(supply.wear, start.used, supply.proof)
+    times = begun_at.times + count_due(supply.wear, parts, begun_at.used)
     changes = changes_in(supply, start, times)
     if not supply.lesser:
         yield _whole(_count("changes", supply.change), changes, run, (_LEFT,))
         return
-    begun = Name("dressings_at_start", f"{supply.what}: {supply.lesser_noun}s before the first part", "d", kinds.NUMBER)
+    begun = Name("dressings_at_start", f"{supply.what}: {supply.lesser_noun}s before the prove-out", "d", kinds.NUMBER)
     yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
     turns = Name("turns", f"{supply.what}: {supply.lesser_noun}s before a change", "D", kinds.NUMBER)
     trace = (*run, _given(turns, supply.turns, supply.turns_source), _given(begun, start.dressings))
@@ -154,7 +195,7 @@ def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> 
 
 
 def _used_at_end(supply: Supply, start: Start, parts: int, taken: Given) -> Figure:
-    begun, since = since_last(supply.wear, parts, start.used)
+    begun, since = since_last(supply.wear, parts, begin(supply.wear, start.used, supply.proof).used)
     used = begun + since * supply.wear
     put_in = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": taken.value}
     name = _used_name(supply, "used_at_end", "after the last part", "u_N")
@@ -173,7 +214,7 @@ def _given_parts(parts: int) -> Given:
     return Given("parts", quantity(parts, "1"), "1", "order")
 
 
-def _given(name: Name, number: int, origin: str = "this plan") -> Given:
+def _given(name: Name, number: int, origin: str = _PLAN) -> Given:
     return Given(name.label, quantity(number, "1"), "1", origin)
 
 
@@ -207,11 +248,17 @@ def _basis(supply: Supply, start: Start) -> str:
     number = plain(_text(supply.per_part, supply.unit, supply.kind))
     each = f"{number} {'welds' if supply.unit == '1' else supply.unit} a part"
     lasting = (f"{given.label} {as_written(given.value)} ({given.origin})" for given in supply.lasts)
-    return "; ".join((each, *lasting, _begun(supply, start)))
+    return "; ".join((each, *lasting, *_proving(supply), _begun(supply, start)))
+
+
+def _proving(supply: Supply) -> Iterator[str]:
+    """Yield what the prove-out takes besides the parts of the run."""
+    if supply.proof:
+        yield "; ".join(("the prove-out takes one first-off part", *(each.what for each in supply.prove_out)))
 
 
 def _begun(supply: Supply, start: Start) -> str:
-    """Return how far one is used before the first part, and on what that rests."""
+    """Return how far one is used before the prove-out, and on what that rests."""
     if not start.is_known:
         return origin_words(supply, start)
     value, unit = _of_one(supply, start.used)
@@ -220,7 +267,7 @@ def _begun(supply: Supply, start: Start) -> str:
 
 
 def _count(key: str, action: str) -> Name:
-    return Name(key, f"{action}: times during the run", "N", kinds.NUMBER)
+    return Name(key, f"{action}: times until the last part", "N", kinds.NUMBER)
 
 
 def _whole(name: Name, number: int, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()) -> Figure:

@@ -1,7 +1,8 @@
 """At which part something falls due that every part wears or empties a little, in exact arithmetic.
 
 ``wear`` is the share that one part takes of what a spool, a cylinder or a dressing lasts for; 0 where a part takes
-nothing. ``used`` is the share, from 0 to 1, that was taken of the one that is fitted before the first part.
+nothing. ``used`` is the share, from 0 to 1, that was taken of the one that is fitted before the first part. ``proof``
+is the share that a prove-out takes before it.
 """
 
 from __future__ import annotations
@@ -24,6 +25,37 @@ class Due:
 
     part: int
     when: Literal["after", "during"]
+
+
+@dataclass(frozen=True)
+class Begun:
+    """How a run begins: how often something fell due before the prove-out and in it, and the share used after it."""
+
+    before: int
+    within: int
+    used: Fraction
+
+    @property
+    def times(self) -> int:
+        """How often it fell due before the first part of the run."""
+        return self.before + self.within
+
+
+def begin(wear: Fraction, used: Fraction, proof: Fraction) -> Begun:
+    """Return how a run begins whose prove-out takes ``proof`` of what was ``used`` before it.
+
+    What would not last the prove-out and the first part of the run is renewed before the prove-out. Where not even a
+    new one lasts both, it falls due once more, with the first-off part.
+    """
+    if not proof:
+        return Begun(0, 0, used)
+    if wear > 1:
+        times = int(used + proof)
+        return Begun(0, times, used + proof - times)
+    if used + proof + wear <= 1:
+        return Begun(0, 0, used + proof)
+    renewed = 1 if used else 0
+    return Begun(renewed, 0, proof) if proof + wear <= 1 else Begun(renewed, 1, NEW)
 
 
 def whole_parts(wear: Fraction, used: Fraction = NEW) -> int:

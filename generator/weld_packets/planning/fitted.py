@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from weld_packets.model.order import FittedAtStart, Order
-from weld_packets.planning.due import NEW, count_due, due, used_after
+from weld_packets.planning.due import NEW, begin, count_due, due, used_after
 from weld_packets.planning.records import Left, Origin, Start
 from weld_packets.processes.supplies import Supply, share
 
@@ -29,8 +29,10 @@ def leaves(
     """Return what is fitted after the last part of an order; what it does not use stays as earlier orders left it."""
     after = {(each.place, each.what): each for each in left or ()}
     for supply, start in zip(stock, begun, strict=True):
-        used = used_after(supply.wear, order.quantity, start.used)
-        dressings = dressings_after(supply.turns, start.dressings, count_due(supply.wear, order.quantity, start.used))
+        begun_at = begin(supply.wear, start.used, supply.proof)
+        used = used_after(supply.wear, order.quantity, begun_at.used)
+        times = begun_at.times + count_due(supply.wear, order.quantity, begun_at.used)
+        dressings = dressings_after(supply.turns, start.dressings, times)
         after[supply.place, supply.what] = Left(
             supply.place,
             supply.what,
@@ -43,6 +45,7 @@ def leaves(
             dressings_begun=start.dressings,
             turns=supply.turns,
             lesser_noun=supply.lesser_noun,
+            proof=supply.proof,
         )
     return tuple(after.values())
 
@@ -54,8 +57,10 @@ def counted_from(left: Left, used: Fraction, dressings: int, turns: int, parts: 
     """
     if dressings > turns:
         used = Fraction(1)  # it was due at once, as ``_overdue`` plans it
-    times = count_due(left.wear, parts, used)
-    return replace(left, used=used_after(left.wear, parts, used), dressings=dressings_after(turns, dressings, times))
+    begun = begin(left.wear, used, left.proof)
+    times = begun.times + count_due(left.wear, parts, begun.used)
+    worn = used_after(left.wear, parts, begun.used)
+    return replace(left, used=worn, dressings=dressings_after(turns, dressings, times))
 
 
 @dataclass(frozen=True)
@@ -69,7 +74,7 @@ class Done:
 def recorded_from(left: Left, begun: tuple[Fraction, int], done: Sequence[Done], parts: int) -> Left:
     """Return what an order leaves after a run of ``parts`` in which ``done`` was done, and not what was planned.
 
-    ``begun`` is the share used and the dressings before the first part; what was due then is done in the prove-out,
+    ``begun`` is the share used and the dressings before the prove-out; what was due until the first part is done in it,
     and no run records it.
     """
     used, dressings = _proved(left, *begun)
@@ -81,13 +86,15 @@ def recorded_from(left: Left, begun: tuple[Fraction, int], done: Sequence[Done],
 
 
 def _proved(left: Left, used: Fraction, dressings: int) -> tuple[Fraction, int]:
-    """Return the state once that is done which is due before the first part."""
+    """Return the state before the first part, once that is done which is due until then."""
     if dressings > left.turns:
         used = Fraction(1)  # due at once, as ``_overdue`` plans it
+    begun = begin(left.wear, used, left.proof)
+    used, times = begun.used, begun.times
     first = next(due(left.wear, 2, used), None)
-    if first is None or first.part:
-        return used, dressings
-    return NEW, dressings + 1 if dressings < left.turns else 0
+    if first is not None and not first.part:
+        used, times = NEW, times + 1
+    return used, dressings_after(left.turns, dressings, times)
 
 
 def origin_words(supply: Supply, start: Start) -> str:

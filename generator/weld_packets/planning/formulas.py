@@ -38,6 +38,11 @@ def parts_before_due(*, used: Share, taken_by_a_part: Share) -> Number:
     """Return for how many whole parts one spool, cylinder, contact tip or dressing still lasts."""
 
 
+@formula("u + q - 100 * k", symbol="u_1", source=WORN, u="used", q="taken_in_prove_out", k="renewed")
+def used_after_prove_out(*, used: Share, taken_in_prove_out: Share, renewed: Number) -> Share:
+    """Return the share of one that is used after the prove-out, in which it was ``renewed`` so many times."""
+
+
 @formula("u + M * w", symbol="u_N", source=WORN, u="used", M="parts_since", w="taken_by_a_part")
 def used_after_parts(*, used: Share, parts_since: Number, taken_by_a_part: Share) -> Share:
     """Return the share of one that is used after some parts since it was as far used as ``used``."""

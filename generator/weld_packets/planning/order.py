@@ -224,4 +224,11 @@ def pooled(stock: Iterable[Supply]) -> tuple[Supply, ...]:
 def _together(one: Supply, other: Supply) -> Supply:
     taken = magnitude(one.per_part, one.unit) + magnitude(other.per_part, one.unit)
     lasts = tuple(dict.fromkeys((*one.lasts, *other.lasts)))
-    return replace(one, per_part=quantity(taken, one.unit), lasts=lasts, wear=one.wear + other.wear)
+    return replace(
+        one,
+        per_part=quantity(taken, one.unit),
+        lasts=lasts,
+        wear=one.wear + other.wear,
+        prove_out=(*one.prove_out, *other.prove_out),
+        not_counted=tuple(dict.fromkeys((*one.not_counted, *other.not_counted))),
+    )

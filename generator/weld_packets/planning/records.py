@@ -64,10 +64,11 @@ class Left:
         revision: its revision, empty where that was computed from its sources.
         wear: share that one part of that order takes.
         counted: what was counted at the cell of it, and whether that counts; empty where nothing was.
-        begun: share that was used before the first part of that order; None where its record does not say it.
+        begun: share that was used before the prove-out of that order; None where its record does not say it.
         dressings_begun: how often electrode caps were dressed then.
         turns: how often they are dressed before they are changed.
         lesser_noun: what that is called, such as grinding of a tungsten electrode.
+        proof: share that the prove-out of that order takes; 0 where its record does not count it.
 
     """
 
@@ -84,6 +85,7 @@ class Left:
     dressings_begun: int = field(default=0, compare=False)
     turns: int = field(default=0, compare=False)
     lesser_noun: str = field(default="", compare=False)
+    proof: Fraction = field(default=NEW, compare=False)
 
 
 class Origin(Enum):
@@ -99,7 +101,7 @@ class Origin(Enum):
 
 @dataclass(frozen=True)
 class Start:
-    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so.
+    """A consumable before the prove-out, and on what that rests; ``order`` and ``revision`` left it so.
 
     ``counted`` says what was counted of it at the cell in that order, and whether that counts.
     """
@@ -121,12 +123,13 @@ class Start:
 class Use(_Figured):
     """One consumable of one robot, or of a whole cell (``robot`` empty), with what a part and the whole run take.
 
-    Figures: ``per_part``, ``over_run``, ``used_at_start``, ``parts_to_first`` and ``parts_between`` what falls due,
-    ``changes`` and, of electrode caps, ``dressings`` during the run, ``used_at_end``; of electrode caps also
-    ``dressings_at_start`` and ``dressings_at_end``. ``origin`` says on what ``start`` rests, as the end of a sentence;
-    ``holds`` is what one holds, None for electrode caps; ``turns`` is how often those are dressed before a change;
-    ``every`` is after how many whole parts the next one is due, 0 where one does not last a part.
-    ``lesser_noun`` is what is done between two changes, in a word; both times are for how long the cell stands still.
+    Figures: ``per_part``, ``in_prove_out``, ``over_run``, ``used_at_start``, ``used_at_first``, ``parts_to_first`` and
+    ``parts_between`` what falls due, ``changes`` and, of electrode caps, ``dressings`` from the prove-out to the last
+    part, ``used_at_end``; of electrode caps also ``dressings_at_start`` and ``dressings_at_end``. ``origin`` says on
+    what ``start`` rests, as the end of a sentence; ``holds`` is what one holds, None for electrode caps; ``turns`` is
+    how often those are dressed before a change; ``every`` is after how many whole parts the next one is due, 0 where
+    one does not last a part. ``lesser_noun`` is what is done between two changes, in a word; both times are for how
+    long the cell stands still. ``not_counted`` is what of the prove-out no table or order says.
     """
 
     operation: str
@@ -143,11 +146,14 @@ class Use(_Figured):
     change_time: Quantity | None = None
     lesser_time: Quantity | None = None
     times_source: str = ""
+    not_counted: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Event:
-    """Something that falls due: after a part is finished, or while it is welded; after part 0 is before the first.
+    """Something that falls due: after a part is finished, or while it is welded.
+
+    After part 0 is before the prove-out, during part 0 with its first-off part.
 
     ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable, ``word``
     what an order calls it. ``dressing`` is true where it recurs between two changes.

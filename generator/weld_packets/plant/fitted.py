@@ -18,7 +18,7 @@ from weld_packets.plant.counted import as_counted
 from weld_packets.plant.orders import Orders
 
 _PREVIOUS = "previous order"
-_SHARES = ("used", "wear", "begun")
+_SHARES = ("used", "wear", "begun", "proof")
 _UNKNOWN = str(None)
 
 

@@ -21,6 +21,19 @@ class Recorded:
 
 
 @dataclass(frozen=True)
+class ProveOutUse:
+    """What a prove-out takes of a consumable besides its first-off part: ``what`` takes it, and on what authority.
+
+    ``amount`` is in the unit of a part's; ``wear`` is the share of one that it is, exactly.
+    """
+
+    what: str
+    amount: Quantity
+    wear: Fraction
+    source: str
+
+
+@dataclass(frozen=True)
 class Supply:
     """A consumable at one place of the line.
 
@@ -47,6 +60,8 @@ class Supply:
         one_each: whether a place can hold only one item for all operations of an order.
         recorded: how an order records it; None where it does so by welds since a dressing.
         intervals: welds between dressings by coating, for what wears by them.
+        prove_out: what a prove-out takes besides its first-off part.
+        not_counted: what else it takes, and why that is not known.
 
     """
 
@@ -76,6 +91,13 @@ class Supply:
     one_each: bool = False
     recorded: Recorded | None = None
     intervals: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
+    prove_out: tuple[ProveOutUse, ...] = ()
+    not_counted: tuple[str, ...] = ()
+
+    @property
+    def proof(self) -> Fraction:
+        """The share of one that the prove-out takes: the first-off part and what else is known."""
+        return self.wear + sum((each.wear for each in self.prove_out), Fraction(0)) if self.wear else Fraction(0)
 
     @property
     def place(self) -> str:

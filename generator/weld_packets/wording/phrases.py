@@ -17,7 +17,7 @@ YOUR_SUPERVISOR = "your supervisor"
 def at_count(parts: int, when: Literal["after", "during"]) -> str:
     """Return when something is due: after so many parts, in the prove-out, or while a part is welded."""
     if when == "during":
-        return f"while part {parts} is welded"
+        return f"while part {parts} is welded" if parts else "with the first-off part"
     return f"after {counted(parts, 'part')}" if parts else "in the prove-out"
 
 

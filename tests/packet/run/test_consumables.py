@@ -19,7 +19,11 @@ def _lines(make: Any, uses: tuple[Use, ...], events: tuple[Event, ...] = ()) -> 
 
 
 def _caps(make: Any, robot: str, welds: str) -> Use:
-    figures = (make.figure("per_part", welds, "1", kinds.NUMBER), make.figure("over_run", "5280", "1", kinds.NUMBER))
+    figures = (
+        make.figure("per_part", welds, "1", kinds.NUMBER),
+        make.figure("in_prove_out", welds, "1", kinds.NUMBER),
+        make.figure("over_run", "5280", "1", kinds.NUMBER),
+    )
     return Use("Operation at C5", "C5", robot, "Electrode caps", figures)
 
 
@@ -31,6 +35,15 @@ def test_line_says_use_how_often_something_falls_due_and_first_when(make: Any) -
     (line,) = _lines(make, (_caps(make, "C5A", "22"),), (_dressing(18, "C5A"), _dressing(36, "C5A")))
     assert (line.per_part.value, line.per_part.unit, line.over_run.value) == ("22", "welds", "5280")
     assert line.due == ("Dress both caps: 2 times, first after 18 parts",)
+
+
+def test_a_line_says_what_the_prove_out_takes_and_what_of_it_is_not_counted(make: Any) -> None:
+    caps = replace(_caps(make, "C5A", "22"), not_counted=("coupons: the plant states no 'coupon spots'",))
+    (line,) = _lines(make, (caps,))
+    assert line.in_prove_out is not None
+    assert (line.in_prove_out.value, line.in_prove_out.unit, line.starts_at) == ("22", "welds", "Before the prove-out")
+    assert line.not_counted == ("coupons: the plant states no 'coupon spots'",)
+    assert line.model_copy(update={"in_prove_out": None}).starts_at == "Before the first part"
 
 
 def test_robots_that_take_the_same_share_a_line_and_others_do_not(make: Any) -> None:
@@ -62,13 +75,21 @@ def test_a_line_says_how_far_caps_are_worn_before_the_first_part_and_who_left_th
 
 
 def test_a_line_says_how_much_of_a_spool_or_tip_is_used(make: Any) -> None:
-    wire = (make.figure("per_part", "0.02", "kg", kinds.MASS), make.figure("over_run", "11", "kg", kinds.MASS))
+    wire = (
+        make.figure("per_part", "0.02", "kg", kinds.MASS),
+        make.figure("in_prove_out", "0.03", "kg", kinds.MASS),
+        make.figure("over_run", "11", "kg", kinds.MASS),
+    )
     use = Use("Operation at C5", "C5", "C5A", "Wire", (*wire, make.figure("used_at_start", "11.7", "kg", kinds.MASS)))
     recorded = {"start": Start(Fraction(78, 100), 0, Origin.RECORDED), "origin": "as recorded in this order"}
     assert _started(make, use, holds=make.figure("holds", "15", "kg", kinds.MASS), **recorded) == (
         "11.7 kg (25.8 lb) of 15 kg (33 lb) used as recorded in this order"
     )
-    tip = (make.figure("per_part", "40", "s", kinds.DURATION), make.figure("over_run", "2", "h", kinds.DURATION))
+    tip = (
+        make.figure("per_part", "40", "s", kinds.DURATION),
+        make.figure("in_prove_out", "60", "s", kinds.DURATION),
+        make.figure("over_run", "2", "h", kinds.DURATION),
+    )
     use = Use(
         "Operation at C5", "C5", "C5A", "Contact tip", (*tip, make.figure("used_at_start", "7.3", "h", kinds.DURATION))
     )

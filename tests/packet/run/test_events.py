@@ -32,7 +32,11 @@ def _event(part: int, robot: str, *, dressing: bool = True, basis: str = "basis"
 
 
 def _use(make: Any, robot: str, every: int = 20, turns: int = 30, start: Start | None = None) -> Use:
-    figures = (make.figure("per_part", "20", "1", kinds.NUMBER), make.figure("over_run", "4800", "1", kinds.NUMBER))
+    figures = (
+        make.figure("per_part", "20", "1", kinds.NUMBER),
+        make.figure("in_prove_out", "20", "1", kinds.NUMBER),
+        make.figure("over_run", "4800", "1", kinds.NUMBER),
+    )
     return Use("Operation at C5", "C5", robot, "Electrode caps", figures, start or Start(), turns=turns, every=every)
 
 

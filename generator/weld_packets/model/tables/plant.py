@@ -89,6 +89,8 @@ class Plant(Table):
     ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
     outer corner radius that counts as the throat of a flush flare-bevel weld.
     The change times are for how long a cell stands still for one change; left out where no time is known.
+    ``coupon_seam`` and ``coupon_spots`` are what is welded on one test coupon, ``purge_time`` is for how long gas flows
+    before the flow is set; what is left out is not counted in what a prove-out takes.
     ``qualification`` says what follows where an order is not inside a qualification record; it is not used for the
     orders of ``qualification_not_used_for``, by their numbers.
     Keys of ``NEEDED_BY`` may be left out by a plant without such cells; what they are then is never used.
@@ -167,6 +169,10 @@ class Plant(Table):
     contact_tip_change_time: Duration | None = None
     cylinder_change_time: Duration | None = None
     change_times_source: Text | None = None
+    coupon_seam: Size | None = None
+    coupon_spots: Annotated[Whole, Field(ge=1, le=1000)] | None = None
+    purge_time: Duration | None = None
+    prove_out_source: Text = "not stated"
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_checks: tuple[Text, ...] = ()
     emergency_stop_when: Annotated[tuple[Text, ...], Field(min_length=1)]

@@ -59,9 +59,9 @@ class FittedAtEnd(Plain):
     welds between two dressings, as a fraction; ``share`` is the same for a reader. ``order`` used it last; its
     ``revision`` is empty where that is this packet itself, or was computed from sources. ``wear`` is the exact share
     that one part of ``order`` takes; ``counted`` says what was counted of it at the cell, if anything. ``begun`` and
-    ``dressings_begun`` are the state before the first part of ``order``, ``turns`` how often it is dressed before it is
-    changed, and ``lesser_noun`` what that is called; ``begun`` and ``lesser_noun`` are empty in records from before
-    they were kept.
+    ``dressings_begun`` are the state before the prove-out of ``order``, ``turns`` how often it is dressed before it is
+    changed, and ``lesser_noun`` what that is called; ``proof`` is the share that the prove-out of ``order`` takes.
+    ``begun``, ``lesser_noun`` and ``proof`` are empty in records from before they were kept.
     """
 
     place: str
@@ -78,6 +78,7 @@ class FittedAtEnd(Plain):
     dressings_begun: int = 0
     turns: int = 0
     lesser_noun: str = ""
+    proof: str = ""
 
     @property
     def turns_done(self) -> str:
@@ -89,7 +90,8 @@ class ConsumableLine(Plain):
     """What the run takes of one consumable on each of some robots; ``robots`` is empty where a whole cell shares it.
 
     ``due`` says what falls due how often, and first at which part. ``anchor`` is the place of its first figure.
-    ``start`` says how far one is used before the first part, and on what that rests.
+    ``in_prove_out`` is what of ``over_run`` the prove-out takes, without what ``not_counted`` names; None in records
+    that count no prove-out. ``start`` says how far one is used before it, and on what that rests.
     """
 
     operation: str
@@ -102,6 +104,13 @@ class ConsumableLine(Plain):
     due: tuple[str, ...]
     anchor: str
     start: str = ""
+    in_prove_out: Amount | None = None
+    not_counted: tuple[str, ...] = ()
+
+    @property
+    def starts_at(self) -> str:
+        """Before what its start is."""
+        return "Before the first part" if self.in_prove_out is None else "Before the prove-out"
 
 
 class RunPlan(Plain):

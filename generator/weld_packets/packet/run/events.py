@@ -114,9 +114,9 @@ def _soon(use: Use, event: Event) -> str:
 
 
 def due_at_first(plan: OrderPlan, view: OperationView) -> tuple[Event, ...]:
-    """Return what is due at the cell of an operation before the first part."""
+    """Return what is due at the cell of an operation before its prove-out."""
     here = (each for each in plan.events if (each.operation, each.cell) == (view.operation.name, view.cell.id))
-    return tuple(each for each in here if each.part_number == 0)
+    return tuple(each for each in here if (each.part_number, each.when) == (0, "after"))
 
 
 def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:

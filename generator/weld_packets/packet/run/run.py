@@ -120,7 +120,7 @@ def _use_place(use: Use, view: OperationView) -> str:
 
 
 def _line(use: Use, events: Sequence[Event], view: OperationView) -> ConsumableLine:
-    one, whole = use.figure("per_part"), use.figure("over_run")
+    one, proof, whole = (use.figure(key) for key in ("per_part", "in_prove_out", "over_run"))
     return ConsumableLine(
         operation=view.key,
         operation_name=use.operation,
@@ -132,11 +132,13 @@ def _line(use: Use, events: Sequence[Event], view: OperationView) -> ConsumableL
         due=tuple(_due(use, events)),
         anchor="",
         start=_start(use, view),
+        in_prove_out=_amount(printed_value(proof, view.showing, "use"), one.kind),
+        not_counted=use.not_counted,
     )
 
 
 def _start(use: Use, view: OperationView) -> str:
-    """Return how far one is used before the first part, and on what that rests."""
+    """Return how far one is used before the prove-out, and on what that rests."""
     if not use.start.is_known:
         return use.origin
     used = printed_value(use.figure("used_at_start"), view.showing, "use").text
@@ -188,6 +190,7 @@ def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
             dressings_begun=each.dressings_begun,
             turns=each.turns,
             lesser_noun=each.lesser_noun,
+            proof=str(each.proof),
         )
         for each in left
     )
@@ -210,6 +213,7 @@ def left_by_packet(packet: Packet, revision: str) -> tuple[Left, ...]:
             dressings_begun=each.dressings_begun,
             turns=each.turns,
             lesser_noun=each.lesser_noun,
+            proof=Fraction(each.proof or 0),
         )
         for each in packet.run.fitted_at_end
     )

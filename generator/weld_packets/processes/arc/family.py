@@ -26,6 +26,7 @@ from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
+from weld_packets.processes.arc.prove_out import with_coupons_and_purge
 from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
 from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
@@ -161,7 +162,8 @@ class ArcFamily(Family[ArcOperation]):
         operation: ArcOperation = found.operation
         for robot in operation.robots:
             yield from feeding_of(operation.process).supplies(found, robot, approved)
-        yield gas_supply(operation, total(found.settings, "gas_volume", "l"), approved)
+        gas = gas_supply(operation, total(found.settings, "gas_volume", "l"), approved)
+        yield with_coupons_and_purge(gas, found, approved)
 
     def quality(self, operation: ArcOperation) -> QualityLevel:
         """Return the quality level that the order requires."""

@@ -24,6 +24,7 @@ from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
+from weld_packets.processes.spot.prove_out import with_coupons
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, Quantity, in_mm, kinds, magnitude, quantity
@@ -145,7 +146,7 @@ class SpotFamily(Family[SpotOperation]):
             lives = [(group, _life(cap, operation, group, approved)) for group in of_robot(found, robot)]
             wear = sum((Fraction(len(group.welds), life.welds_between_dressings) for group, life in lives), Fraction(0))
             welds = quantity(sum(len(group.welds) for group, _ in lives), "1")
-            yield Supply(
+            caps = Supply(
                 operation=operation.name,
                 cell=operation.cell,
                 robot=robot,
@@ -171,6 +172,7 @@ class SpotFamily(Family[SpotOperation]):
                 times_source=gun.change_times_source or "",
                 intervals={life.coating: life.welds_between_dressings for life in cap.life},
             )
+            yield with_coupons(caps, operation, lives, approved.plant)
 
     def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
         """Yield spots that are equal in all that a qualification record is compared by."""

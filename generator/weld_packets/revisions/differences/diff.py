@@ -9,6 +9,7 @@ from difflib import SequenceMatcher
 from weld_packets.packet.records import (
     Action,
     Amount,
+    ConsumableLine,
     FittedAtEnd,
     LegendLine,
     OperationSheet,
@@ -52,7 +53,8 @@ _LATER: Mapping[type, tuple[tuple[str, ...], ...]] = {
     RunEvent: (("supply", "places", "dressing"),),
     RunRule: (("supply",),),
     SettingGroup: (("linked",),),
-    FittedAtEnd: (("begun", "dressings_begun", "turns"), ("lesser_noun",)),
+    ConsumableLine: (("in_prove_out",),),
+    FittedAtEnd: (("begun", "dressings_begun", "turns"), ("lesser_noun",), ("proof",)),
 }
 """The same of other records: fields that came together, of which the first is empty where a record lacks them."""
 _Keyed = dict[tuple[str, int], Plain]

@@ -14,12 +14,14 @@ from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
+from weld_packets.processes.arc.prove_out import with_coupons
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import wire_supply
 from weld_packets.processes.arc.tungsten import steps
 from weld_packets.processes.arc.tungsten.chart_choice import charts
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenSource
 from weld_packets.processes.arc.tungsten.settings import tungsten_settings
+from weld_packets.processes.arc.wire.use import TIME, WIRE
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, Task, as_task, names
 from weld_packets.processes.supplies import Recorded, Supply, share
 from weld_packets.processes.view import Kit, View
@@ -109,10 +111,11 @@ class Tungsten(Feeding):
         operation: ArcOperation = found.operation
         settings = of_robot(found, robot)
         if operation.wire is not None:
-            yield wire_supply(operation, robot, total(settings, "wire_mass", "kg"), approved)
+            wire = wire_supply(operation, robot, total(settings, WIRE.key, "kg"), approved)
+            yield with_coupons(wire, found, WIRE.key, approved)
         electrode = electrodes(approved)[operation.electrode or ""]
-        arc_on = total(settings, "arc_time", "s")
-        yield Supply(
+        arc_on = total(settings, TIME.key, "s")
+        supply = Supply(
             operation=operation.name,
             cell=operation.cell,
             robot=robot,
@@ -135,6 +138,7 @@ class Tungsten(Feeding):
             recorded=Recorded("electrode_used", "used"),
             turns_key="grindings",
         )
+        yield with_coupons(supply, found, TIME.key, approved)
 
     def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words."""

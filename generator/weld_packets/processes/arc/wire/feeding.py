@@ -13,10 +13,12 @@ from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
+from weld_packets.processes.arc.prove_out import with_coupons
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.supplies import tip_supply, wire_supply
 from weld_packets.processes.arc.wire import steps
 from weld_packets.processes.arc.wire.settings import settings_of
+from weld_packets.processes.arc.wire.use import TIME, WIRE
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
@@ -72,8 +74,10 @@ class MeltingWire(Feeding):
         """Yield wire and contact tip."""
         operation: ArcOperation = found.operation
         settings = of_robot(found, robot)
-        yield wire_supply(operation, robot, total(settings, "wire_mass", "kg"), approved)
-        yield tip_supply(operation, robot, total(settings, "arc_time", "s"), approved)
+        wire = wire_supply(operation, robot, total(settings, WIRE.key, "kg"), approved)
+        yield with_coupons(wire, found, WIRE.key, approved)
+        tip = tip_supply(operation, robot, total(settings, TIME.key, "s"), approved)
+        yield with_coupons(tip, found, TIME.key, approved)
 
     def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words."""
