@@ -21,6 +21,13 @@ def test_the_rating_point_next_above_decides_the_duty(bench: Any, current: float
     assert verdict.passed is True
 
 
+@pytest.mark.parametrize("shares", [("60 %", "100 %"), ("100 %", "60 %")])
+def test_of_two_ratings_at_one_current_the_larger_share_counts(bench: Any, shares: tuple[str, str]) -> None:
+    plate = [{"current": "350 A", "share": share} for share in shares]
+    figure, _ = duty(bench.source(duty=plate), amperes(300), bench.plant(**{"duty planning share": "40 %"}))
+    assert magnitude(figure.value, "%") == pytest.approx(100)
+
+
 def test_more_share_planned_than_the_source_is_rated_for_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="of ten minutes"):
         duty(bench.source(), amperes(350), bench.plant(**{"duty planning share": "60 %"}))
