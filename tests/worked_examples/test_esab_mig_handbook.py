@@ -4,7 +4,7 @@ Densities are those of Kobelco's consumption sheet (7.85 and 8.02 g/cm³) and 2.
 """
 
 import pytest
-from weld_packets.processes.arc.wire.melting import deposition_rate, wire_mass_per_length, wire_section
+from weld_packets.processes.arc.melting import deposition_rate, wire_mass_per_length, wire_section
 from weld_packets.units import magnitude, quantity
 
 # wire diameter in, density g/cm³, metres per kilogram as printed

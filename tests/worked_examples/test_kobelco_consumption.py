@@ -3,8 +3,8 @@
 from decimal import ROUND_CEILING, Decimal
 
 import pytest
+from weld_packets.processes.arc.melting import wire_per_weld_length
 from weld_packets.processes.arc.size.weld_size import fillet_area, throat_from_leg
-from weld_packets.processes.arc.wire.melting import wire_per_weld_length
 from weld_packets.units import magnitude, quantity
 
 

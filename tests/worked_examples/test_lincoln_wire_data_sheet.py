@@ -1,7 +1,7 @@
 """Lincoln Electric data sheet of a metal-cored wire (E70C-6M): melt-off and deposition rates by wire feed."""
 
 import pytest
-from weld_packets.processes.arc.wire.melting import deposition_rate
+from weld_packets.processes.arc.melting import deposition_rate
 from weld_packets.units import magnitude, quantity
 
 # grams per metre, wire feed m/min, melt-off kg/h, deposition kg/h, efficiency %

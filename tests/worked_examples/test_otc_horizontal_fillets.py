@@ -3,13 +3,13 @@
 from math import sqrt
 
 import pytest
-from weld_packets.processes.arc.size.weld_size import fillet_area
-from weld_packets.processes.arc.wire.melting import (
+from weld_packets.processes.arc.melting import (
     balanced_travel_speed,
     conventional_load_voltage,
     melted_wire_feed,
     wire_section,
 )
+from weld_packets.processes.arc.size.weld_size import fillet_area
 from weld_packets.units import magnitude, quantity
 
 # leg mm (middle of the printed range), largest wire mm, current A, voltage V, speed cm/min (middles)

@@ -10,7 +10,7 @@ from statistics import mean, stdev
 
 import pytest
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.processes.arc.wire.melting import melted_wire_feed, wire_section
+from weld_packets.processes.arc.melting import melted_wire_feed, wire_section
 from weld_packets.processes.arc.wire.wire_data import wire_data
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import magnitude, quantity

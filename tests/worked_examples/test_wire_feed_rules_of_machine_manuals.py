@@ -5,7 +5,7 @@ Stick-outs are those that the Thermal Arc manual calls best for solid wire; 12 m
 """
 
 import pytest
-from weld_packets.processes.arc.wire.melting import (
+from weld_packets.processes.arc.melting import (
     deposition_rate,
     melted_wire_feed,
     wire_mass_per_length,

@@ -8,8 +8,8 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.passes.sections import sections_of
 from weld_packets.processes.arc.size.lap_edge import edge_carries, longest_leg, melted_edge
-from weld_packets.processes.arc.size.sections import sections_of
 from weld_packets.processes.arc.size.sizes import size_of
 from weld_packets.processes.arc.size.upper_sizes import (
     AllNominal,

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import AllowedRange
+from weld_packets.processes.arc.melting import balanced_travel_speed
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.passes.feed_and_speed import Region, Slopes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
-from weld_packets.processes.arc.wire.melting import balanced_travel_speed
 from weld_packets.units import Quantity, in_mm, is_between, magnitude
 
 

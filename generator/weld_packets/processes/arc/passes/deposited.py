@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import share_moved, share_of, share_of_stated
 from weld_packets.calculation.trace import Figure
-from weld_packets.processes.arc.wire.melting import nominal_area
+from weld_packets.processes.arc.melting import nominal_area
 from weld_packets.units import Quantity
 
 

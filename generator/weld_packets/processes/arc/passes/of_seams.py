@@ -9,15 +9,15 @@ from weld_packets.calculation.sentences import refused
 from weld_packets.errors import Gathering, OutOfRangeError, located
 from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.processes.arc.melting import wire_section
 from weld_packets.processes.arc.passes.bench import Bench, Sections
 from weld_packets.processes.arc.passes.deposited import Melt, nominal_by, nominal_share
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.passes.passes import SPEED, Passes, free_pass, sized_passes
 from weld_packets.processes.arc.passes.refused import LEG_SIZE, THROAT_SIZE, sizes_made, unmade_sizes
+from weld_packets.processes.arc.passes.sections import charted_throats, drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.size.sections import charted_throats, drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
-from weld_packets.processes.arc.wire.melting import wire_section
 from weld_packets.units import Quantity, as_written, quantity
 
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from weld_packets.calculation.dial import at_step
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
 from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Step, Weight
+from weld_packets.processes.arc.melting import balanced_travel_speed
 from weld_packets.processes.arc.passes.bench import Bench, Sections
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.passes.feed_and_speed import Region, Steps
 from weld_packets.processes.arc.size.weld_size import area_per_pass
-from weld_packets.processes.arc.wire.melting import balanced_travel_speed
 from weld_packets.units import Kind, Quantity, kinds, magnitude, plain, quantity, with_unit
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)

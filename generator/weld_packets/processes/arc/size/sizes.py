@@ -17,6 +17,7 @@ from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.model.tables.plant import Plant
+from weld_packets.processes.arc.melting import BALANCE
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
 from weld_packets.processes.arc.size.lap_edge import check_leg
@@ -33,7 +34,6 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
-from weld_packets.processes.arc.wire.melting import BALANCE
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import TENTH, WHOLE
 

@@ -24,6 +24,7 @@ from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
+from weld_packets.processes.arc.melting import tungsten_load_voltage
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
 from weld_packets.processes.arc.passes.dials import Dial
@@ -39,7 +40,6 @@ from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
-from weld_packets.processes.arc.wire.melting import tungsten_load_voltage
 from weld_packets.processes.arc.wire.use import consumption, consumption_without_wire
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import TENTH

@@ -23,6 +23,7 @@ from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
+from weld_packets.processes.arc.melting import conventional_load_voltage
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
 from weld_packets.processes.arc.passes.dials import Dial
@@ -49,7 +50,6 @@ from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
-from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.processes.arc.wire.use import consumption
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
 from weld_packets.units import Quantity, kinds, quantity

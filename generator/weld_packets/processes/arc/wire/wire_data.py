@@ -12,7 +12,7 @@ from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.table import Table
 from weld_packets.model.tables.materials import Melting, MeltingLaw, MeltingPoint, Wire
 from weld_packets.model.trade import TransferMode
-from weld_packets.processes.arc.wire.melting import drawn_current, melted_wire_feed, stick_out, wire_section
+from weld_packets.processes.arc.melting import drawn_current, melted_wire_feed, stick_out, wire_section
 from weld_packets.units import Quantity, as_written, in_mm, is_between, magnitude, quantity, spelling
 
 _FRACTION = Decimal("0.000001")
