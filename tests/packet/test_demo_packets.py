@@ -96,3 +96,12 @@ def test_robots_with_equal_figures_share_them(packets: tuple[Packet, ...]) -> No
     assert "Wire: use for one part, C1A and C1B" in labels
     assert "Electrode caps: use for one part, C5A" in labels
     assert "Gas: use for one part, C1" in labels
+
+
+def test_nobody_is_asked_for_drips_where_the_cooling_water_stays_shut(packets: tuple[Packet, ...]) -> None:
+    lists = [list(_steps(packet)) for packet in packets] + [
+        list(procedure.steps) for packet in packets for procedure in packet.procedures
+    ]
+    asked = [step for steps in lists for step in steps if "drip" in step.see]
+    assert asked
+    assert [step.do for step in asked if "cooling water" not in step.do] == []

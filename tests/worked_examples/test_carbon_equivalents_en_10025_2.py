@@ -1,4 +1,4 @@
-"""Carbon equivalents: the IIW form as printed, EN 10025-2 limits put into it, CET and Pcm from memory, and preheat.
+"""Carbon equivalents: the forms as printed, EN 10025-2 limits put into that of the IIW, and preheat from memory.
 
 Typical analyses are examples of our own; their sums are computed by hand from the formulas.
 """
@@ -7,7 +7,12 @@ from math import tanh
 
 import pytest
 from weld_packets.calculation.formula import Formula, Standing
-from weld_packets.processes.arc.heat.equivalents import carbon_equivalent_cet, carbon_equivalent_iiw, crack_parameter
+from weld_packets.processes.arc.heat.equivalents import (
+    CET_RANGES,
+    carbon_equivalent_cet,
+    carbon_equivalent_iiw,
+    crack_parameter,
+)
 from weld_packets.processes.arc.heat.preheat import preheat_temperature
 from weld_packets.units import magnitude, quantity
 
@@ -58,9 +63,34 @@ def test_hand_sums_of_typical_analyses(steel: dict[str, float], ce: float, cet: 
 
 
 def test_what_rests_on_memory_says_so() -> None:
-    for formula in (carbon_equivalent_cet, crack_parameter, preheat_temperature):
-        assert formula.source.standing is Standing.FROM_MEMORY
-    assert carbon_equivalent_iiw.source.standing is Standing.PUBLISHED
+    assert preheat_temperature.source.standing is Standing.FROM_MEMORY
+    for formula in (carbon_equivalent_iiw, carbon_equivalent_cet, crack_parameter):
+        assert formula.source.standing is Standing.PUBLISHED
+
+
+# READ: Taizhou TS Hardware, "Carbon equivalent (wt%) calculation formula", 2 November 2021, as printed there. The
+# opening page of a welding engineer's site prints the same fractions for CE, CET and Pcm. One per cent of an element:
+AS_PRINTED = [
+    ("C", 1, 1, 1), ("Si", 0, 0, 1 / 30), ("Mn", 1 / 6, 1 / 10, 1 / 20), ("Cr", 1 / 5, 1 / 20, 1 / 20),
+    ("Mo", 1 / 5, 1 / 10, 1 / 15), ("V", 1 / 5, 0, 1 / 10), ("Ni", 1 / 15, 1 / 40, 1 / 60),
+    ("Cu", 1 / 15, 1 / 20, 1 / 20), ("B", 0, 0, 5),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("element", "ce", "cet", "pcm"), AS_PRINTED)
+def test_each_element_counts_as_the_printed_forms_have_it(element: str, ce: float, cet: float, pcm: float) -> None:
+    formulas = (carbon_equivalent_iiw, carbon_equivalent_cet, crack_parameter)
+    assert [of(formula, {element: 1.0}) for formula in formulas] == pytest.approx([ce, cet, pcm])
+
+
+def test_the_steels_of_cet_are_those_of_the_printed_list() -> None:
+    """READ in the same list: 0.05 ≤ C ≤ 0.32, Si ≤ 0.8, 0.5 ≤ Mn ≤ 1.9, Cr ≤ 1.5, Cu ≤ 0.7, Mo ≤ 0.75, Nb ≤ 0.06, Ni
+    ≤ 2.5, V ≤ 0.18, B ≤ 0.005, and Ti ≤ 0.12, which no analysis here can state.
+    """
+    assert dict(CET_RANGES) == {
+        "C": (0.05, 0.32), "Si": (0, 0.8), "Mn": (0.5, 1.9), "Cr": (0, 1.5), "Cu": (0, 0.7), "Mo": (0, 0.75),
+        "Nb": (0, 0.06), "Ni": (0, 2.5), "V": (0, 0.18), "B": (0, 0.005),
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(

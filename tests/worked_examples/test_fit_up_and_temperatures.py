@@ -13,6 +13,7 @@ import pytest
 from weld_packets.model.tables.inspection import ImperfectionLimit
 from weld_packets.processes.arc.heat.cooling import cooling_time_thick, cooling_time_thin
 from weld_packets.processes.arc.size.fit_up import MINIMUM_TACK, TACK_PLATE, TACK_TIMES, throat_at_gap
+from weld_packets.processes.arc.size.lap_edge import edge_carries
 from weld_packets.processes.arc.size.upper_sizes import minimum_width
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import in_mm, magnitude, quantity
@@ -23,6 +24,24 @@ ROOT = Path(__file__).parents[2]
 @pytest.fixture(scope="module")
 def workspace() -> Workspace:
     return load_workspace(ROOT)
+
+
+# READ: AISC 360 J2.2b in a copy: along an edge below 1/4 in (6 mm) at most its thickness, from there on 1/16 in (2 mm)
+# less unless the drawing has the weld built out. Here 6 mm and 2 mm hold for inches too, which never allows more.
+@pytest.mark.parametrize(
+    ("edge", "unit", "longest", "printed"),
+    [
+        (3, "mm", 3, 3), (5.9, "mm", 5.9, 5.9), (6, "mm", 4, 4), (10, "mm", 8, 8),
+        (1 / 8, "in", 3.175, 3.175), (3 / 16, "in", 4.7625, 4.7625), (1 / 4, "in", 4.35, 4.7625),
+        (3 / 8, "in", 7.525, 7.9375),
+    ],
+)  # fmt: skip
+def test_a_leg_along_an_edge_is_no_longer_than_the_code_has_it(
+    edge: float, unit: str, longest: float, printed: float
+) -> None:
+    found = in_mm(edge_carries(quantity(edge, unit)))
+    assert found == pytest.approx(longest)
+    assert found <= printed + 1e-9
 
 
 # READ: EN 1011-2 clause 13 as quoted by a welding school: at least 50 mm, below 12 mm four times the thicker component

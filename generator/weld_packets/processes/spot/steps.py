@@ -49,7 +49,7 @@ def caps_locked(view: View, robots: Sequence[Robot], words: str = "") -> Iterato
         task = Task(
             step_key("caps", of),
             f"Close the cooling water and change the caps of {of}.",
-            "Tapers clean, caps pressed home, no drip.",
+            "Tapers clean, caps pressed home.",
             f"{cap.id}, face {view.stated(cap.face)}",
         )
         yield from as_task(task, _caps_changed(view, cap, of))
@@ -65,7 +65,7 @@ def _caps_changed(view: View, cap: Cap, of: str) -> Iterator[Draft]:
     )
     yield Draft(
         f"Fit two new electrode caps on {of}.",
-        see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
+        see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home",
         value=f"{cap.id}, face {view.stated(cap.face)}",
         acts=(acts.ENTER, acts.FIT_CAPS),
         key=step_key("fit-caps", of),

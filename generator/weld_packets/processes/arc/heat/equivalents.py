@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from weld_packets.calculation.formula import Formula, Number, Source, Standing, formula
+from weld_packets.calculation.formula import Formula, Number, Source, formula
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.trace import Figure, Name, Remark, Weight
 from weld_packets.model.tables.materials import Material
@@ -56,14 +56,14 @@ CET_RANGES: _Ranges = MappingProxyType(
         "B": (0, 0.005),
     }
 )
-"""EN 1011-2 method B, from memory."""
+"""EN 1011-2 method B, as quoted in the same list; its titanium to 0.12 % is no element of the table of materials."""
 PCM_RANGES: _Ranges = MappingProxyType({"C": (0, 0.18)})
 """Carbon up to which Pcm is used, from memory."""
 _NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
 """Every unalloyed steel holds both, so that a list without one is no analysis; the rest may be too little to state."""
 IIW = Source("EN 1011-2:2001", "carbon equivalent CE of the IIW")
-CET_SOURCE = Source("EN 1011-2:2001", "C.3, carbon equivalent CET", Standing.FROM_MEMORY)
-PCM_SOURCE = Source("Ito and Bessyo", "crack parameter Pcm", Standing.FROM_MEMORY)
+CET_SOURCE = Source("EN 1011-2:2001", "C.3, carbon equivalent CET, as quoted in a list of a maker of fasteners, 2021")
+PCM_SOURCE = Source("Ito and Bessyo", "crack parameter Pcm, as quoted in a list of a maker of fasteners, 2021")
 
 
 @formula(
