@@ -1,4 +1,4 @@
-"""What an arc operation says and cannot mean: a gas of another process."""
+"""What an arc operation says and cannot mean: a gas of another process, a torch that lies on its work."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from weld_packets.model.processes import PROCESSES, ArcProcess
-from weld_packets.processes.arc.misstatements import gas_misstatements
+from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
 
 INERT, ACTIVE = ("I1", "I2", "I3"), ("M12", "M13", "M21", "C1")
 UNDER = {"131": INERT, "135": ACTIVE, "136": ACTIVE, "138": ACTIVE, "141": INERT, "142": INERT}
@@ -43,3 +43,17 @@ def test_a_gas_that_the_table_does_not_have_is_named_elsewhere() -> None:
     operation: Any = SimpleNamespace(process="135", gas="none-such")
     approved: Any = SimpleNamespace(gases={})
     assert list(gas_misstatements(operation, approved)) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "inside", "outside"),
+    [("work angle", ("5°", "175°"), ("4.9°", "175.1°")), ("travel angle", ("-60°", "60°"), ("-60.1°", "60.1°"))],
+)
+def test_a_torch_that_would_lie_on_a_component_or_along_the_seam_is_refused(
+    bench: Any, name: str, inside: tuple[str, ...], outside: tuple[str, ...]
+) -> None:
+    def at(angle: str) -> list[tuple[str | int, ...]]:
+        return [each.path for each in seam_misstatements(bench.operation(bench.seam("S1") | {name: angle}))]
+
+    assert [at(angle) for angle in inside] == [[], []]
+    assert [at(angle) for angle in outside] == [[("seams", 0, name)]] * 2
