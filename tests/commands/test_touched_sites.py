@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.site.build import as_built, site_card
 from weld_packets.site.build.as_built import Holds, is_as_built, is_current, noted, remember
 
 Run = Callable[..., Any]
@@ -61,6 +62,21 @@ def test_verify_compares_a_draft_with_its_sources(site: Path, workshop: Path, ru
     order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
     answer = run("verify")
     assert "wo-1 is a draft of other sources than are here now: not compared" in answer.out
+
+
+def test_an_unchanged_site_costs_a_build_its_note_and_no_page(
+    site: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[str] = []
+
+    def counted(path: str) -> bytes:
+        opened.append(path)
+        return Path(path).read_bytes()
+
+    monkeypatch.setattr(as_built, "plain_content", counted)
+    monkeypatch.setattr(site_card, "plain_content", counted)
+    assert "built 0, unchanged 1" in run("build").out
+    assert set(opened) == {str(site.parent / ".as-built" / site.name)}
 
 
 @pytest.mark.parametrize("touch", ["edit", "take", "add", "link", "asset", "mode"])

@@ -147,6 +147,21 @@ def test_a_chain_of_orders_is_as_long_as_it_likes(root: Path) -> None:
     assert order_digests(root, [last])[last] != before
 
 
+def test_each_file_is_read_once_for_all_orders(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten thousand orders are read by every build: that one names the order before it costs no second reading."""
+    follow(root, "wo-3", "wo-2")
+    opened: list[str] = []
+
+    def counted(path: str) -> bytes:
+        opened.append(path)
+        return Path(path).read_bytes()
+
+    monkeypatch.setattr(digests, "plain_content", counted)
+    order_digests(root, NAMES)
+    files = (path for path in (root / "instructions").rglob("*") if path.is_file())
+    assert sorted(path for path in opened if "/wo-" in path) == sorted(map(str, files))
+
+
 def test_a_renamed_file_counts_as_a_change(root: Path) -> None:
     before = order_digests(root, NAMES)
     (root / "instructions" / "wo-3" / "points.csv").rename(root / "instructions" / "wo-3" / "spots.csv")
