@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.units.kinds import Kind
-from weld_packets.units.registry import SPELLINGS, Quantity, registry
+from weld_packets.units.registry import SPELLINGS, Quantity, quantity, registry
+from weld_packets.units.registry import magnitude as magnitude_in
 
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,18})?([eE][+-]?[0-9]{1,2})?")
 _SMALLEST, _LARGEST = -18, 12
@@ -94,8 +95,8 @@ def parse_fraction(text: str) -> Decimal:
 
 def bounded(magnitude: float, unit: str, kind: Kind, text: str = "") -> Quantity:
     """Return the quantity, refusing one outside the kind's bounds of plausibility."""
-    result = registry.Quantity(magnitude, SPELLINGS[unit])
-    plain = result.m_as(SPELLINGS[kind.unit])
+    result = quantity(magnitude, unit)
+    plain = magnitude_in(result, kind.unit)
     if not kind.lowest <= plain <= kind.highest:
         raise refusal(
             _beyond(magnitude, unit, kind) or f"{kind.name} {plain:g} {kind.unit} is outside {_reach(kind, kind.unit)}",
