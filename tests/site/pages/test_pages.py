@@ -169,9 +169,9 @@ def test_each_operation_s_checks_stand_together_and_are_led_to(plan: SitePlan, p
     markup = page(plan, "inspection.html").html
     assert packet.inspections
     for operation in packet.operations:
-        [found] = re.findall(rf'<tbody id="checks-{operation.key}">(.*?)</tbody>', markup, re.DOTALL)
+        [found] = re.findall(rf'<h2 id="checks-{operation.key}">(.*?)</tbody>', markup, re.DOTALL)
         own = [line.what for line in packet.inspections if line.operation == operation.key]
-        assert re.findall(r"<td>([^<]*)</td><td data-name", found) == own
+        assert re.findall(r'<th scope="row"><small>[^<]*</small> <b>([^<]*)</b>', found) == own
         assert f'href="#checks-{operation.key}">{operation.number}: {operation.name}</a>' in markup
         assert f'href="inspection.html#checks-{operation.key}"' in page(plan, f"operation-{operation.number}.html").html
 
