@@ -102,6 +102,6 @@ def test_nobody_is_asked_for_drips_where_the_cooling_water_stays_shut(packets: t
     lists = [list(_steps(packet)) for packet in packets] + [
         list(procedure.steps) for packet in packets for procedure in packet.procedures
     ]
-    asked = [step for steps in lists for step in steps if "drip" in step.see]
-    assert asked
-    assert [step.do for step in asked if "cooling water" not in step.do] == []
+    dripping = [step for steps in lists for step in steps if "drip" in step.see]
+    assert dripping
+    assert [step.do for step in dripping if "cooling water" not in step.do] == []
