@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import base64
+import errno
 import importlib
 import shutil
 import subprocess
@@ -26,6 +27,7 @@ from weld_packets.revisions.register.signing import (
     public_pem,
     secret_of,
 )
+from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import load_signer, make_key
 from weld_packets.revisions.store.releasing import record_release
@@ -162,3 +164,18 @@ def test_without_the_library_signing_says_what_to_install(monkeypatch: pytest.Mo
     assert not can_sign()
     with pytest.raises(PacketError, match=r"pip install 'weld-cell-packets\[sign\]'"):
         Signer("quality", SECRET).sign(b"")
+
+
+def test_half_of_a_key_that_a_full_disk_left_does_not_bar_the_next_try(plant: Any, tmp_path: Path) -> None:
+    class Full(Disk):
+        def create(self, path: Path, data: bytes, mode: int = 0o644) -> None:
+            super().create(path, data[: len(data) // 2], mode)
+            if path.suffix == ".pub":
+                raise OSError(errno.ENOSPC, "No space left on device")
+
+    private = tmp_path / "private"
+    with pytest.raises(PacketError, match="No space left on device"):
+        make_key(plant.instructions, "quality", private, Full())
+    assert not private.exists()
+    make_key(plant.instructions, "quality", private)
+    assert load_signer(plant.instructions, "quality", private).key == "quality"

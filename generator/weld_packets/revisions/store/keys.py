@@ -39,6 +39,8 @@ def make_key(instructions: Path, name: str, private: Path, disk: Disk | None = N
         at.make_folder(public.parent)
         at.create(public, public_pem(public_of(secret)))
     except OSError as error:
+        for path in (private, public):  # neither was there: half of a key would bar the next try
+            path.unlink(missing_ok=True)
         raise _refused(private, f"cannot be written: {error.strerror}", "choose a folder that you may write") from None
     return public
 
