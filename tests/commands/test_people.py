@@ -156,3 +156,69 @@ def test_author_and_approver_each_sign_with_their_own_key_where_the_plant_says_s
     verified = run("verify", *known)
     assert (verified.status, "not compared with any line noted" in verified.out) == (0, False)
     assert "not compared with any line noted earlier (--known)" in run("verify").out
+
+
+MALLORY = ("--author", "Anna Example", "--approver", "Mallory", "--reason", "r", "--effective", "2027-01-01")
+
+
+def renamed_table(people: Path) -> None:
+    change(people, "table: responsible", "table: others")
+
+
+def renamed_plant(people: Path) -> None:
+    plant = people.with_name("plant.yaml")
+    plant.write_text(re.sub(r"(?m)^(name: .*)$", r"\1 (new)", plant.read_text("utf-8"), count=1), "utf-8")
+    change(people, "revision: A", "revision: B")
+
+
+def approved_by_itself(people: Path) -> None:
+    change(people, "revision: A", "revision: B")
+
+
+@pytest.mark.parametrize("how", [renamed_table, renamed_plant, approved_by_itself])
+def test_nobody_comes_in_by_another_name_of_table_or_plant_or_by_the_files_own_word(
+    people: Path, run: Run, how: Callable[[Path], None]
+) -> None:
+    assert run("approve", "responsible", *BY).status == 0
+    change(people, "name: Ben Example, role", "name: Mallory, role")
+    how(people)
+    name = "others" if how is renamed_table else "responsible"
+    answer = run("approve", name, "--author", "Anna Example", "--by", "Mallory", "--reason", "read")
+    assert answer.status == 1
+    assert "is not in the plant's list of responsible people, tables, as approved last" in answer.errors
+    answer = run("release", "wo-1", *MALLORY)
+    assert answer.status == 1
+    assert "the list of responsible people is not approved" in answer.errors
+    assert run("approve", name, *BY).status == 0
+    assert run("release", "wo-1", *MALLORY).status == 0
+
+
+def test_an_older_list_that_was_approved_lets_nobody_back_in(people: Path, run: Run) -> None:
+    assert run("approve", "responsible", *BY).status == 0
+    old = people.read_text("utf-8")
+    change(people, "revision: A", "revision: B")
+    change(people, "name: Ben Example, role", "name: Carl Example, role")
+    assert run("approve", "responsible", *BY).status == 0
+    people.write_text(old, "utf-8")
+    answer = run("release", "wo-1", *WHO)
+    assert answer.status == 1
+    assert "the list of responsible people is not approved" in answer.errors
+
+
+def test_a_list_whose_content_is_gone_refuses_all_but_a_withdrawal(people: Path, run: Run) -> None:
+    assert run("approve", "responsible", *BY).status == 0
+    assert run("release", "wo-1", *WHO).status == 0
+    kept = (people.parents[1] / "instructions" / "register" / "tables").glob("*.json")
+    next(path for path in kept if b'"kind":"responsible people"' in path.read_bytes()).unlink()
+    people.unlink()
+    strangers = ("--author", "x", "--approver", "y", "--reason", "r")
+    for words in (
+        ("release", "wo-1", *strangers, "--effective", "2027-01-01"),
+        ("approve", "plant", "--author", "x", "--by", "y", "--reason", "r"),
+        ("nonconformity", "record", "wo-1", "NC-1", "--revision", "A", *strangers),
+    ):
+        answer = run(*words)
+        assert answer.status == 1, words
+        assert "may be the list of responsible people that counts" in answer.errors, words
+    assert "no list of responsible people" not in run("check").out
+    assert run("withdraw", "wo-1", "A", *strangers, "--effective", "2027-01-01").status == 0

@@ -22,7 +22,7 @@ from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
 from weld_packets.plant.approvals import not_filled_in, table_contents
 from weld_packets.plant.orders import open_workspace
-from weld_packets.plant.people import listed_people
+from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
@@ -54,7 +54,7 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
     if open_values := not_filled_in(workspace, chosen):
         raise SourceError(open_values)
     answering = Responsible(author=who["author"], reason=who["reason"], approver=who["by"])
-    by = answering.from_today().signatures(workspace.approved.plant, listed_people(workspace, register).people)
+    by = answering.from_today().signatures(workspace.approved.plant, people_of(workspace))
     wanted = TableApproval(workspace.approved.plant.name, chosen, by)
     entry, after = record_approval(root / INSTRUCTIONS, wanted, signer_of(root, who["key"], who["private"]))
     print_lines(

@@ -20,9 +20,10 @@ from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.people import people_of
+from weld_packets.plant.people import listed_people
 from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.release_rules import Withdrawal
+from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import record_withdrawal
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import load_workspace
@@ -41,7 +42,8 @@ def command(root: Path, order: str, revision: str, who: Responsible, reported: R
 def withdraw(root: Path, slug: str, revision: str, who: Responsible, reported: Reported | None = None) -> list[str]:
     """Record that ``revision`` must no longer be used and return what to print; raise PacketError against it."""
     workspace = load_workspace(root)
-    by = who.signatures(workspace.approved.plant, people_of(workspace))
+    listed = listed_people(workspace, load_register(root / INSTRUCTIONS))  # where nobody can know who is on it, all may
+    by = who.signatures(workspace.approved.plant, listed.people)
     wanted = Withdrawal(slug, revision, by, reported)
     published = record_withdrawal(root / INSTRUCTIONS, wanted, who.signer(root))
     states = nonconformities_of(published.register, slug) if reported else ()

@@ -86,12 +86,6 @@ def last_approved(register: Register, plant: str, table: str) -> str:
     return found
 
 
-def names_approved(register: Register, plant: str) -> frozenset[str]:
-    """Return the names of all tables of which ``plant`` approved something in the register."""
-    entries = (entry for entry in register.listed if isinstance(entry, ApprovalEntry) and entry.plant == plant)
-    return frozenset(each.table for entry in entries for each in entry.tables)
-
-
 def bound_contents(register: Register, plant: str) -> Mapping[tuple[str, str], tuple[Bound, ...]]:
     """Return, for table and revision, each content that ``plant`` approved or released under it."""
     found: dict[tuple[str, str], dict[str, Bound]] = {}
