@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import FittedAtStart
 from weld_packets.planning.due import NEW
-from weld_packets.planning.fitted import Done, counted_from, recorded_from
+from weld_packets.planning.fitted import Done, _worn, counted_from, recorded_from
 from weld_packets.planning.order import left_by, plan_order
 from weld_packets.planning.records import Left, OrderPlan, Origin
 from weld_packets.units import kinds, quantity
@@ -339,3 +340,11 @@ def test_a_recorded_run_counts_the_prove_out_before_it(
     recorded = recorded_from(left, begun, [], parts)
     assert (recorded.used, recorded.dressings) == after
     assert counted_from(left, *begun, left.turns, parts).used == after[0]
+
+
+@pytest.mark.parametrize(
+    ("coating", "worn"), [(None, Fraction(1, 2)), ("hot-dip zinc", Fraction(1, 2)), ("none", Fraction(1, 4))]
+)
+def test_welds_on_a_coating_that_nobody_recorded_wear_caps_as_on_the_worst(coating: str | None, worn: Fraction) -> None:
+    entry: Any = SimpleNamespace(welds_since_dressing=50, coating=coating)
+    assert _worn(entry, {"none": 200, "hot-dip zinc": 100}) == worn

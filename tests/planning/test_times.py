@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 from math import hypot
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from weld_packets.planning.times import operation_plan
+from weld_packets.planning.times import _wait_figure, operation_plan
 from weld_packets.units import quantity
 
 
@@ -66,3 +67,10 @@ def test_spot_robots_have_no_arc(line: Any) -> None:
     assert not robot.verdicts
     with pytest.raises(KeyError):
         robot.figure("arc_share")
+
+
+@pytest.mark.parametrize(("waited", "text"), [(12345, "12"), (40, "0.040"), (0, "0")])
+def test_a_wait_is_known_to_a_tenth_of_itself(waited: int, text: str) -> None:
+    pair: Any = SimpleNamespace(waited=lambda _: waited, waits=(), is_best=True, without_zones=None)
+    wait = _wait_figure(pair, 0)
+    assert (str(wait.text), wait.spread) == (text, pytest.approx(waited / 10_000))
