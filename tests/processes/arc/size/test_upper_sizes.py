@@ -142,6 +142,33 @@ def test_no_size_is_offered_that_the_edge_of_a_lap_does_not_carry(bench: Any) ->
     assert "throats of 2.05 mm to 2.10 mm in 1 pass" in plain(caught.value.problems[0].remedy)
 
 
+def thin(bench: Any, joint: str, throat: str, quality: str = "B") -> Any:
+    """Return the settings of sheets of 2.5 mm, whose edge carries throats to 1.76 mm; the chart makes 2.05 mm."""
+    seam = bench.seam("S1", joint=joint, throat=throat)
+    operation = bench.operation(seam, components=bench.sheets("2.5 mm"), quality=quality)
+    (settings,) = FAMILY.compute(operation, bench.approved()).settings
+    return settings
+
+
+def test_a_lap_of_thin_sheet_is_made_as_small_as_the_chart_makes_it(bench: Any) -> None:
+    settings = thin(bench, "lap fillet", "1.7 mm")
+    assert 2.05 < bench.number(settings, "throat_obtained") < 2.3
+    assert [note for note in bench.notes(settings.figure("travel_speed")) if "larger than its target" in note]
+    (edge,) = [verdict for verdict in settings.verdicts if verdict.key == "lap_edge"]
+    assert (edge.passed, edge.countermeasure) == (None, UPPER_EDGE)
+
+
+def test_a_lap_of_thin_sheet_is_not_made_larger_than_its_level_allows(bench: Any) -> None:
+    """Level B allows 1 mm + 15 % more than required: of 0.7 mm 1.81 mm, and the chart makes none below 2.05 mm."""
+    with pytest.raises(OutOfRangeError, match="the chart does not make this size"):
+        thin(bench, "lap fillet", "0.7 mm")
+
+
+def test_no_other_joint_is_made_larger_than_its_target(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError, match="the chart does not make this size"):
+        thin(bench, "T fillet", "1.7 mm")
+
+
 def test_no_other_joint_has_an_edge_that_limits_its_leg(bench: Any) -> None:
     assert longest_leg(bench.group(bench.operation(), bench.approved())) is None
     assert longest_leg(lap(bench))[1] == quantity(5, "mm")

@@ -8,19 +8,23 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import AllowedRange
 from weld_packets.processes.arc.melting import balanced_travel_speed
 from weld_packets.processes.arc.passes.dials import Dial
-from weld_packets.processes.arc.passes.feed_and_speed import Region, Slopes
+from weld_packets.processes.arc.passes.feed_and_speed import OVER, Region, Slopes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.units import Quantity, in_mm, is_between, magnitude
 
 
 @dataclass(frozen=True)
 class Sections:
-    """Cross-sections of a weld: required, target, and the largest that is allowed with what says so."""
+    """Cross-sections of a weld: required, target, and the largest that is allowed with what says so.
+
+    ``over`` is the share of the target by which the weld may be larger.
+    """
 
     required: Worked
     target: Worked
     largest: Quantity | None = None
     largest_origin: str = ""
+    over: float = OVER
 
 
 @dataclass(frozen=True)
@@ -52,7 +56,7 @@ class Bench:
             self.slope(sections.target.result / float(count)),
             largest,
         )
-        return Region(self.feed.steps, self.speed.steps, slopes, self.feed.target_steps)
+        return Region(self.feed.steps, self.speed.steps, slopes, self.feed.target_steps, sections.over)
 
     def per_unit(self, slope: float) -> float:
         """Return a slope in units of travel speed for a unit of wire feed, as both machines are set."""

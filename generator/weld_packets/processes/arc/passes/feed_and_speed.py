@@ -55,13 +55,15 @@ class Slopes:
 class Region:
     """What chart and machines allow of wire feed and travel speed, and what the size of the weld allows of both.
 
-    ``aims`` are the feeds that may be set at first: those whose current lies in the chart's range.
+    ``aims`` are the feeds that may be set at first: those whose current lies in the chart's range. ``over`` is the
+    share of the target section by which the weld may be larger.
     """
 
     feeds: Steps
     speeds: Steps
     slopes: Slopes
     aims: Steps
+    over: float = OVER
 
     def speeds_at(self, feed: int) -> Steps:
         """Return the travel speeds that are allowed at a wire feed."""
@@ -91,7 +93,8 @@ class Region:
         """Yield for each feed the fastest speed that fits."""
         for feed in range(self.aims.low, self.aims.high + 1):
             target = self.slopes.target * feed
-            found = next(filter(lambda speed: self._fits(feed, speed), _falling(target, self.speeds)), None)
+            falling = _falling(target, self.speeds, self.over)
+            found = next(filter(lambda speed: self._fits(feed, speed), falling), None)
             if found is not None:
                 yield feed, found
 
@@ -99,12 +102,12 @@ class Region:
         return self.speeds_at(feed).inner().holds(speed) and self.feeds_at(speed).inner().holds(feed)
 
 
-def _falling(target: float, allowed: Steps) -> Iterator[int]:
+def _falling(target: float, allowed: Steps, over: float) -> Iterator[int]:
     """Yield the allowed speeds from the target down to the slowest whose weld is not too much larger.
 
     A weld much too small has targets of a million times what a machine travels: those are not gone through.
     """
-    yield from range(min(_down(target), allowed.high), max(_up(target * (1 - OVER)), allowed.low) - 1, -1)
+    yield from range(min(_down(target), allowed.high), max(_up(target * (1 - over)), allowed.low) - 1, -1)
 
 
 def _up(value: float) -> int:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from weld_packets.calculation.chart import Place, read_range
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.sentences import refused
+from weld_packets.calculation.trace import Remark, Weight, Words
 from weld_packets.errors import Gathering, OutOfRangeError, located
 from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables
@@ -13,12 +17,17 @@ from weld_packets.processes.arc.melting import wire_section
 from weld_packets.processes.arc.passes.bench import Bench, Sections
 from weld_packets.processes.arc.passes.deposited import Melt, nominal_by, nominal_share
 from weld_packets.processes.arc.passes.dials import Dial
-from weld_packets.processes.arc.passes.passes import SPEED, Passes, free_pass, sized_passes
-from weld_packets.processes.arc.passes.refused import LEG_SIZE, THROAT_SIZE, sizes_made, unmade_sizes
+from weld_packets.processes.arc.passes.passes import SPEED, DrawnSize, Passes, free_pass, sized_passes
+from weld_packets.processes.arc.passes.refused import LEG_SIZE, THROAT_SIZE, SizeMeasure, sizes_made, unmade_sizes
 from weld_packets.processes.arc.passes.sections import charted_throats, drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.size.lap_edge import longest_leg
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
 from weld_packets.units import Quantity, as_written, quantity
+
+_LARGER = Remark(
+    Weight.NOTE, "the weld is larger than its target: the chart makes none as small as the edge of the lap carries"
+)
 
 
 def travel_speed_dial(group: SeamGroup, place: Place) -> Dial:
@@ -59,17 +68,31 @@ def passes_of(group: SeamGroup, bench: Bench, size: Size, approved: ApprovedTabl
     key, required = _required(group.seam)
     sections = sections_of(group, size, approved)
     with located(key=key):
-        found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(approved.plant)))
-        if found is None:
-            raise _no_fit(group, bench, sections, approved, required)
-        return found
+        drawn = drawn_sizes(size, sections, reinforcement(approved.plant))
+        found = sized_passes(bench, sections, drawn)
+        if found is not None:
+            return found
+        measure = LEG_SIZE if group.seam.leg is not None else THROAT_SIZE
+        made = sizes_made(bench, tried(group, bench, approved), measure) if group.is_fillet else ()
+        larger = None if made or longest_leg(group) is None else _larger(bench, sections, drawn)
+        if larger is None:
+            raise _no_fit(bench, sections, made, measure, required)
+        return larger
 
 
-def _no_fit(
-    group: SeamGroup, bench: Bench, sections: Sections, approved: ApprovedTables, required: Quantity
-) -> OutOfRangeError:
-    size = LEG_SIZE if group.seam.leg is not None else THROAT_SIZE
-    made = sizes_made(bench, tried(group, bench, approved), size) if group.is_fillet else ()
+def _larger(bench: Bench, sections: Sections, drawn: Sequence[DrawnSize]) -> Passes | None:
+    """Return the pass of a lap on sheet so thin that the chart makes no weld as small as its edge carries.
+
+    It is as small as the chart makes it near the middle of its feeds, inside the largest that is allowed; what the edge
+    does not carry lies on the other component, and the check of the edge warns of it. None where there is none.
+    """
+    found = sized_passes(replace(bench, throats=None, counts=(1,)), replace(sections, over=1.0), drawn)
+    if found is None:
+        return None
+    return replace(found, speed=replace(found.speed, remarks=(*found.speed.remarks, _LARGER)))
+
+
+def _no_fit(bench: Bench, sections: Sections, made: Words, size: SizeMeasure, required: Quantity) -> OutOfRangeError:
     makes = (f" (this chart makes {size.word}s of ", *made, ")") if made else ()
     return refused(
         ("the chart does not make this size: ", *unmade_sizes(bench, sections, size)),
