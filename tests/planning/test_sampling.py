@@ -58,6 +58,8 @@ def test_a_check_after_every_so_many_parts_has_its_parts_unless_the_table_names_
     own = sample_of(every_20th, 96, None)
     assert own is not None
     assert (own.turns, own.basis) == ((20, 40, 60, 80), "")
+    assert (whole := sample_of(every_20th, 100, None)) is not None
+    assert whole.turns == (20, 40, 60, 80, 100)
     assert (ruled := sample_of(every_20th, 96, RULE)) is not None
     assert ruled.turns == (48, 96)
 

@@ -244,6 +244,15 @@ def test_a_setting_outside_physical_bounds_is_refused_with_the_source(build: Any
     assert "bounds of the test" in message
 
 
+@pytest.mark.parametrize(("lowest", "highest"), [("1.1 mm", "3 mm"), ("0.4 mm", "1.1 mm")])
+def test_the_thinnest_and_the_thickest_sheet_of_a_stack_are_held_against_their_bounds(
+    build: Any, lowest: str, highest: str
+) -> None:
+    parts = [build.part("panel", "1.5 mm"), build.part("strip")]
+    limits = (build.limit("weld_current", "3 kA", "20 kA"), build.limit("thickness", lowest, highest))
+    assert "is not plausible" in only(build.operation(components=parts), build.approved(limits=limits))
+
+
 def test_an_allowed_range_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(
     build: Any,
 ) -> None:

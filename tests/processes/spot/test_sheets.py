@@ -28,6 +28,7 @@ def welded(build: Any, plant: dict[str, Any] | None = None, operation: Any = Non
         (None, "5.0", "factors of the test"),
         ("4.5", "4.5", "the plant's own"),
         ("4", "4.0", "the plant's own"),
+        ("5", "5.0", "factors of the test"),
         ("5.5", "5.0", "factors of the test"),
     ],
 )

@@ -169,7 +169,7 @@ def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(b
     """
     sizes = {"a": "0.7 mm", "b": "1.5 mm", "c": "1.2 mm", "d": "1.4 mm", "e": "1.47 mm"}
     parts = [build.part(mark, thickness) for mark, thickness in sizes.items()]
-    for sheets, warned in (("abc", True), ("aca", False), ("ada", False), ("aea", True)):
+    for sheets, warned in (("abc", True), ("cba", True), ("aca", False), ("ada", False), ("aea", True)):
         operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": list(sheets)}])
         governs = spot_operation(operation, build.approved()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
