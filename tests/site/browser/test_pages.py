@@ -203,6 +203,22 @@ def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: An
     assert small == []
 
 
+def test_a_link_on_the_card_is_touched_on_44_px_however_small_its_letters(chromium: Any, site: Path) -> None:
+    page = chromium.new_page(viewport=TABLET)
+    page.goto(f"{site.as_uri()}/operation-1.html")
+    links = page.locator(".card-table tbody th a, .card-remarks a, .card-foot a")
+    missed = links.evaluate_all("""all => all.filter(link => {
+      const box = link.getBoundingClientRect()
+      return [-21.5, 21.5].some(off => {
+        const met = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2 + off)
+        return met?.closest("a") !== link
+      })
+    }).map(link => link.innerText)""")
+    assert links.count() > 4
+    page.close()
+    assert missed == []
+
+
 def test_settings_are_large_enough_to_read_at_a_metre(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
     page.goto(f"{site.as_uri()}/operation-1.html")
