@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
@@ -91,6 +92,7 @@ def _environment() -> Environment:
         changed_in_cell=_changed_in_cell,
         with_arrows=_with_arrows,
         counted=counted,
+        unbroken=unbroken,
         where=lambda warning: warning.place,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
@@ -156,6 +158,14 @@ def cache_compiled_templates(environment: Environment) -> None:
     """Let ``environment`` keep what it compiles in a folder of the user's own: a single build starts quickly."""
     with suppress(OSError, RuntimeError):
         environment.bytecode_cache = _TemplateCache()
+
+
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm|m|in|ft|kg|lb|l|bar|s|min|h|ms|A|kA|V|kN|lbf|%|°C|°F|lx|parts?)(?!\w))")
+
+
+def unbroken(text: str) -> str:
+    """Return a text of a table with each number held to the unit that follows it."""
+    return _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", text)
 
 
 # ---------------------------------------------------------------- amounts and allowed ranges
