@@ -95,8 +95,9 @@ def _digits(value: Quantity, unit: str) -> str:
 
 
 def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -> bool:
-    coated = not limit.coatings or bool(coatings & set(limit.coatings))
-    return limit.quantity == key and process in limit.processes and base in limit.bases and coated
+    if limit.quantity != key or process not in limit.processes or base not in limit.bases:
+        return False
+    return not limit.coatings or not coatings.isdisjoint(limit.coatings)
 
 
 @lru_cache(maxsize=1024)
