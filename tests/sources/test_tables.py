@@ -170,6 +170,14 @@ def test_the_faults_of_all_tables_are_reported_at_once(root: Path, refused: Refu
 def test_a_table_with_another_ending_is_not_passed_over_in_silence(root: Path, refused: Refused) -> None:
     (root / "tables" / "extra.yml").write_text("x", encoding="utf-8")
     assert "tables/extra.yml:" in refused(lambda: load_workspace(root))
+    (root / "tables" / "extra.yml").rename(root / "tables" / "extra.YAML")
+    assert "tables/extra.YAML:" in refused(lambda: load_workspace(root))
+
+
+def test_a_hidden_file_is_no_table_as_a_build_does_not_see_it(root: Path) -> None:
+    (root / "tables" / "t_spacing.yaml").rename(root / "tables" / ".t_spacing.yaml")
+    (root / "tables" / "._plant.yaml").write_bytes(b"\x00\x05\x16\x07")
+    assert "t-spacing" not in load_workspace(root).approved.spot_spacings
 
 
 def test_a_folder_without_tables_is_reported(tmp_path: Path, refused: Refused) -> None:

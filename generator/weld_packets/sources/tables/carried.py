@@ -38,7 +38,7 @@ class Rows:
 def table_file(root: Path, name: str) -> Path:
     """Return the file of the table of a name; raise SourceError where there is none."""
     known: dict[str, Path] = {}
-    for path in sorted((root / TABLES).glob("*.yaml")):
+    for path in sorted((root / TABLES).glob("[!.]*.yaml")):
         document, _ = document_of(path)
         known[str(document.tree.get("table", ""))] = path
     if name not in known:

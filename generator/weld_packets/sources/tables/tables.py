@@ -129,10 +129,12 @@ def _table_files(root: Path, gathering: Gathering) -> list[Path]:
             "there is no such folder",
             "start in the folder that holds instructions/ and tables/, or name it with --root",
         )
-    for path in sorted(folder.glob("*.yml")):
-        remedy = "rename it, so that its end is .yaml"
-        gathering.add(Problem(f"{TABLES}/{path.name}", 0, "", "", "tables end in .yaml", remedy))
-    return sorted(folder.glob("*.yaml"))
+    shown = sorted(path for path in folder.glob("[!.]*") if path.suffix.lower() in (".yml", ".yaml"))
+    for path in shown:
+        if path.suffix != ".yaml":
+            remedy = "rename it, so that its end is .yaml"
+            gathering.add(Problem(f"{TABLES}/{path.name}", 0, "", "", "tables end in .yaml", remedy))
+    return [path for path in shown if path.suffix == ".yaml"]
 
 
 def document_of(path: Path) -> tuple[Document, tuple[Problem, ...]]:
