@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -214,6 +215,20 @@ def test_an_export_that_cannot_be_finished_leaves_nothing_behind(
     with pytest.raises(OSError, match="No space"):
         export_zip(site, tmp_path / "a.zip")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_an_export_removes_what_a_killed_one_left_and_nothing_else(
+    emitter: Emitter, plan: SitePlan, tmp_path: Path
+) -> None:
+    site = emitter.emit(plan)
+    ended = subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    left = tmp_path / f".a.zip.{ended.pid}"
+    kept = [tmp_path / f".a.zip.{name}" for name in ("bak", str(os.getppid()))]
+    for path in (left, *kept):
+        path.write_bytes(b"half")
+    export_zip(site, tmp_path / "a.zip")
+    assert sorted(tmp_path.iterdir()) == sorted([*kept, tmp_path / "a.zip"])
 
 
 def full_disk(*_: object) -> None:

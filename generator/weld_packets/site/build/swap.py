@@ -35,11 +35,12 @@ def clear_abandoned(site_root: Path) -> None:
         name, _, process = left.name.rpartition(".")
         if process == "aside" and not (site_root / name).exists() and not left.is_symlink():
             left.rename(site_root / name)
-        elif process == "aside" or not _alive(process):
+        elif process == "aside" or not is_alive(process):
             remove(left)
 
 
-def _alive(process: str) -> bool:
+def is_alive(process: str) -> bool:
+    """Return whether the process of a number, as it is in the name of an unfinished file or folder, still works."""
     try:
         os.kill(int(process), 0)
     except (ValueError, ProcessLookupError):

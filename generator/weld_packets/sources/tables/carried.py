@@ -78,7 +78,9 @@ def write_rows(rows: Rows, file: Path) -> None:
         csv.writer(text, lineterminator="\n").writerows([rows.header, *rows.cells])
         write_whole(file, text.getvalue().encode(), durable=True)
     else:
-        _workbook(rows).save(file)
+        packed = io.BytesIO()
+        _workbook(rows).save(packed)
+        write_whole(file, packed.getvalue(), durable=True)
 
 
 def _workbook(rows: Rows) -> Any:
