@@ -52,6 +52,11 @@ def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> N
     assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams", "weld_packets.site"} & loaded == set()
 
 
+def test_rows_are_carried_out_and_back_without_records() -> None:
+    loaded = modules_loaded("weld_packets.commands.tables") | modules_loaded("weld_packets.sources.tables.carried")
+    assert {"weld_packets.revisions", "weld_packets.packet", "openpyxl"} & loaded == set()
+
+
 def test_settings_compute_their_own_order_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     """The order that ran before is computed for the changeover, which settings do not print."""
     computed: list[str] = []

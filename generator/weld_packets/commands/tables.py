@@ -11,17 +11,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.shown_table import revisions_of, shown_table, table_data, table_lines
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole
-from weld_packets.revisions.queries.table_history import KnownRevision
-from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.folders import INSTRUCTIONS
+
+if TYPE_CHECKING:
+    from weld_packets.revisions.queries.table_history import KnownRevision
 
 
 @click.group(help=__doc__)
@@ -79,6 +80,14 @@ def show(root: Path, table: str, revision: str, against: str, *, as_json: bool) 
 
     Example: packets tables show spot-uncoated --revision B
     """
+    from weld_packets.commands.shared.shown_table import (  # noqa: PLC0415 - rows are carried without any record
+        revisions_of,
+        shown_table,
+        table_data,
+        table_lines,
+    )
+    from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415 - the same
+
     archive = open_archive(root / INSTRUCTIONS)
     known = revisions_of(archive.register, table)
     chosen = _revision(known, revision) if revision else known[-1]
