@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from weld_packets.packet.records import ConsumableLine
-from weld_packets.packet.run.run import consumable_lines
+from weld_packets.packet.run.run import _consumables, consumable_lines
 from weld_packets.planning.records import Event, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds
 
@@ -51,6 +51,17 @@ def test_robots_that_take_the_same_share_a_line_and_others_do_not(make: Any) -> 
     apart = _lines(make, (_caps(make, "C5A", "22"), _caps(make, "C5B", "30")))
     assert [line.robots for line in lines] == [("C5A", "C5B")]
     assert [line.robots for line in apart] == [("C5A",), ("C5B",)]
+
+
+def test_every_line_leads_to_the_figures_of_its_robot(make: Any) -> None:
+    """Robots that take the same share their figures, unless something else is not counted of each."""
+    (view,) = make.views(make.spot_operation())
+    views = {(view.operation.name, view.cell.id): view}
+    uses = tuple(replace(_caps(make, robot, "22"), not_counted=(f"coupons of {robot}",)) for robot in ("C5A", "C5B"))
+    places = {value.anchor for value in _consumables(uses, views)}
+    lines = _lines(make, uses)
+    assert [line.robots for line in lines] == [("C5A",), ("C5B",)]
+    assert {line.anchor for line in lines} <= places
 
 
 def test_events_of_another_robot_or_consumable_are_not_counted(make: Any) -> None:

@@ -78,7 +78,8 @@ def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationV
     """Yield the figures of every consumable; robots of an operation share figures that read the same."""
     together: dict[tuple[object, ...], list[Use]] = {}
     for use in uses:
-        key = (use.operation, use.cell, use.what, use.origin, *map(display_key_without_notes, use.figures))
+        named = (use.operation, use.cell, use.what, use.origin, use.not_counted)
+        key = (*named, *map(display_key_without_notes, use.figures))
         together.setdefault(key, []).append(use)
     for same in together.values():
         where = listed(use.robot or use.cell for use in same)
