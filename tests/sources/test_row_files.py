@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from openpyxl import Workbook
+from openpyxl.styles import Font
 from weld_packets.errors import SourceError
 from weld_packets.model.tables.charts import SpotSpacing
 from weld_packets.sources.digests import OrderDigests, file_digests
@@ -133,6 +134,28 @@ def _hide_columns_together(sheet: Any) -> None:
     sheet.column_dimensions.group("A", "B", hidden=True)
 
 
+def _low(sheet: Any) -> None:
+    sheet.row_dimensions[3].height = 1
+
+
+def _all_low(sheet: Any) -> None:
+    sheet.sheet_format.zeroHeight = True
+
+
+def _narrow(sheet: Any) -> None:
+    sheet.column_dimensions["B"].width = 0.5
+
+
+def _struck(sheet: Any) -> None:
+    sheet["B3"].font = Font(strike=True)
+
+
+def _small_and_seen(sheet: Any) -> None:
+    sheet.row_dimensions[3].height = 2
+    sheet.column_dimensions["B"].width = 1
+    sheet["B9"].font = Font(strike=True)
+
+
 def shown_as(number_format: str) -> Edit:
     def edit(sheet: Any) -> None:
         sheet["B2"].number_format = number_format
@@ -159,6 +182,10 @@ def to(cell: str, value: Any) -> Edit:
         (_hide, ":3: A3", "in a hidden row or column"),
         (_hide_column, ":2: B2", "in a hidden row or column"),
         (_hide_columns_together, ":3: B3", "in a hidden row or column"),
+        (_low, ":3: A3", "in a hidden row or column"),
+        (_all_low, ":2: A2", "in a hidden row or column"),
+        (_narrow, ":2: B2", "in a hidden row or column"),
+        (_struck, ":3: B3", "this cell is struck through"),
         (shown_as("0"), ":2: B2", "does not show the"),
         (shown_as(";;;"), ":2: B2", "does not show the"),
         (shown_as('"9"0.00'), ":2: B2", "does not show the"),
@@ -179,6 +206,21 @@ def test_a_cell_that_is_not_what_it_shows_is_reported_with_sheet_row_and_column(
     message = refused(tables)
     assert f"tables/chart.xlsx, sheet Chart{place}" in message
     assert words in message
+
+
+def test_a_row_or_column_that_is_small_and_seen_is_read(tables: Path) -> None:
+    write(tables, BY_RANGE)
+    workbook(tables, _small_and_seen)
+    assert [row.pitch.magnitude for row in chart(tables).rows] == [0.75, 1.25]
+
+
+@pytest.mark.parametrize("code", ["utf-8", "utf-16-le", "utf-16-be"])
+def test_a_document_type_is_refused_in_whatever_code(tables: Path, code: str) -> None:
+    write(tables, BY_RANGE)
+    workbook(tables)
+    with zipfile.ZipFile(tables / "chart.xlsx", "a") as archive:
+        archive.writestr("xl/worksheets/other.xml", '<!DOCTYPE a [<!ENTITY b "c">]><a>&b;</a>'.encode(code))
+    assert "has a document type" in refused(tables)
 
 
 @pytest.mark.parametrize(

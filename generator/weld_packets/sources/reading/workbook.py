@@ -25,6 +25,11 @@ _UNPACKED_LIMIT = 8_000_000
 _PARTS_LIMIT = 500
 _RANGE = re.compile(r"\$?([A-Z]{1,2})\$?([1-9][0-9]{0,4}):\$?([A-Z]{1,2})\$?([1-9][0-9]{0,4})")
 _COLUMNS_LIMIT, _ROWS_LIMIT = 50, 2_000
+_DOCUMENT_TYPES = [
+    mark.encode(code) for mark in ("<!DOCTYPE", "<!ENTITY") for code in ("ascii", "utf-16-le", "utf-16-be")
+]
+_NARROW, _LOW = 1, 2
+"""Characters and points below which a column or row shows nothing of what is in it."""
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([^"]*)"')
 _BESIDE_DIGITS = re.compile(r"""_.|\*.|\[[^\]]*\]|\\[^\d+-]|"[^"\d+-]*"|\s""")
 """What a format of numbers puts beside the digits: room, fill, colour, country, words such as a unit."""
@@ -96,7 +101,7 @@ def _checked(data: bytes, shown: str) -> bytes:
                 left -= len(text)
                 if left < 0:
                     raise _too_large(shown)
-                if b"<!DOCTYPE" in text or b"<!ENTITY" in text:
+                if any(mark in text for mark in _DOCUMENT_TYPES):
                     raise refused(shown, "a part of this file has a document type", "save it anew as .xlsx")
                 if any(not _is_small(ref) for ref in _MERGED.findall(text)):
                     raise refused(shown, "cells are merged over a very large range", "unmerge them")
@@ -155,6 +160,8 @@ class _Range:
             raise unread("this cell is merged with others", "unmerge them and write the value into each")
         if self._hidden(cell):
             raise unread("this cell is in a hidden row or column", "show it, or leave it out of the range")
+        if cell.value is not None and cell.font.strike:
+            raise unread("this cell is struck through", "write what holds, without a line through it")
         value = cell.value
         if cell.data_type == "f":
             value = self._result(row, column)
@@ -162,13 +169,14 @@ class _Range:
 
     def _hidden(self, cell: Any) -> bool:
         row = self._sheet.row_dimensions[cell.row]
-        return bool(row.hidden or any(cell.column in each for each in self._hidden_columns))
+        low = self._sheet.sheet_format.zeroHeight if row.height is None else row.height < _LOW
+        return bool(row.hidden or low or any(cell.column in each for each in self._hidden_columns))
 
     @cached_property
     def _hidden_columns(self) -> list[range]:
-        """The columns that are hidden; the file states neighbours of one look together."""
+        """The columns that show nothing, hidden or too narrow; the file states neighbours of one look together."""
         looks = self._sheet.column_dimensions.values()
-        return [range(each.min, each.max + 1) for each in looks if each.min and each.hidden]
+        return [range(each.min, each.max + 1) for each in looks if each.min and (each.hidden or each.width < _NARROW)]
 
     def _result(self, row: int, column: int) -> Any:
         if self._results is None:
