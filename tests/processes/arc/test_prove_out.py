@@ -83,7 +83,7 @@ def test_a_purge_takes_gas_at_each_torch_that_welds(bench: Any) -> None:
     ("plant", "more", "missing"),
     [
         ({}, ONE, ("coupons: the plant states no 'coupon seam'", "the purge: the plant states no 'purge time'")),
-        (SEAM | PURGE, {}, ("coupons of A: the order names no coupon program of it",)),
+        (SEAM | PURGE, {}, ("coupons: the order names no coupon program of the robot",)),
         (SEAM | PURGE, ONE, ()),
     ],
 )

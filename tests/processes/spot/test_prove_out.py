@@ -48,7 +48,7 @@ def test_coupons_of_two_weld_schedules_take_twice_as_many(build: Any) -> None:
     ("spots", "programs", "missing"),
     [
         (None, {"A": "T1"}, "coupons: the plant states no 'coupon spots'"),
-        (5, {}, "coupons of A: the order names no coupon program of it"),
+        (5, {}, "coupons: the order names no coupon program of the robot"),
     ],
 )
 def test_what_is_not_known_of_coupons_is_named(

@@ -84,7 +84,7 @@ def _coupons(
         if not settings:
             continue
         if not programs:
-            missing.append(f"coupons of {robot}: the order names no coupon program of it")
+            missing.append("coupons: the order names no coupon program of the robot")
         elif approved.plant.coupon_seam is None:
             missing.append("coupons: the plant states no 'coupon seam'")
         else:

@@ -26,8 +26,7 @@ def with_coupons(supply: Supply, operation: SpotOperation, lives: Lives, plant: 
     if not lives:
         return supply
     if not programs:
-        missing = f"coupons of {supply.robot}: the order names no coupon program of it"
-        return replace(supply, not_counted=(missing,))
+        return replace(supply, not_counted=("coupons: the order names no coupon program of the robot",))
     if spots is None:
         return replace(supply, not_counted=("coupons: the plant states no 'coupon spots'",))
     wear = sum((_wear(lives, number, spots) for number, _ in programs), Fraction(0))
