@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 from jinja2 import DictLoader, Environment
-from weld_packets.site.pages.templating import cache_compiled_templates, unbroken
+from weld_packets.revisions.differences.changes import Altered
+from weld_packets.site.pages.templating import cache_compiled_templates, in_brief, unbroken
 
 
 def rendered(folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
@@ -68,3 +69,12 @@ def test_a_full_disk_costs_only_the_compiling(tmp_path: Path, monkeypatch: pytes
 )
 def test_a_number_in_a_text_is_held_to_its_unit(text: str, kept_text: str) -> None:
     assert unbroken(text) == kept_text.replace("~", "\N{NO-BREAK SPACE}")
+
+
+@pytest.mark.parametrize(("length", "brief"), [(200, False), (201, True)])
+def test_a_text_with_two_long_readings_is_named_by_its_place(length: int, brief: bool) -> None:
+    before, after = "a" * length, "b" * 300
+    change = Altered(where=("operation 1", "qualification"), paths=(), what="record 7", before=before, after=after)
+    said = "operation 1, qualification, record 7 reads differently"
+    full = f"operation 1, qualification: record 7 {before} → {after}"
+    assert in_brief(change) == (said if brief else full)

@@ -25,6 +25,7 @@ from weld_packets.packet.operation.card import (
 )
 from weld_packets.packet.records import Amount, Callout, ChangeLine, RunEvent, RunRule, Span, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
+from weld_packets.revisions.differences.changes import Altered, Change
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.site.pages.qr_codes import inline_code
@@ -91,6 +92,7 @@ def _environment() -> Environment:
         capital=capital,
         changed_in_cell=_changed_in_cell,
         with_arrows=_with_arrows,
+        in_brief=in_brief,
         counted=counted,
         unbroken=unbroken,
         where=lambda warning: warning.place,
@@ -131,6 +133,13 @@ def _with_arrows(change: object) -> str:
     return str(change).replace("->", "→")
 
 
+def in_brief(change: Change) -> str:
+    """Return a change with arrows; of a text with two long readings its place alone: nobody compares them by eye."""
+    if isinstance(change, Altered) and min(len(change.before), len(change.after)) > _LONG:
+        return f"{', '.join((*change.where, change.what))} reads differently"
+    return _with_arrows(change)
+
+
 def _at_count(event: RunEvent) -> str:
     return at_count(event.part_number, event.when)
 
@@ -160,6 +169,8 @@ def cache_compiled_templates(environment: Environment) -> None:
         environment.bytecode_cache = _TemplateCache()
 
 
+_LONG = 200
+"""Characters: some three lines of a tablet."""
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm|m|in|ft|kg|lb|l|bar|s|min|h|ms|A|kA|V|kN|lbf|%|°C|°F|lx|parts?)(?!\w))")
 
 
