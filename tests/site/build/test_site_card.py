@@ -52,6 +52,15 @@ def test_a_site_is_made_anew_after_its_day(looks: SiteLooks, tmp_path: Path, pac
     assert {day: is_current(site, "abc", datetime(2026, 11, day, 12, tzinfo=UTC)) for day in days} == days
 
 
+def test_a_site_that_was_built_by_a_clock_that_was_ahead_is_made_anew(
+    looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
+) -> None:
+    plan = plan_draft_site(packet, control)
+    site = Emitter(looks, tmp_path).emit(replace(plan, card=replace(plan.card, built="2026-11-25")), "abc")
+    days = {23: False, 24: True, 25: True, 26: True}  # a plant's day may be ahead of that of UTC
+    assert {day: is_current(site, "abc", datetime(2026, 11, day, 12, tzinfo=UTC)) for day in days} == days
+
+
 def test_cards_are_those_of_whole_sites_by_name_and_read_anew_each_time(
     looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
 ) -> None:

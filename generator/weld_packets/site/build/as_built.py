@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -21,6 +21,8 @@ from weld_packets.errors import PacketError
 from weld_packets.files import plain_content, write_whole
 
 _KEPT = ".as-built"
+_A_DAY = timedelta(days=1)
+"""A plant's day may be ahead of that of UTC."""
 _ASSETS = "assets"
 """Its files are links to those that all sites share, which `share_assets` compares; of it the names alone count."""
 
@@ -32,6 +34,7 @@ class Holds:
     Attributes:
         fingerprint: digest of all that it was built from.
         steady: first and last day on which its statuses are as it says, each empty where no day is known.
+        built: day of the clock by which it was built, empty where its pages do not say so.
         renew: last day before a build makes it anew though nothing changed, empty where it need not.
         zone: the time zone that ``steady`` is in.
 
@@ -39,6 +42,7 @@ class Holds:
 
     fingerprint: str = ""
     steady: tuple[str, str] = ("", "")
+    built: str = ""
     renew: str = ""
     zone: str = "UTC"
 
@@ -71,6 +75,8 @@ def is_current(site: Path, expected: str, at: datetime) -> bool:
 def _holds(note: Mapping[str, Any], at: datetime) -> bool:
     renew, (first, last) = note["renew"], note["steady"]
     if renew and str(at.date()) > renew:  # a day sooner or later is no matter
+        return False
+    if note["built"] > str(at.date() + _A_DAY):  # by a clock that was ahead: its pages would hold too long
         return False
     if not first and not last:
         return True

@@ -38,7 +38,8 @@ class Emitter:
         target = self._site_root / plan.slug
         with replacing(target) as fresh:
             self._fill(plan, fresh, fingerprint)
-            note = noted(fresh, Holds(fingerprint, plan.card.steady, plan.card.renew, plan.card.zone))
+            card = plan.card
+            note = noted(fresh, Holds(fingerprint, card.steady, card.built, card.renew, card.zone))
         remember(target, note)
         return target
 

@@ -121,6 +121,7 @@ def _card(history: OrderHistory) -> Card:
         card,
         steady=history.steady,
         good_until=history.good_until,
+        built=str(history.built),
         renew=str(history.built + timedelta(days=history.good_days // 2)),
         zone=history.zone,
         facts=(*found, *card.facts),

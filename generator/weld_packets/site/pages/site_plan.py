@@ -181,7 +181,8 @@ class Card:
 
     ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
     ``steady`` are the first and the last day, in the time zone ``zone``, on which the order's status is as its site
-    says; empty: open. After the day ``good_until`` its site answers for nothing, after ``renew`` a build makes it anew.
+    says; empty: open. After the day ``good_until`` its site answers for nothing, after ``renew`` a build makes it anew,
+    and before the day ``built``, that of a clock which was ahead.
     ``words`` find the order in that list beside what is shown of it; ``cells`` are those it runs through.
     ``qualified`` is how its operations are qualified, ``table_changes`` what new revisions of tables meant for it.
     ``review`` is the page that shows what waits for approval.
@@ -195,6 +196,7 @@ class Card:
     steady: tuple[str, str] = ("", "")
     good_until: str = ""
     renew: str = ""
+    built: str = ""
     zone: str = "UTC"
     programs: tuple[ProgramUse, ...] = ()
     qualified: tuple[Qualified, ...] = ()
