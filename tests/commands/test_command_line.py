@@ -82,7 +82,7 @@ def test_a_list_of_changes_is_what_leads_in_words_and_counts_of_the_rest() -> No
     assert changed_lines([SET, PROGRAM, TEXT, CITED], full=False) == (
         "operation 1: Weld time 11 -> 12",
         "operation 1: program of R1 P709B -> P710B",
-        "besides: 1 texts, ranges and what follows; 1 tables and calculations (--full lists them)",
+        "besides: texts, ranges and what follows (1); tables and calculations (1): --full lists them",
     )
     assert len(changed_lines([SET, TEXT, CITED], full=True)) == 3
     assert changed_lines([], full=False) == ()

@@ -25,9 +25,9 @@ def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
         return change_lines(changes)
     leading = [each for each in changes if class_of(each) in LEADING]
     first = change_lines(leading) or ("no setting, weld, program or limit of acceptance changed",)
-    counted = Counter(class_of(each) for each in changes)
-    others = [f"{counted[name]} {name}" for name in CLASSES[len(LEADING) :] if counted[name]]
-    return (*first, *([f"besides: {'; '.join(others)} (--full lists them)"] if others else []))
+    count = Counter(class_of(each) for each in changes)
+    others = [f"{name} ({count[name]})" for name in CLASSES[len(LEADING) :] if count[name]]
+    return (*first, *([f"besides: {'; '.join(others)}: --full lists them"] if others else []))
 
 
 def changes_data(changes: Iterable[Change]) -> list[dict[str, Any]]:
