@@ -190,7 +190,7 @@ def racer(plant: Any, title: str, start: Barrier, said: SimpleQueue[str]) -> Non
 def test_a_second_writer_is_reported_at_once(plant: Any) -> None:
     with alone(plant.instructions):
         begun = time.monotonic()
-        with pytest.raises(PacketError, match="another release or withdrawal is being written"):
+        with pytest.raises(PacketError, match="another record is being written"):
             plant.release()
         assert time.monotonic() - begun < 5
     assert plant.release().entry.revision == "A"

@@ -107,7 +107,7 @@ def _take(descriptor: int, folder: Path) -> None:
     try:
         _lock(descriptor)
     except (BlockingIOError, PermissionError):
-        message = "another release or withdrawal is being written at this moment"
+        message = "another record is being written at this moment"
         remedy = "look at 'packets history' when it is done, and try again if yours is still wanted"
         raise PacketError([Problem(str(folder), 0, "", "", message, remedy)]) from None
 
