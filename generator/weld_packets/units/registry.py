@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import cache
-from typing import Any
 
 import pint
 
@@ -23,7 +21,6 @@ registry.define("cycle_60Hz = 1000/60 * millisecond")
 registry.define("ml_per_100g = 0.01 * milliliter / gram")
 registry.define("decibel_A = [sound_level_A]")  # levels are compared, never added, so that no logarithm is wanted
 pint.set_application_registry(registry)  # type: ignore[no-untyped-call]
-pint.util.SharedRegistryObject._REGISTRY = registry  # noqa: SLF001 - else pint looks it up anew for each quantity
 
 Quantity = pint.Quantity[float]
 """A float with its unit, from the one registry."""
@@ -31,12 +28,12 @@ Quantity = pint.Quantity[float]
 
 def quantity(magnitude: float, unit: str) -> Quantity:
     """Return ``magnitude`` in ``unit``, a spelling of ``SPELLINGS`` (never a pint expression)."""
-    return _made(magnitude, _CONTAINERS[unit])
+    return registry.Quantity(magnitude, _CONTAINERS[unit])
 
 
 def scaled(value: Quantity, by: float) -> Quantity:
     """Return ``value`` times a plain number, quickly; its unit must not have a zero of its own, as °C has."""
-    return _made(value.magnitude * by, _container(tuple(value.unit_items())))
+    return registry.Quantity(value.magnitude * by, _container(tuple(value.unit_items())))
 
 
 _DEFINITIONS: dict[str, str] = {
@@ -141,27 +138,6 @@ def _container(parts: tuple[tuple[str, float], ...]) -> pint.util.UnitsContainer
 
 
 _CONTAINERS = {text: _container(tuple((1.0 * unit).unit_items())) for text, unit in SPELLINGS.items()}
-
-
-_QUANTITY: type[Any] = registry.Quantity
-
-
-def _quickly_made(magnitude: float, units: pint.util.UnitsContainer) -> Quantity:
-    """Return a quantity of parts that are sound; pint would look at each for all that it might be."""
-    made: Quantity = object.__new__(_QUANTITY)
-    made._magnitude, made._units = magnitude, units  # noqa: SLF001 - see `_is_as_pint_makes_it`
-    return made
-
-
-def _is_as_pint_makes_it() -> bool:
-    """Return whether this pint keeps in a quantity what is put into one here, and nothing else."""
-    own, quick = (make(2.0, _CONTAINERS["mm"]) for make in (registry.Quantity, _quickly_made))
-    return type(own) is type(quick) and vars(own) == vars(quick)
-
-
-_made: Callable[[float, pint.util.UnitsContainer], Quantity] = (
-    _quickly_made if _is_as_pint_makes_it() else registry.Quantity
-)
 
 
 @cache
