@@ -343,19 +343,15 @@ def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, 
     )
 
 
-def test_what_all_consumables_start_from_is_said_once_where_the_schedule_says_it(
-    packet: Packet, control: Control
-) -> None:
+def test_what_all_consumables_start_from_is_said_once(packet: Packet, control: Control) -> None:
     new = ConsumableLine(
         operation="operation-1", operation_name="Front panel", cell="C1", robots=("R11",), what="Wire",
         per_part=Amount(value="0.02", unit="kg"), over_run=Amount(value="2", unit="kg"), due=(), anchor="use-wire",
         start="new",
     )  # fmt: skip
     used = new.model_copy(update={"what": "Gas", "start": "7600 l left"})
-    noted = {"events_note": "Counted from new ones, because no previous order is named."}
-    due = packet.run.events
-    for lines, events, count in (((new, new), due, 0), ((new, used), due, 2), ((new, new), (), 2)):
-        shown = with_run(packet, consumables=lines, events=events, **noted)
+    for lines, count in (((new, new), 1), ((new, used), 2), ((used,), 1)):
+        shown = with_run(packet, consumables=lines)
         for name in ("run.html", "packet.html"):
             found = words(page(plan_draft_site(shown, control), name).html)
             assert found.count("Before the first part") == count, name

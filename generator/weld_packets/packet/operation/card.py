@@ -202,6 +202,7 @@ def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
     """Return the operation's own remarks and what its warnings ask for, as much as a card holds, and what is left."""
     to_do = (warning.do or warning.sentence for warning in operation.warnings)
     every = tuple(dict.fromkeys((*operation.notes, *to_do)))
+    # A sentence with which another one begins says nothing that the other does not.
     found = tuple(text for text in every if not any(other != text and other.startswith(text) for other in every))
     shown = tuple(shortened(text) for text in found[:_REMARKS])
     return shown, more_words(len(found) - len(shown), cut=shown != found[:_REMARKS])
