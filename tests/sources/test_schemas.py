@@ -11,9 +11,9 @@ import pytest
 import yaml
 from referencing import Registry, Resource
 from weld_packets.model.order import Operation
-from weld_packets.sources.order_keys import ORDER_KEYS
+from weld_packets.sources.order_keys import ORDER_DESCRIPTIONS
 from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
-from weld_packets.sources.table_keys import RECORD_KEYS, TABLE_KEYS
+from weld_packets.sources.table_keys import RECORD_DESCRIPTIONS, TABLE_DESCRIPTIONS
 
 ROOT = Path(__file__).resolve().parents[2]
 TEXTS = schema_texts()
@@ -204,14 +204,14 @@ def test_no_word_is_kept_for_a_key_that_no_table_has() -> None:
     tables = [json.loads(text) for name, text in schema_texts().items() if name != "order.schema.json"]
     keys = {(record, key) for schema in tables for record, key, _ in _keys(schema, "table")}
     words = {key for _, key in keys} | {key.removesuffix(" from").removesuffix(" to") for _, key in keys}
-    assert sorted(set(TABLE_KEYS) - words) == []
-    assert sorted(set(RECORD_KEYS) - keys) == []
+    assert sorted(set(TABLE_DESCRIPTIONS) - words) == []
+    assert sorted(set(RECORD_DESCRIPTIONS) - keys) == []
 
 
 def test_no_word_is_kept_for_a_key_that_no_order_has() -> None:
     schema = json.loads(TEXTS["order.schema.json"])
     keys = {key for record in (schema, *schema["$defs"].values()) for key in record.get("properties", {})}
-    assert sorted(set(ORDER_KEYS) - keys) == []
+    assert sorted(set(ORDER_DESCRIPTIONS) - keys) == []
 
 
 def test_what_an_operation_of_any_process_may_say_is_described_beside_the_key_and_nowhere_else() -> None:
@@ -219,7 +219,7 @@ def test_what_an_operation_of_any_process_may_say_is_described_beside_the_key_an
         key.replace("_", " "): field for key, field in Operation.model_fields.items() if not field.is_required()
     }
     assert {key: field.description for key, field in optional.items() if not field.description} == {}
-    assert sorted(set(optional) & set(ORDER_KEYS)) == []
+    assert sorted(set(optional) & set(ORDER_DESCRIPTIONS)) == []
     shown = json.loads(TEXTS["order.schema.json"])["$defs"]["SpotOperation"]["properties"]
     assert {key: shown[key]["description"] for key in optional} == {
         key: field.description for key, field in optional.items()

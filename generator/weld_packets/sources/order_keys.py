@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-ORDER_KEYS: Mapping[str, str] = {
+ORDER_DESCRIPTIONS: Mapping[str, str] = {
     "arc start": "how the arc begins, in place of what the chart says",
     "axis": "axis of the datum along which the tube runs; left out where it runs along none",
     "cell": "identifier of a cell in the table of machines",

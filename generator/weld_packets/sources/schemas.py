@@ -17,11 +17,11 @@ from weld_packets.model.processes import written
 from weld_packets.model.table import Table
 from weld_packets.model.tables.approved import ApprovedTables, kinds_of_table
 from weld_packets.model.tables.charts import Chart
-from weld_packets.sources.order_keys import ORDER_KEYS
+from weld_packets.sources.order_keys import ORDER_DESCRIPTIONS
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.binding import keys_of, kind_of
-from weld_packets.sources.table_keys import table_key
+from weld_packets.sources.table_keys import table_description
 from weld_packets.sources.tables.rows import COUNTS, WORDS
 from weld_packets.units import kinds
 
@@ -71,7 +71,7 @@ def any_table_schema() -> Schema:
         {"if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]}, "then": {"$ref": _file_of(kind)}}
         for kind in kinds_of_table()
     ]
-    kind = {"enum": sorted(kinds_of_table()), "description": table_key("", "kind")}
+    kind = {"enum": sorted(kinds_of_table()), "description": table_description("", "kind")}
     return {
         "$schema": _DIALECT,
         "title": "table",
@@ -107,7 +107,7 @@ def order_schema() -> Schema:
 def _describe(record: Schema) -> None:
     """Say of each key of a record what it means, where its quantity does not say it."""
     for key, part in record.get("properties", {}).items():
-        word = ORDER_KEYS.get(key)
+        word = ORDER_DESCRIPTIONS.get(key)
         if word and "patternErrorMessage" not in part:
             record["properties"][key] = {"description": word} | part
 
@@ -181,7 +181,7 @@ def _description(part: Schema, record: str, key: str) -> Schema:
     own = part.get("description", "")
     if own and "patternErrorMessage" not in part:
         return {}
-    texts = [text for text in (table_key(record, key), own) if text]
+    texts = [text for text in (table_description(record, key), own) if text]
     return {"description": "; ".join(texts)} if texts else {}
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-TABLE_KEYS: Mapping[str, str] = {
+TABLE_DESCRIPTIONS: Mapping[str, str] = {
     "accept": "when the result is good",
     "added over": "root gap over which it is added to the leg",
     "after parts": "number of parts after which the inspection comes again",
@@ -343,9 +343,12 @@ TABLE_KEYS: Mapping[str, str] = {
     "working temperature minimum": "lowest temperature of the work at which it is welded",
     "yield strength": "yield strength of the material",
 }
-"""By key of a table, where it means the same or nearly so in each kind that has it; ``RECORD_KEYS`` goes before it."""
+"""By key of a table, where it means the same or nearly so in each kind that has it.
 
-RECORD_KEYS: Mapping[tuple[str, str], str] = {
+``RECORD_DESCRIPTIONS`` goes before it.
+"""
+
+RECORD_DESCRIPTIONS: Mapping[tuple[str, str], str] = {
     ("Cell", "robots"): "the pair of robots of the cell, A and B, by their identifiers",
     ("DutyPoint", "share"): "share of ten minutes for which the current may flow",
     ("Electrode", "diameter"): "diameter of the tungsten electrode",
@@ -381,20 +384,20 @@ RECORD_KEYS: Mapping[tuple[str, str], str] = {
 _ENDS = {" from": "smallest", " to": "largest"}
 
 
-def table_key(record: str, key: str) -> str:
+def table_description(record: str, key: str) -> str:
     """Return what a key of a table means; empty for one that nobody has described.
 
     The ends of a range are described by their key without ``from`` or ``to``, and what is a source, or says how far
     one is known, by that word.
     """
-    known = RECORD_KEYS.get((record, key)) or TABLE_KEYS.get(key)
+    known = RECORD_DESCRIPTIONS.get((record, key)) or TABLE_DESCRIPTIONS.get(key)
     if known:
         return known
     for end, word in _ENDS.items():
-        whole = TABLE_KEYS.get(key.removesuffix(end)) if key.endswith(end) else None
+        whole = TABLE_DESCRIPTIONS.get(key.removesuffix(end)) if key.endswith(end) else None
         if whole:
             return f"{word} value allowed: {whole}"
     if key.endswith((" source", " reliability")):
         what, _, word = key.rpartition(" ")
-        return f"{TABLE_KEYS[word]}; of '{what}'"
+        return f"{TABLE_DESCRIPTIONS[word]}; of '{what}'"
     return f"value of class {key} of ISO 13920" if len(key) == 1 and key.isupper() else ""

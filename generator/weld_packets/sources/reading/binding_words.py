@@ -8,9 +8,9 @@ from typing import Any, Protocol
 
 from weld_packets.errors import MessageAndRemedy
 from weld_packets.model.processes import FAMILIES, family, numbers, process
-from weld_packets.sources.order_keys import ORDER_KEYS
+from weld_packets.sources.order_keys import ORDER_DESCRIPTIONS
 from weld_packets.sources.reading.nearest import nearest
-from weld_packets.sources.table_keys import RECORD_KEYS, table_key
+from weld_packets.sources.table_keys import RECORD_DESCRIPTIONS, table_description
 
 AWS_POSITIONS = {
     "1F": "PA", "2F": "PB", "3F": "PF upward or PG downward", "4F": "PD",
@@ -67,10 +67,10 @@ def _missing(complaint: Complained) -> MessageAndRemedy:
 
 def _meaning(key: str, path: tuple[str | int, ...]) -> str:
     """Return what a key is, in brackets; empty where it is one thing in an order and another in a table."""
-    in_order, in_table = ORDER_KEYS.get(key, ""), table_key("", key)
+    in_order, in_table = ORDER_DESCRIPTIONS.get(key, ""), table_description("", key)
     if path[0] == "operations" and in_order:
         return f" ({in_order})"
-    several = any(key == own for _, own in RECORD_KEYS) or (in_order and in_table and in_order != in_table)
+    several = any(key == own for _, own in RECORD_DESCRIPTIONS) or (in_order and in_table and in_order != in_table)
     return "" if several or not (in_order or in_table) else f" ({in_order or in_table})"
 
 

@@ -20,7 +20,7 @@ from weld_packets.model.tables.people import Permission, ResponsiblePeople
 from weld_packets.model.tables.plant import NEEDED_BY, Plant
 from weld_packets.sources.folders import TABLES
 from weld_packets.sources.reading.places import KeyPath, Places, repeated, unknown
-from weld_packets.sources.table_keys import table_key
+from weld_packets.sources.table_keys import table_description
 
 _LISTS = ("entries", "cells", "robots", "power_sources", "guns")
 
@@ -57,7 +57,7 @@ def plant_key_problems(read: Sequence[Read]) -> Iterator[Problem]:
         for need, machines in needed:
             for field in (field for field in NEEDED_BY[need] if field not in plant.model_fields_set):
                 key = field.replace("_", " ")
-                remedy = f"add '{key}: ...' ({table_key('Plant', key)}), which a plant with {machines} needs"
+                remedy = f"add '{key}: ...' ({table_description('Plant', key)}), which a plant with {machines} needs"
                 yield places.problem((key,), "", f"the key {key!r} is missing", remedy)
 
 
