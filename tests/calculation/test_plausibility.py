@@ -3,7 +3,7 @@ from pydantic import ValidationError
 from weld_packets.calculation.plausibility import check_plausible, limit_problems
 from weld_packets.calculation.sentences import sentence
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.processes import bounded
+from weld_packets.model.processes import bounded_kinds
 from weld_packets.model.tables.charts import Limit, Limits
 from weld_packets.units import Quantity, quantity
 
@@ -121,7 +121,7 @@ def test_what_no_family_sets_has_no_bounds(quantity: str) -> None:
 
 def test_every_quantity_of_the_limits_table_has_a_kind_that_reads_it() -> None:
     known = {"weld_current", "travel_speed", "heat_input", "thickness", "contact_distance", "gas_flow"}
-    assert known < set(bounded())
+    assert known < set(bounded_kinds())
     assert limit_problems(table(PLAIN | {"quantity": "thickness", "lowest": "0.1 mm", "highest": "0.2 in"})) == ()
 
 

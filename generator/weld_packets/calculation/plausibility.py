@@ -9,7 +9,7 @@ from functools import lru_cache
 from weld_packets.calculation.sentences import refused, stated, stated_range
 from weld_packets.calculation.trace import InBoth, Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
-from weld_packets.model.processes import bounded
+from weld_packets.model.processes import bounded_kinds
 from weld_packets.model.processes import process as process_of
 from weld_packets.model.tables.charts import Limit, Limits
 from weld_packets.units import (
@@ -75,7 +75,7 @@ def admitting_limit(  # noqa: PLR0917 - the same question
 
 def _beside(value: Quantity, limit: Limit) -> InBoth:
     """Return the value as written, and in brackets in the unit of the limit where that is another."""
-    kind = bounded()[limit.quantity]
+    kind = bounded_kinds()[limit.quantity]
     unit, bound = spelling(value), _unit(limit.lowest, kind)
     written = _digits(value, unit)
     metric = written if unit == bound else f"{written} ({_digits(value, bound)})"
@@ -84,7 +84,7 @@ def _beside(value: Quantity, limit: Limit) -> InBoth:
 
 def _reach(limit: Limit) -> InBoth:
     """Return both ends of a limit as the table has them, and with US customary units first."""
-    kind, words = bounded()[limit.quantity], f"{limit.lowest} to {limit.highest}"
+    kind, words = bounded_kinds()[limit.quantity], f"{limit.lowest} to {limit.highest}"
     if kind.metric == kind.customary:  # nothing to convert; times go by the mains, which a limit does not know
         return InBoth(words, words)
     return stated_range(parse(limit.lowest, kind), parse(limit.highest, kind), kind, words)
@@ -111,14 +111,14 @@ def _unit(text: str, kind: Kind) -> str:
 
 
 def _admits(limit: Limit, value: Quantity) -> bool:
-    kind = bounded()[limit.quantity]
+    kind = bounded_kinds()[limit.quantity]
     lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), magnitude(value, kind.unit)
     return is_between(lowest, found, highest)
 
 
 def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:
     bounds = [part for limit in fitting for part in ("; ", _reach(limit), f" ({limit.source})")][1:]
-    found, kind = _outside(value, fitting), bounded()[fitting[0].quantity]
+    found, kind = _outside(value, fitting), bounded_kinds()[fitting[0].quantity]
     shown = InBoth(found, found if kind.metric == kind.customary else stated(value, kind).customary)
     return refused(
         (f"{name} ", shown, f" is not plausible for {process_of(process).name} of {base}: ", *bounds),
@@ -129,7 +129,7 @@ def _implausible(name: str, value: Quantity, process: str, base: str, fitting: S
 
 def _outside(value: Quantity, fitting: Sequence[Limit]) -> str:
     """Return a refused value, with as many digits as it takes to lie outside every bound in print too."""
-    unit, kind = spelling(value), bounded()[fitting[0].quantity]
+    unit, kind = spelling(value), bounded_kinds()[fitting[0].quantity]
     number = exact(value, unit)
     if len(number.as_tuple().digits) <= _STATED:
         return as_written(value)
@@ -151,7 +151,7 @@ def limit_problems(table: Limits) -> tuple[Problem, ...]:
 
 
 def _readable(limit: Limit) -> None:
-    kind = bounded()[limit.quantity]
+    kind = bounded_kinds()[limit.quantity]
     ends = []
     for key, text in (("lowest", limit.lowest), ("highest", limit.highest)):
         with located(key=key):

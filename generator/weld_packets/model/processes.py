@@ -163,9 +163,14 @@ def _settings(names: tuple[str, ...]) -> Mapping[str, Kind]:
     return MappingProxyType({key: kind for name in names for key, kind in family(name).settings.items()})
 
 
-def bounded() -> Mapping[str, Kind]:
+def bounded_kinds() -> Mapping[str, Kind]:
     """Return the quantities that the table of limits can bound, with the kind that reads their bounds."""
-    return {**settings(), "heat_input": kinds.HEAT, "thickness": kinds.THICKNESS}
+    return _bounded_kinds(tuple(FAMILIES))
+
+
+@lru_cache  # each figure of an order is asked for by each of its limits
+def _bounded_kinds(names: tuple[str, ...]) -> Mapping[str, Kind]:
+    return MappingProxyType({**_settings(names), "heat_input": kinds.HEAT, "thickness": kinds.THICKNESS})
 
 
 # ---------------------------------------------------------------- what a source may write
@@ -202,7 +207,7 @@ Consumable = Annotated[str, _Listed(consumables)]
 """A consumable of any process, as an order records that it is fitted."""
 SettingKey = Annotated[str, _Listed(lambda: (*settings(), "none"))]
 """A setting of any family, as a remedy names what it moves."""
-Bounded = Annotated[str, _Listed(lambda: tuple(bounded()))]
+Bounded = Annotated[str, _Listed(lambda: tuple(bounded_kinds()))]
 """A quantity that the table of limits can bound."""
 
 

@@ -20,7 +20,7 @@ from weld_packets.calculation.table_checks.figures import (
     written,
 )
 from weld_packets.errors import PacketError, Problem
-from weld_packets.model.processes import Process, bounded, numbers, process
+from weld_packets.model.processes import Process, bounded_kinds, numbers, process
 from weld_packets.model.table import Table
 from weld_packets.model.tables.charts import Limits
 from weld_packets.model.tables.inspection import Inspections
@@ -248,7 +248,7 @@ def _limits(table: Limits) -> Iterator[Problem]:
         if limit.quantity != "electrode_force":
             continue
         try:
-            highest = parse(limit.highest, bounded()[limit.quantity])
+            highest = parse(limit.highest, bounded_kinds()[limit.quantity])
         except PacketError:
             continue
         yield from _outside(highest, _FORCE, f"entries[{index}].highest")

@@ -8,7 +8,7 @@ from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.sentences import shown_value
 from weld_packets.calculation.trace import Figure, InBoth, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.processes import bounded
+from weld_packets.model.processes import bounded_kinds
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.materials import Material
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -38,7 +38,7 @@ def _bounded(
 ) -> Iterator[tuple[str, InBoth | None, list[Quantity], Material]]:
     for material in {entry.id: entry for entry in group.materials}.values():
         for figure in figures:
-            if figure.key in bounded() and figure.value is not None:
+            if figure.key in bounded_kinds() and figure.value is not None:
                 ends = (figure.allowed_range.low, figure.allowed_range.high) if figure.allowed_range else ()
                 shown = None if figure.text is None else shown_value(figure.text, figure.unit, figure.kind)
                 yield figure.key, shown, [figure.value, *(end for end in ends if end is not None)], material
