@@ -12,8 +12,8 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import as_stated, ordered
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Weight
 from weld_packets.errors import refusal
-from weld_packets.planning.due import NEW, Begun, Due, begin, count_due, due, since_last, whole_parts
-from weld_packets.planning.fitted import changes_in, dressings_after, origin_words
+from weld_packets.planning.due import NEW, Begun, Due, due, since_last, times_until, whole_parts
+from weld_packets.planning.fitted import begun_by, changes_in, dressings_after, origin_words
 from weld_packets.planning.formulas import parts_before_due, used_after_parts, used_after_prove_out
 from weld_packets.planning.records import Event, Start, Use
 from weld_packets.processes.supplies import Supply
@@ -43,8 +43,7 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
 
     Raises OutOfRangeError where that is more often than anybody would.
     """
-    begun = begin(supply.wear, start.used, supply.proof)
-    times = begun.times + count_due(supply.wear, parts, begun.used)
+    times = times_until(supply.wear, parts, begun_by(supply, start))
     if times > MAXIMUM_EVENTS:
         raise refusal(
             f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
@@ -91,7 +90,7 @@ def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
 
 
 def _moments(supply: Supply, start: Start, parts: int) -> Iterator[Due]:
-    begun = begin(supply.wear, start.used, supply.proof)
+    begun = begun_by(supply, start)
     yield from repeat(Due(0, "after"), begun.before)
     yield from repeat(Due(0, "during"), begun.within)
     yield from due(supply.wear, parts, begun.used)
@@ -149,7 +148,7 @@ def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
     yield _used(used, supply, start.used, (fitted,))
     each = Given(f"{supply.what}: use for one part", supply.per_part, supply.unit, _SUM)
     taken = Given("share of the life of one for one part", _share(supply.wear), "%", _RATIO)
-    at_first = begin(supply.wear, start.used, supply.proof)
+    at_first = begun_by(supply, start)
     yield _used_after_prove_out(supply, start, at_first)
     first, between = whole_parts(supply.wear, at_first.used), whole_parts(supply.wear)
     to_first = Name(
@@ -178,8 +177,7 @@ def _used_after_prove_out(supply: Supply, start: Start, begun: Begun) -> Figure:
 
 def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> Iterator[Figure]:
     """Yield how often one is changed during the run, and of electrode caps how often they are dressed."""
-    begun_at = begin(supply.wear, start.used, supply.proof)
-    times = begun_at.times + count_due(supply.wear, parts, begun_at.used)
+    times = times_until(supply.wear, parts, begun_by(supply, start))
     changes = changes_in(supply, start, times)
     if not supply.lesser:
         yield _whole(_count("changes", supply.change), changes, run, (_LEFT,))
@@ -195,7 +193,7 @@ def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> 
 
 
 def _used_at_end(supply: Supply, start: Start, parts: int, taken: Given) -> Figure:
-    begun, since = since_last(supply.wear, parts, begin(supply.wear, start.used, supply.proof).used)
+    begun, since = since_last(supply.wear, parts, begun_by(supply, start).used)
     used = begun + since * supply.wear
     put_in = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": taken.value}
     name = _used_name(supply, "used_at_end", "after the last part", "u_N")

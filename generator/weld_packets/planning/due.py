@@ -73,6 +73,11 @@ def count_due(wear: Fraction, parts: int, used: Fraction = NEW) -> int:
     return ceil(used + parts * wear) - 1
 
 
+def times_until(wear: Fraction, parts: int, begun: Begun) -> int:
+    """Return how often something falls due before the last part is finished, the prove-out counted."""
+    return begun.times + count_due(wear, parts, begun.used)
+
+
 def due(wear: Fraction, parts: int, used: Fraction = NEW) -> Iterator[Due]:
     """Yield when it falls due in a run; never after the last part, but before the first part where that is.
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from weld_packets.model.order import FittedAtStart, Order
-from weld_packets.planning.due import NEW, begin, count_due, due, used_after
+from weld_packets.planning.due import NEW, Begun, begin, due, times_until, used_after
 from weld_packets.planning.records import Left, Origin, Start
 from weld_packets.processes.supplies import Supply, share
 
@@ -23,15 +23,20 @@ def starts(stock: Sequence[Supply], order: Order, left: Sequence[Left] | None) -
     return tuple(_overdue(start, supply) for supply, start in begun)
 
 
+def begun_by(supply: Supply, start: Start) -> Begun:
+    """Return how a run begins with a consumable."""
+    return begin(supply.wear, start.used, supply.proof)
+
+
 def leaves(
     stock: Sequence[Supply], begun: Sequence[Start], order: Order, left: Sequence[Left] | None
 ) -> tuple[Left, ...]:
     """Return what is fitted after the last part of an order; what it does not use stays as earlier orders left it."""
     after = {(each.place, each.what): each for each in left or ()}
     for supply, start in zip(stock, begun, strict=True):
-        begun_at = begin(supply.wear, start.used, supply.proof)
+        begun_at = begun_by(supply, start)
         used = used_after(supply.wear, order.quantity, begun_at.used)
-        times = begun_at.times + count_due(supply.wear, order.quantity, begun_at.used)
+        times = times_until(supply.wear, order.quantity, begun_at)
         dressings = dressings_after(supply.turns, start.dressings, times)
         after[supply.place, supply.what] = Left(
             supply.place,
@@ -58,7 +63,7 @@ def counted_from(left: Left, used: Fraction, dressings: int, turns: int, parts: 
     if dressings > turns:
         used = Fraction(1)  # it was due at once, as ``_overdue`` plans it
     begun = begin(left.wear, used, left.proof)
-    times = begun.times + count_due(left.wear, parts, begun.used)
+    times = times_until(left.wear, parts, begun)
     worn = used_after(left.wear, parts, begun.used)
     return replace(left, used=worn, dressings=dressings_after(turns, dressings, times))
 
