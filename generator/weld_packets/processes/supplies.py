@@ -105,6 +105,10 @@ class Supply:
         return self.robot or self.cell
 
 
+NO_COUPON_PROGRAM = "coupons: the order names no coupon program of the robot"
+"""Why what the coupons of a robot take is not counted."""
+
+
 def share(taken: Quantity, whole: Quantity, unit: str) -> Fraction:
     """Return exactly which share of a whole is taken."""
     return Fraction(exact(taken, unit)) / Fraction(exact(whole, unit))

@@ -15,7 +15,7 @@ from weld_packets.calculation.results import OperationResult, WeldSettings, of_r
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc.wire.use import LENGTH, TIME, flowing_time, gas_volume
-from weld_packets.processes.supplies import ProveOutUse, Supply, share
+from weld_packets.processes.supplies import NO_COUPON_PROGRAM, ProveOutUse, Supply, share
 from weld_packets.units import Quantity, as_written, magnitude, quantity
 
 _Taken = Callable[[WeldSettings], float]
@@ -84,7 +84,7 @@ def _coupons(
         if not settings:
             continue
         if not programs:
-            missing.append("coupons: the order names no coupon program of the robot")
+            missing.append(NO_COUPON_PROGRAM)
         elif approved.plant.coupon_seam is None:
             missing.append("coupons: the plant states no 'coupon seam'")
         else:

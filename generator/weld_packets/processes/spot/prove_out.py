@@ -13,7 +13,7 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.materials import CapLife
 from weld_packets.model.tables.plant import Plant
-from weld_packets.processes.supplies import ProveOutUse, Supply
+from weld_packets.processes.supplies import NO_COUPON_PROGRAM, ProveOutUse, Supply
 from weld_packets.units import quantity
 
 Lives = Sequence[tuple[WeldSettings, CapLife]]
@@ -26,7 +26,7 @@ def with_coupons(supply: Supply, operation: SpotOperation, lives: Lives, plant: 
     if not lives:
         return supply
     if not programs:
-        return replace(supply, not_counted=("coupons: the order names no coupon program of the robot",))
+        return replace(supply, not_counted=(NO_COUPON_PROGRAM,))
     if spots is None:
         return replace(supply, not_counted=("coupons: the plant states no 'coupon spots'",))
     wear = sum((_wear(lives, number, spots) for number, _ in programs), Fraction(0))

@@ -41,11 +41,17 @@ def sections_of(group: SeamGroup, size: Size, approved: ApprovedTables) -> Secti
         raise ValueError(group.seam.id)
     if size.throat is None:
         return _of_butt(group, size.area, size.target, approved)
-    largest = largest_throat(group, size.throat, 1, approved.imperfections)
+    return _of_fillet(group, size.throat, size.area, size.target, approved)
+
+
+def _of_fillet(
+    group: SeamGroup, throat: Quantity, required: Worked, target: Worked, approved: ApprovedTables
+) -> Sections:
+    largest = largest_throat(group, throat, 1, approved.imperfections)
     if largest is None:
-        return Sections(size.area, size.target)
+        return Sections(required, target)
     area = fillet_area(reinforcement=reinforcement(approved.plant), throat=largest[0])
-    return Sections(size.area, size.target, area, largest[1])
+    return Sections(required, target, area, largest[1])
 
 
 def _of_butt(group: SeamGroup, area: Worked, target: Worked, approved: ApprovedTables) -> Sections:
@@ -90,9 +96,6 @@ def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[
 
 
 def _of_throat(group: SeamGroup, throat: Quantity, approved: ApprovedTables) -> Sections:
-    factor = reinforcement(approved.plant)
-    required = fillet_area.work(reinforcement=factor, throat=throat)
+    required = fillet_area.work(reinforcement=reinforcement(approved.plant), throat=throat)
     target = target_area.work(weld_area=required.result, margin=margin(approved.plant)[0])
-    largest = largest_throat(group, throat, 1, approved.imperfections)
-    area = None if largest is None else fillet_area(reinforcement=factor, throat=largest[0])
-    return Sections(required, target, area, "" if largest is None else largest[1])
+    return _of_fillet(group, throat, required, target, approved)
