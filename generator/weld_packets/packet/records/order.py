@@ -132,6 +132,20 @@ class RunPlan(Plain):
     fitted_at_end: tuple[FittedAtEnd, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
 
+    @property
+    def common_start(self) -> str:
+        """Before what and from what all consumables start; empty where they differ, and of one alone."""
+        starts = {(line.starts_at, line.start) for line in self.consumables}
+        if not self.consumables[1:] or len(starts) > 1:
+            return ""
+        (at, start), *_ = starts
+        return f"{at}, each: {start}" if start else ""
+
+    @property
+    def not_counted(self) -> tuple[str, ...]:
+        """What of the prove-out is not counted of any consumable, each once."""
+        return tuple(dict.fromkeys(words for line in self.consumables for words in line.not_counted))
+
 
 class ChangeLine(Plain):
     """One line of the changeover sheet for a cell: what was, what will be; ``stays`` where they agree."""
