@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
@@ -69,20 +70,12 @@ class Register:
     @cached_property
     def set_ups(self) -> Mapping[str, tuple[SetUpEntry, ...]]:
         """Return the set-up records of each order, in the order of filing."""
-        gathered: dict[str, list[SetUpEntry]] = {}
-        for entry in self._from_cells:
-            if isinstance(entry, SetUpEntry):
-                gathered.setdefault(entry.order, []).append(entry)
-        return {order: tuple(entries) for order, entries in sorted(gathered.items())}
+        return _by_order(entry for entry in self._from_cells if isinstance(entry, SetUpEntry))
 
     @cached_property
     def runs(self) -> Mapping[str, tuple[RunEntry, ...]]:
         """Return the records of runs of each order, in the order of filing."""
-        gathered: dict[str, list[RunEntry]] = {}
-        for entry in self._from_cells:
-            if isinstance(entry, RunEntry):
-                gathered.setdefault(entry.order, []).append(entry)
-        return {order: tuple(entries) for order, entries in sorted(gathered.items())}
+        return _by_order(entry for entry in self._from_cells if isinstance(entry, RunEntry))
 
     @cached_property
     def nonconforming(self) -> Mapping[str, tuple[RegisterEntry | NonconformityEntry, ...]]:
@@ -248,6 +241,16 @@ class Register:
     def with_entry(self, entry: Entry) -> Register:
         """Return the register with one more entry, after all that it holds."""
         return Register(self.first, self.lines, (*self.filed, filed(entry, self.heads)))
+
+
+_Filed = TypeVar("_Filed", SetUpEntry, RunEntry)
+
+
+def _by_order(entries: Iterable[_Filed]) -> Mapping[str, tuple[_Filed, ...]]:
+    gathered: dict[str, list[_Filed]] = {}
+    for entry in entries:
+        gathered.setdefault(entry.order, []).append(entry)
+    return {order: tuple(same) for order, same in sorted(gathered.items())}
 
 
 def joined(heads: Sequence[str]) -> str:
