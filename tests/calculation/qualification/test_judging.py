@@ -16,6 +16,7 @@ from weld_packets.calculation.qualification.rules import Line, line_of, lines_fo
 from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Range, Ranges, Sizes, Terms, Value
 from weld_packets.calculation.qualification.verdict import compared
 from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules, Variable
+from weld_packets.units import magnitude
 
 HEAD = {"title": "t", "source": "test", "revision": "A"}
 
@@ -204,6 +205,14 @@ def test_a_bound_that_a_factor_may_not_fall_below() -> None:
     assert ends(answer_of("thickness", mm("7"), mm("12"), rule)) == ("6", "15.6")
 
 
+@pytest.mark.parametrize(
+    ("has", "outcome"), [("0.85", "inside"), ("0.86", "outside"), ("0.87", "inside"), ("1.36", "inside")]
+)
+def test_between_a_test_and_a_smallest_size_above_it_nothing_is_covered(has: str, outcome: str) -> None:
+    rule = line("throat", "factor", low="0", high="1.6", **{"at least": "0.87 mm"})
+    assert answer_of("throat", mm(has), mm("0.85"), rule).outcome == outcome
+
+
 def test_the_combination_of_two_materials_counts_and_not_each_by_itself() -> None:
     rule = line("material group", "covers", covers={"1": ["1"], "2": ["1", "2"]})
     assert answer_of("material group", words("1", "2"), words("1", "2"), rule).reason == "as tested"
@@ -330,6 +339,8 @@ def test_a_wider_range_is_never_nearer_to_inside_by_any_line(
 def test_a_size_further_from_the_test_on_its_side_is_never_nearer_to_inside_by_any_line(
     was: Decimal, near: Decimal, more: Decimal, lines: tuple[Line, ...]
 ) -> None:
+    if any(each.rule.at_least is not None and magnitude(each.rule.at_least, "mm") > was for each in lines):
+        return  # what lies between the test and the smallest size of such a rule is outside, and what is beyond inside
     far = near + more if near >= was else max(near - more, Decimal(0))
     never_nearer("throat", Sizes((near,)), Sizes((far,)), Sizes((was,)), lines)
 
