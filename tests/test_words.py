@@ -209,7 +209,7 @@ def test_a_direction_or_a_method_may_be_called_a_way_in_a_test() -> None:
 
 
 def test_a_template_shows_its_text_and_its_labels() -> None:
-    text = of_template(SOURCE / "site" / "pages" / "templates" / "check.html")
+    text = of_template(SOURCE / "site" / "pages" / "templates" / "revisions" / "check.html")
     assert "A printed sheet is valid only while" in text
     assert "class=" not in text
 

@@ -84,7 +84,7 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html, data
             operation_page(operation, kind),
             f"Operation {operation.number}: {operation.name if kind is CARD else kind.title}",
             kind.title,
-            html(kind.template, operation=operation),
+            html(f"operation/{kind.template}", operation=operation),
             sheet=(
                 f"{kind.title}, operation {operation.number} of {len(packet.operations)}: {operation.name}, "
                 f"cell {operation.cell}, {operation.process} {operation.process_name}"

@@ -144,26 +144,26 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
 
 def _order(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.order_entries(packet)
-    return PageFragment("index.html", "Order", "Order", html("order"), search=entries, scripts=_ORDER, rank=0)
+    return PageFragment("index.html", "Order", "Order", html("order/order"), search=entries, scripts=_ORDER, rank=0)
 
 
 def _changeover(packet: Packet, html: _Html) -> PageFragment:
     previous = packet.changeover.previous_order if packet.changeover else ""
     entry = SearchEntry("Changeover", f"What to change from order {previous} and what stays" if previous else "")
     return PageFragment(
-        "changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,), scripts=_CHANGEOVER
+        "changeover.html", "Changeover", "Changeover", html("order/changeover"), search=(entry,), scripts=_CHANGEOVER
     )
 
 
 def _safety(packet: Packet, html: _Html) -> PageFragment:
     return PageFragment(
-        "safety.html", "Safety", "Safety", html("safety"), search=search_index.safety_entries(packet.callouts)
+        "safety.html", "Safety", "Safety", html("order/safety"), search=search_index.safety_entries(packet.callouts)
     )
 
 
 def _start(html: _Html) -> PageFragment:
     entry = SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps")
-    return PageFragment("start.html", "Start", "Start", html("start"), search=(entry,), scripts=_START)
+    return PageFragment("start.html", "Start", "Start", html("order/start"), search=(entry,), scripts=_START)
 
 
 def _run(packet: Packet, html: _Html) -> PageFragment:
@@ -173,7 +173,7 @@ def _run(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
     bar = (BarKey("Start", "start.html", "start"), *((BarKey("Due next", "#run-next", "due"),) if due else ()))
-    return PageFragment("run.html", "Run", "Run", html("run"), search=entries, scripts=_RUN, bar=bar)
+    return PageFragment("run.html", "Run", "Run", html("order/run"), search=entries, scripts=_RUN, bar=bar)
 
 
 def _going_in(packet: Packet, html: _Html) -> PageFragment:
@@ -181,24 +181,30 @@ def _going_in(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry(f"{each.title}, {each.where}", " ".join(step.do for step in each.steps), f"list-{each.key}")
         for each in packet.procedures
     )
-    return PageFragment("going-in.html", "Going in during the run", "Going in", html("going_in"), search=entries)
+    return PageFragment("going-in.html", "Going in during the run", "Going in", html("order/going_in"), search=entries)
 
 
 def _run_calculations(html: _Html) -> PageFragment:
     title = "Run: calculations"
-    return PageFragment("run-calculations.html", title, title, html("run_calculations"), group=_BEHIND)
+    return PageFragment("run-calculations.html", title, title, html("order/run_calculations"), group=_BEHIND)
 
 
 def _inspection(packet: Packet, html: _Html) -> PageFragment:
     text = ". ".join(f"{line.what}: {line.accept}" for line in packet.inspections)
     return PageFragment(
-        "inspection.html", "Inspection", "Inspection", html("inspection"), search=(SearchEntry("Inspection", text),)
+        "inspection.html",
+        "Inspection",
+        "Inspection",
+        html("order/inspection"),
+        search=(SearchEntry("Inspection", text),),
     )
 
 
 def _sources(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.source_entries(packet.cited, packet.formulas)
-    return PageFragment("sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, rank=8)
+    return PageFragment(
+        "sources.html", "Sources", "Sources", html("order/sources"), group=_BEHIND, search=entries, rank=8
+    )
 
 
 def _whole(view: RevisionView) -> PageFragment:
@@ -206,7 +212,7 @@ def _whole(view: RevisionView) -> PageFragment:
     packet = view.packet
     operations = tuple((operation, set_up_form(operation)) for operation in packet.operations)
     html = render(
-        "whole.html",
+        "paper/whole.html",
         packet=packet,
         control=view.control,
         operations=operations,

@@ -167,7 +167,7 @@ def _lasting_addresses(among: _Among) -> Iterator[tuple[str, bytes]]:
     if main.view.folder or not main.view.control.revision:
         return
     for page in main.pages:
-        content = render("lasting.html", view=main.view, page=page, history=among.history)
+        content = render("revisions/lasting.html", view=main.view, page=page, history=among.history)
         yield f"{revision_folder(main.view.name)}/{page.path}", content.encode()
 
 
@@ -183,7 +183,7 @@ def _nothing_page(among: _Among) -> PageFragment:
         _FIRST_PAGE,
         title,
         title,
-        render("nothing.html", history=among.history, coming=_coming(among.history)),
+        render("revisions/nothing.html", history=among.history, coming=_coming(among.history)),
         choices=among.choices(None, _FIRST_PAGE),
         notice=_none_notice(among.history),
         coded=False,

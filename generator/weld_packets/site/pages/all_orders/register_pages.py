@@ -102,17 +102,17 @@ def register_pages(
     }
     measured = instrument_context(instruments or KeptInstruments(), register)
     return {
-        "instruments.html": render("instruments.html", **measured, **shared),
-        "register.html": render("register.html", clashes=clashes, **shared),
+        "instruments.html": render("all_orders/instruments.html", **measured, **shared),
+        "register.html": render("all_orders/register.html", clashes=clashes, **shared),
         "tables.html": render(
-            "tables.html",
+            "all_orders/tables.html",
             tables=_tables(records),
             whole=tuple(known_revisions(register)),
             page_of_table=page_of_table,
             **shared,
         ),
         "qualification.html": render(
-            "qualified.html",
+            "all_orders/qualified.html",
             operation_rows=operation_rows,
             **(qualified or QualifiedOperations()).under(kept),
             **shared,

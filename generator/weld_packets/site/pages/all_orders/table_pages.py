@@ -75,7 +75,7 @@ def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, s
     """Return a page for each table that the register names, by file."""
     return {
         page_of_table(table): render(
-            "table.html",
+            "all_orders/table.html",
             table=table,
             revisions=tuple(reversed(shown_revisions(revisions, read, users.meant))),
             built=users.built,

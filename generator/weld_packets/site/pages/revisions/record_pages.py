@@ -73,7 +73,7 @@ def history_page(history: OrderHistory) -> PageFragment:
     released = [issue.view for issue in issues]
     current = next((view for view in released if view is history.in_force), released[0])
     html = render(
-        "history.html",
+        "revisions/history.html",
         history=history,
         issues=issues,
         periods=tuple(_periods(history)),
@@ -107,7 +107,7 @@ def check_page() -> PageFragment:
         "check.html",
         title,
         title,
-        render("check.html"),
+        render("revisions/check.html"),
         group=_GROUP,
         search=(entry,),
         scripts=("assets/check.js",),

@@ -78,7 +78,7 @@ def review_page(proposed: Proposed, number: int, zone: str = "") -> PageFragment
     ]
     changed = {each.name for each in classes}
     html = render(
-        "review.html",
+        "revisions/review.html",
         packet=proposed.packet,
         entry=proposed.entry,
         view=view,
