@@ -169,3 +169,32 @@ def test_who_sets_a_withdrawal_aside_reads_that_its_revision_may_be_used_again(
     aside = run("set-aside", "wo-1", withdrawal[:14], *WHO[:6])
     assert "revision A is not withdrawn any more; if it must not be used: packets withdraw wo-1 A\n" in aside.out
     assert run("withdraw", "wo-1", "A", *WHO).status == 0
+
+
+def test_a_number_that_two_branches_opened_is_named_by_every_command_that_lists_it(
+    workshop: Path, run: Callable[..., Any], tmp_path: Path
+) -> None:
+    run("release", "wo-1", *WHO)
+    register, other = workshop / "instructions" / "register", tmp_path / "other"
+    opened = ("nonconformity", "record", "wo-1", "NC 7", "--revision", "A", *WHO[:6])
+    shutil.copytree(register, other)
+    run(*opened, "--parts", "part 1 to 4")
+    shutil.copytree(register, tmp_path / "one")
+    shutil.rmtree(register)
+    shutil.copytree(other, register)
+    run(*opened, "--parts", "part 1 to 12")
+    shutil.copytree(tmp_path / "one", register, dirs_exist_ok=True)  # as git merges
+    both = re.compile(r"parts affected: parts 1 to (4|12)")
+    for words in (("nonconformity", "list"), ("history", "wo-1")):
+        printed = run(*words).out
+        assert set(both.findall(printed)) == {"4", "12"}
+        assert "not settled: record it anew with what counts, stating --parts" in printed
+    assert "wo-1: nonconformity NC 7 was recorded on two branches" in run("check").out
+    verified = run("verify")
+    assert verified.status == 1
+    assert "wo-1: nonconformity NC 7 was recorded on two branches" in verified.out
+    (found,) = json.loads(run("nonconformity", "list", "--json").out)
+    assert len(found["recorded_on_other_branches"]) == 1
+    assert run(*opened, "--parts", "part 1 to 12").status == 0
+    assert run("verify").status == 0
+    assert json.loads(run("nonconformity", "list", "--json").out)[0]["recorded_on_other_branches"] == []

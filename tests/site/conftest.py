@@ -703,6 +703,10 @@ class Plant:
     def withdraw(self, revision: str, day: int, reason: str, reported: Reported | None = None) -> None:
         record_withdrawal(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, ""), reported))
 
+    def report(self, reported: Reported, revision: str, day: int, reason: str) -> None:
+        wanted = NonconformityChange("pl-2041", reported, self._by(day, reason, ""), revision)
+        record_nonconformity(self.instructions, wanted)
+
     def close(self, number: str, day: int, reason: str) -> None:
         by = self._by(day, reason, "")
         record_nonconformity(self.instructions, NonconformityChange("pl-2041", Reported(number), by, closed=True))

@@ -46,6 +46,7 @@ from weld_packets.processes.family import families
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.nonconformities import nonconformity_findings
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.release_rules import (
     approval_problems,
@@ -181,7 +182,8 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     ]
     of_people = people_lines(workspace, register) if good else ()
     instruments = due_lines(workspace.approved.instruments, now.date(), __version__)
-    lines = (*charts, *of_people, *instruments, *(line for each in good for line in each.lines))
+    unsettled = (f"{order}: {message}" for order, message in nonconformity_findings(register))
+    lines = (*charts, *of_people, *unsettled, *instruments, *(line for each in good for line in each.lines))
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 

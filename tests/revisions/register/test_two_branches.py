@@ -5,11 +5,13 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.commands.shared.nonconformity import state_lines
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective
@@ -17,9 +19,11 @@ from weld_packets.revisions.records.nonconformity import PartsAffected
 from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.proposals import waiting_proposals
+from weld_packets.revisions.status.release_rules import Withdrawal
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
 from weld_packets.revisions.store.proposing import record_proposal
+from weld_packets.revisions.store.releasing import record_release, record_withdrawal
 from weld_packets.revisions.store.setting_aside import SettingAside, no_longer_withdrawn, record_set_aside
 from weld_packets.revisions.store.verification import verify_records
 
@@ -285,10 +289,10 @@ def test_two_branches_that_propose_one_order_merge_and_the_approver_names_one_by
 
 def reported(repository: Repository, signed: Any, day: int, **stated: Any) -> None:
     """Record or close a nonconformity of revision A on a branch, and commit it."""
-    closed = stated.pop("closed", False)
+    closed, revision = stated.pop("closed", False), stated.pop("revision", "A")
     recorded = datetime(2026, 3, day, 8, tzinfo=UTC)
     wanted = NonconformityChange(
-        "door-1", Reported("NC-1", **stated), signed(recorded=recorded), revision="A", closed=closed
+        "door-1", Reported("NC-1", **stated), signed(recorded=recorded), revision=revision, closed=closed
     )
     record_nonconformity(repository.plant.instructions, wanted)
     repository.commit(f"day {day}")
@@ -312,3 +316,110 @@ def test_what_one_branch_adds_to_a_nonconformity_that_the_other_closes_keeps_it_
     (state,) = nonconformities_of(load_register(instructions), "door-1")
     assert (state.status, state.known.parts, len(state.unaware)) == ("closed", many, 1)
     assert found(repository.plant) == []
+
+
+FEW, MANY = (PartsAffected(kind="part", first="1", last=last) for last in ("4", "20"))
+
+
+def opened_twice(repository: Repository, signed: Any) -> tuple[Path, Any]:
+    """Open one number on two branches, on the later one with more parts; return the folder and the state merged."""
+    repository.branch("branch-0")
+    reported(repository, signed, 4, parts=FEW, containment="red cage")
+    repository.branch("branch-1", "main")
+    reported(repository, signed, 5, parts=MANY, containment="red cage")
+    assert repository.merge("branch-0")
+    instructions = repository.plant.instructions
+    (state,) = nonconformities_of(load_register(instructions), "door-1")
+    return instructions, state
+
+
+def test_a_number_that_two_branches_opened_shows_both_until_one_entry_says_what_counts(
+    repository: Repository, signed: Any
+) -> None:
+    instructions, state = opened_twice(repository, signed)
+    assert (state.status, state.known.parts, [each.known.parts for each in state.apart]) == ("open", MANY, [FEW])
+    assert [line for line in state_lines(state) if "branch" in line or "settled" in line] == [
+        (
+            "  another branch recorded: revision A at fault, parts affected: parts 1 to 4, containment: red cage, "
+            "concerns: all settings and welds, why: first issue (Process engineer, 2026-03-04T08:00:00Z)"
+        ),
+        "  not settled: record it anew with what counts, stating --parts",
+    ]
+    (finding,) = found(repository.plant)
+    assert finding.startswith("door-1: nonconformity NC-1 was recorded on two branches, each without the other")
+    assert "parts 1 to 4" in finding
+    assert "stating --parts;" in finding
+    reported(repository, signed, 6, parts=FEW)
+    (state,) = nonconformities_of(load_register(instructions), "door-1")
+    assert (state.known.parts, state.apart, len(state.added_to)) == (FEW, (), 2)
+    assert found(repository.plant) == []
+
+
+def test_what_two_branches_recorded_otherwise_is_not_left_open_closed_or_corrected(
+    repository: Repository, signed: Any
+) -> None:
+    opened_twice(repository, signed)
+    for stated, said in (({"cause": "worn pin"}, "state it with --parts"), ({"closed": True}, "is not settled")):
+        with pytest.raises(PacketError, match=said):
+            reported(repository, signed, 6, **stated)
+    by = signed(recorded=datetime(2026, 3, 6, 8, tzinfo=UTC), effective=Effective(kind="date", start="2026-03-06"))
+    with pytest.raises(PacketError, match="state it with --parts"):
+        record_withdrawal(
+            repository.plant.instructions, Withdrawal("door-1", "A", by, Reported("NC-1", cause="worn pin"))
+        )
+    wanted = replace(repository.plant.wanted(repository.plant.titled("next")), by=by, corrects=("NC-1",))
+    with pytest.raises(PacketError, match="is not settled"):
+        record_release(repository.plant.instructions, wanted)
+    assert len(found(repository.plant)) == 1
+
+
+def test_one_number_for_the_faults_of_two_revisions_asks_which_revision_counts(
+    repository: Repository, signed: Any
+) -> None:
+    plant = repository.plant
+    plant.release(plant.titled("next"), 2)
+    repository.commit("next")
+    repository.branch("branch-0")
+    reported(repository, signed, 4)
+    repository.branch("branch-1", "main")
+    reported(repository, signed, 5, revision="B")
+    assert repository.merge("branch-0")
+    (state,) = nonconformities_of(load_register(plant.instructions), "door-1")
+    assert (state.revision, [each.entry.revision for each in state.apart]) == ("B", ["A"])
+    with pytest.raises(PacketError, match="state it with --revision"):
+        reported(repository, signed, 6, revision="", parts=FEW)
+
+
+@pytest.mark.parametrize("days", [(4, 5, 6), (5, 4, 6), (4, 6, 5)])
+def test_a_closing_that_did_not_know_of_another_branch_does_not_count_whatever_the_times(
+    repository: Repository, signed: Any, days: tuple[int, int, int]
+) -> None:
+    one, other, closing = days
+    reported(repository, signed, 3, parts=PartsAffected(kind="none made"), containment="red cage")
+    repository.branch("branch-0")
+    reported(repository, signed, one, parts=FEW)
+    reported(repository, signed, closing, closed=True)
+    repository.branch("branch-1", "main")
+    reported(repository, signed, other, parts=MANY)
+    assert repository.merge("branch-0")
+    (state,) = nonconformities_of(load_register(repository.plant.instructions), "door-1")
+    assert (state.status, len(state.unaware), len(state.apart)) == ("open", 1, 1)
+
+
+def test_two_branches_that_record_the_same_have_nothing_to_settle(repository: Repository, signed: Any) -> None:
+    for number in (0, 1):
+        repository.branch(f"branch-{number}", "main")
+        reported(repository, signed, 4 + number, parts=FEW, containment="red cage")
+    assert repository.merge("branch-0")
+    (state,) = nonconformities_of(load_register(repository.plant.instructions), "door-1")
+    assert (state.apart, len(state.added_to)) == ((), 1)
+    assert found(repository.plant) == []
+    reported(repository, signed, 6, closed=True)
+    assert nonconformities_of(load_register(repository.plant.instructions), "door-1")[0].status == "closed"
+
+
+def test_in_a_register_of_one_branch_each_entry_follows_all_before_it() -> None:
+    register = load_register(PUBLISHED)
+    places = range(len(register.listed))
+    assert len(register.first) < len(places)
+    assert all(register.follows(at, earlier) == (earlier < at) for at in places for earlier in places)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import html
 import re
+import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -103,6 +105,24 @@ def test_a_closed_one_is_in_the_history_alone(plant: Any) -> None:
     assert f"{NUMBER}: closed" in pages["history.html"]
     assert "Corrected by no revision was named when it was closed Closed first-off" in pages["history.html"]
     assert "first-off of the next revision accepted welding engineer, approved by quality lead" in pages["history.html"]
+
+
+def test_what_another_branch_recorded_of_one_is_on_the_order_s_page_and_the_history(plant: Any, tmp_path: Path) -> None:
+    plant.release(plant.packet, 5)
+    register = plant.instructions / "register"
+    shutil.copytree(register, tmp_path / "before")
+    said = [Reported(NUMBER, read_parts(parts), "red cage") for parts in ("part 1 to 3", "part 1 to 30")]
+    for number, reported in enumerate(said):
+        shutil.rmtree(register)
+        shutil.copytree(tmp_path / "before", register)
+        plant.report(reported, "A", 7, "found <twice>")
+        shutil.copytree(register, tmp_path / str(number))
+    shutil.copytree(tmp_path / "0", register, dirs_exist_ok=True)  # as git merges
+    pages = {page.path: words(page.html) for page in plan_released_site(plant.history(8)).pages}
+    for path, lead in (("index.html", "Another branch recorded"), ("history.html", "Not settled. Another branch")):
+        assert lead in pages[path]
+        assert {"3", "30"} <= set(re.findall(r"parts 1 to (\d+)", pages[path]))
+    assert "why: found <twice> (welding engineer" in pages["history.html"]
 
 
 def test_a_history_without_one_says_so(shown: str) -> None:

@@ -10,7 +10,7 @@ import click
 
 from weld_packets.commands.shared.terminal import Command
 from weld_packets.revisions.records.nonconformity import read_parts
-from weld_packets.revisions.status.nonconformities import NonconformityState, Reported, Said
+from weld_packets.revisions.status.nonconformities import NonconformityState, Reported, Said, to_settle
 
 STATED = ("concerns", "parts", "containment", "cause", "corrective_action")
 """What the options state of a nonconformity beside its number."""
@@ -80,6 +80,9 @@ def state_lines(state: NonconformityState) -> Iterator[str]:
     yield f"  corrective action: {known.corrective_action or 'none recorded'}"
     for added in state.added_to:
         yield f"  added to {_who(added)}: {added.reason}"
+    yield from (f"  another branch recorded: {each}" for each in state.apart)
+    if state.apart:
+        yield f"  not settled: record it anew with what counts, stating {', '.join(to_settle(state))}"
     if state.corrected_by:
         yield f"  corrected by revision {', '.join(state.corrected_by)}"
     for closing in state.unaware:
@@ -110,6 +113,7 @@ def state_data(state: NonconformityState) -> dict[str, Any]:
         "opened": _answered(state.opened),
         "added_to": [_answered(each) for each in state.added_to],
         "closed": _answered(state.closed) if state.closed else None,
+        "recorded_on_other_branches": [_answered(each.entry) | {"says": str(each)} for each in state.apart],
         "closings_that_do_not_count": [_answered(each) for each in state.unaware],
     }
 

@@ -78,15 +78,15 @@ class Register:
         return _by_order(entry for entry in self._from_cells if isinstance(entry, RunEntry))
 
     @cached_property
-    def nonconforming(self) -> Mapping[str, tuple[RegisterEntry | NonconformityEntry, ...]]:
-        """Return for each order what says anything of a nonconformity and counts, oldest first."""
-        gathered: dict[str, list[RegisterEntry | NonconformityEntry]] = {}
-        for entry in self.listed:
+    def nonconforming(self) -> Mapping[str, tuple[tuple[int, RegisterEntry | NonconformityEntry], ...]]:
+        """Return for each order what says anything of a nonconformity and counts, with its place, oldest first."""
+        gathered: dict[str, list[tuple[int, RegisterEntry | NonconformityEntry]]] = {}
+        for at, entry in enumerate(self.listed):
             match entry:
                 case NonconformityEntry():
-                    gathered.setdefault(entry.order, []).append(entry)
+                    gathered.setdefault(entry.order, []).append((at, entry))
                 case RegisterEntry() if counts(entry, self.set_aside) and (entry.nonconformity or entry.corrects):
-                    gathered.setdefault(entry.order, []).append(entry)
+                    gathered.setdefault(entry.order, []).append((at, entry))
         return {order: tuple(found) for order, found in sorted(gathered.items())}
 
     @cached_property
@@ -182,6 +182,13 @@ class Register:
     def ancestry(self) -> Mapping[str, int]:
         """Return, for each digest, the entries up to and with it as a set of bits; bit 0 is the first part."""
         return ancestry(self.filed, self.first_digest)
+
+    def follows(self, at: int, earlier: int) -> bool:
+        """Return whether the entry at place ``at`` was made after that at ``earlier``, and not on another branch."""
+        if at < len(self.first):
+            return earlier < at
+        bit = max(earlier - len(self.first) + 1, 0)
+        return at > earlier and bool(self.ancestry[self.filed[at - len(self.first)].digest] >> bit & 1)
 
     def state_before(self, at: int) -> RegisterState:
         """Return the register as the entry at place ``at`` found it."""

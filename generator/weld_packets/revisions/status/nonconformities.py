@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.revisions.records.nonconformity import (
@@ -35,12 +35,41 @@ class Reported:
 
 
 @dataclass(frozen=True)
+class Statement:
+    """What an entry states of a nonconformity; ``at`` is its place in the register."""
+
+    at: int
+    entry: Said
+    known: Nonconformity
+
+    @property
+    def stated(self) -> Mapping[str, object]:
+        """What people stated, by the option with which they do."""
+        return _stated(self.entry.revision, self.known)
+
+    def __str__(self) -> str:
+        """Return it in a line, with who said it."""
+        known = self.known
+        facts = (
+            f"revision {self.entry.revision} at fault",
+            f"parts affected: {known.parts}",
+            f"containment: {known.containment or 'none recorded yet'}",
+            f"concerns: {'; '.join(map(str, known.concerned)) or 'all settings and welds'}",
+            *((f"cause: {known.cause}",) if known.cause else ()),
+            *((f"corrective action: {known.corrective_action}",) if known.corrective_action else ()),
+            f"why: {self.entry.reason}",
+        )
+        return f"{', '.join(facts)} ({self.entry.author}, {self.entry.recorded_at})"
+
+
+@dataclass(frozen=True)
 class NonconformityState:
     """One nonconformity of an order: the revision at fault, what is known of it now, who opened it.
 
     ``corrected_by`` are the revisions that say so, and those that the closing names; ``closed`` is the entry that
     closed it, None while it is open. ``added_to`` are the entries in which more of it was recorded later.
-    ``unaware`` are closings of one branch that do not count: more of it was recorded on another branch.
+    ``unaware`` are closings of one branch that do not count: more of it was recorded on another branch. ``apart`` is
+    what other branches stated otherwise, each without the others, until an entry is made after all of them.
     """
 
     order: str
@@ -51,6 +80,7 @@ class NonconformityState:
     added_to: tuple[Said, ...] = ()
     closed: NonconformityEntry | None = None
     unaware: tuple[NonconformityEntry, ...] = ()
+    apart: tuple[Statement, ...] = ()
 
     @property
     def number(self) -> str:
@@ -65,13 +95,15 @@ class NonconformityState:
 
 def nonconformities_of(register: Register, order: str) -> tuple[NonconformityState, ...]:
     """Return the nonconformities of an order, in the order of their opening."""
-    found: dict[str, NonconformityState] = {}
-    for entry in register.nonconforming.get(order, ()):
+    said: dict[str, list[Statement]] = {}
+    corrected: dict[str, list[str]] = {}
+    for at, entry in register.nonconforming.get(order, ()):
+        if entry.nonconformity:
+            said.setdefault(entry.nonconformity.number, []).append(Statement(at, entry, entry.nonconformity))
         if isinstance(entry, RegisterEntry):
-            _take_record(found, entry)
-        else:
-            _take(found, entry, entry.nonconformity)
-    return tuple(found.values())
+            for number in entry.corrects:
+                corrected.setdefault(number, []).append(entry.revision)
+    return tuple(_state(register, found, corrected.get(number, [])) for number, found in said.items())
 
 
 def open_nonconformities(register: Register, order: str) -> tuple[NonconformityState, ...]:
@@ -81,32 +113,69 @@ def open_nonconformities(register: Register, order: str) -> tuple[NonconformityS
 
 def orders_with_nonconformities(register: Register) -> tuple[str, ...]:
     """Return the orders that have any, sorted."""
-    return tuple(order for order, said in register.nonconforming.items() if any(each.nonconformity for each in said))
+    return tuple(order for order, said in register.nonconforming.items() if any(each.nonconformity for _, each in said))
 
 
-def _take_record(found: dict[str, NonconformityState], entry: RegisterEntry) -> None:
-    if entry.nonconformity:
-        _take(found, entry, entry.nonconformity)
-    for number in entry.corrects:
-        if number in found:
-            found[number] = replace(found[number], corrected_by=(*found[number].corrected_by, entry.revision))
+def nonconformity_findings(register: Register) -> Iterator[tuple[str, str]]:
+    """Yield the order and what is wrong for each nonconformity that two branches stated otherwise.
+
+    A later entry, made after all of them, settles it.
+    """
+    for order in register.nonconforming:
+        for state in nonconformities_of(register, order):
+            if state.apart:
+                yield order, apart_message(state)
 
 
-def _take(found: dict[str, NonconformityState], entry: Said, known: Nonconformity) -> None:
-    before = found.get(known.number)
-    if before is None:
-        found[known.number] = NonconformityState(entry.order, entry.revision, known, entry)
-    elif isinstance(entry, NonconformityEntry) and entry.closed:
-        if known != before.known:  # a closing repeats what is known: this one did not know of another branch
-            found[known.number] = replace(before, unaware=(*before.unaware, entry))
-            return
-        corrected = tuple(dict.fromkeys((*before.corrected_by, *entry.corrected_by)))
-        found[known.number] = replace(before, closed=entry, corrected_by=corrected)
-    else:
-        added = (*before.added_to, entry)
-        unaware = (*before.unaware, before.closed) if before.closed else before.unaware
-        state = replace(before, known=known, revision=entry.revision, added_to=added, closed=None, unaware=unaware)
-        found[known.number] = state
+def _stated(revision: str, known: Nonconformity) -> Mapping[str, object]:
+    return {
+        "--revision": revision,
+        "--parts": known.parts,
+        "--containment": known.containment,
+        "--concerns": known.concerned,
+        "--cause": known.cause,
+        "--corrective-action": known.corrective_action,
+    }
+
+
+def _state(register: Register, said: Sequence[Statement], corrected: Sequence[str]) -> NonconformityState:
+    """Return the state of one nonconformity, of which ``said`` is every entry, oldest first."""
+    closings = [(each, each.entry) for each in said if isinstance(each.entry, NonconformityEntry) and each.entry.closed]
+    stated = [each for each in said if all(each is not closing for closing, _ in closings)] or said
+    newest = [each for each in stated if not any(register.follows(later.at, each.at) for later in stated)]
+    last = newest[-1]
+
+    def knew_all(closing: Statement) -> bool:
+        return all(register.follows(closing.at, each.at) or closing.stated == each.stated for each in newest)
+
+    counting = [entry for closing, entry in closings if knew_all(closing)]
+    return NonconformityState(
+        order=last.entry.order,
+        revision=last.entry.revision,
+        known=last.known,
+        opened=stated[0].entry,
+        corrected_by=tuple(dict.fromkeys((*corrected, *(name for entry in counting for name in entry.corrected_by)))),
+        added_to=tuple(each.entry for each in stated[1:]),
+        closed=counting[-1] if counting else None,
+        unaware=tuple(entry for closing, entry in closings if not knew_all(closing)),
+        apart=tuple(each for each in newest if each.stated != last.stated),
+    )
+
+
+def apart_message(state: NonconformityState) -> str:
+    """Return what branches stated otherwise of a nonconformity, and what to do."""
+    also = "; ".join(map(str, state.apart))
+    return (
+        f"nonconformity {state.number} was recorded on two branches, each without the other: beside what is listed, "
+        f"{also}. Record it anew with what counts, stating {', '.join(to_settle(state))}; "
+        "where they are two faults, record one of them under a number of its own first"
+    )
+
+
+def to_settle(state: NonconformityState) -> tuple[str, ...]:
+    """Return what branches stated otherwise, as the options that state it; none where nothing is."""
+    here = _stated(state.revision, state.known)
+    return tuple(option for option, value in here.items() if any(each.stated[option] != value for each in state.apart))
 
 
 def numbered(known: Sequence[NonconformityState], number: str) -> NonconformityState | None:
@@ -143,9 +212,12 @@ def correction_problems(corrects: Sequence[str], known: Sequence[NonconformitySt
     """Yield a problem for each number that a release says it corrects and that is not open."""
     open_ones = [each.number for each in known if not each.closed]
     for number in corrects:
+        before = numbered(known, number)
         if number not in open_ones:
             remedy = f"open are: {', '.join(open_ones) or 'none'}; 'packets nonconformity record' opens one"
             yield unplaced("corrects", number, "is not an open nonconformity of this order", remedy)
+        elif before is not None:
+            yield from _apart_problems(before)
 
 
 def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterator[Problem]:
@@ -156,11 +228,33 @@ def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterat
         message = "is closed already" if before else "is not a nonconformity of this order"
         yield unplaced("nonconformity", number, message, f"open are: {open_ones}")
         return
+    yield from _apart_problems(before)
     record = "state it first: packets nonconformity record"
     if before.known.parts.kind == "not known":
         yield unplaced("parts", number, "it is not known which parts are affected", record)
     if not before.known.containment:
         yield unplaced("containment", number, "no containment is recorded", record)
+
+
+def settling_problems(reported: Reported, revision: str, before: NonconformityState | None) -> Iterator[Problem]:
+    """Yield a problem for each thing that branches stated otherwise and that an entry after them leaves open."""
+    given: Mapping[str, object] = {
+        "--revision": revision or None,
+        "--parts": reported.parts,
+        "--containment": reported.containment,
+        "--concerns": reported.named,
+        "--cause": reported.cause,
+        "--corrective-action": reported.corrective_action,
+    }
+    for option in to_settle(before) if before else ():
+        if given[option] is None:
+            message = "two branches recorded it otherwise, and this does not say which counts"
+            yield unplaced(option, "", message, f"state it with {option}")
+
+
+def _apart_problems(before: NonconformityState) -> Iterator[Problem]:
+    if before.apart:
+        yield unplaced("nonconformity", before.number, "is not settled", apart_message(before))
 
 
 def corrected_problems(

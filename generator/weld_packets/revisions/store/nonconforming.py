@@ -22,6 +22,7 @@ from weld_packets.revisions.status.nonconformities import (
     nonconformities_of,
     nonconformity_problems,
     numbered,
+    settling_problems,
 )
 from weld_packets.revisions.status.people import OF_NONCONFORMITY
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
@@ -60,6 +61,8 @@ def record_nonconformity(
         if wanted.closed:
             problems += closing_problems(wanted.reported.number, known)
             problems += corrected_problems(wanted.corrected_by, before, _released(register, wanted.order))
+        else:
+            problems += settling_problems(wanted.reported, wanted.revision, before)
         revision = wanted.revision or (before.revision if before else "")
         refuse([*problems, *_revision_problems(register, wanted.order, revision)])
         if wanted.closed and before:
@@ -87,7 +90,11 @@ def stated(
 
     Raises PacketError with everything in it that cannot be so.
     """
-    return None if reported is None else _stated(instructions, register, order, revision, reported)
+    if reported is None:
+        return None
+    before = numbered(nonconformities_of(register, order), reported.number)
+    refuse(list(settling_problems(reported, revision, before)))
+    return _stated(instructions, register, order, revision, reported)
 
 
 def _stated(instructions: Path, register: Register, order: str, revision: str, reported: Reported) -> Nonconformity:

@@ -26,6 +26,7 @@ from weld_packets.revisions.register.integrity import (
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign
 from weld_packets.revisions.register.state_text import read_register_state
+from weld_packets.revisions.status.nonconformities import nonconformity_findings
 from weld_packets.revisions.status.record_rules import Rules, rule_findings, rule_notes
 from weld_packets.revisions.store.contents import content_findings
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
@@ -99,6 +100,7 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
         yield from cell_findings(register, order, read)
     yield from content_findings(instructions, register)
     yield from proposal_findings(register, read)
+    yield from (Finding(order, message) for order, message in nonconformity_findings(register))
     yield from inline_findings(register, read)
     for name in sorted(present - listed_files(register).keys()):
         yield Finding(name, "is not in the register")
