@@ -79,7 +79,7 @@ def read_by_people() -> Iterator[tuple[str, str]]:
     pages = (ROOT / name for name in ("README.md", "DEVELOPERS.md", "mkdocs.yml"))
     plain = (
         *ROOT.glob("tables/*.yaml"),
-        *SOURCE.glob("commands/starter/**/*.yaml"),
+        *SOURCE.glob("commands/writing/starter/**/*.yaml"),
         *ROOT.glob("instructions/*/order.yaml"),
         *pages,
     )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.commands.init import starter_files
+from weld_packets.commands.writing.init import starter_files
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = Path(__file__).parent / "workshop"

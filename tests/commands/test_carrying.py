@@ -10,10 +10,10 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from weld_packets.commands.build import build
-from weld_packets.commands.check import check
-from weld_packets.commands.release import release
+from weld_packets.commands.building.build import build
+from weld_packets.commands.recording.release import release
 from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.writing.check import check
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records import Packet
 from weld_packets.packet.run.run import fitted_at_end

@@ -8,7 +8,6 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
-from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -29,7 +28,7 @@ def every_command() -> list[tuple[str, click.Command]]:
     """Each command, and each command of a group, by the words that call it."""
     found: list[tuple[str, click.Command]] = []
     for name in COMMANDS:
-        command = import_module(f"weld_packets.commands.{name.replace('-', '_')}").command
+        command = packets.get_command(click.Context(packets), name)
         inner = command.commands if isinstance(command, click.Group) else {}
         found += [(f"{name} {word}", each) for word, each in inner.items()] or [(name, command)]
     return found
@@ -40,7 +39,7 @@ def test_the_help_of_a_command_says_what_each_argument_is_and_has_an_example(
     words: str, command: click.Command
 ) -> None:
     text = command.help or ""
-    of_group = import_module(f"weld_packets.commands.{words.split(maxsplit=1)[0].replace('-', '_')}").__doc__ or ""
+    of_group = sys.modules[command.callback.__module__].__doc__ or ""
     assert f"Example: packets {words.split(maxsplit=1)[0]}" in text + of_group
     for parameter in command.params:
         if isinstance(parameter, click.Argument):

@@ -18,7 +18,9 @@ from weld_packets.commands.shared.failures import problem_of
 from weld_packets.errors import PacketError, Problem
 
 COMMANDS = sorted(
-    path.stem.replace("_", "-") for path in Path(commands.__file__).parent.glob("*.py") if path.stem != "__init__"
+    path.stem.replace("_", "-")
+    for path in Path(commands.__file__).parent.glob("*/[!_]*.py")
+    if path.parent.name != "shared"
 )
 
 
@@ -62,10 +64,14 @@ def test_each_command_explains_itself(run: Callable[..., Any], name: str) -> Non
     assert f"Usage: packets {name}" in answer.out
 
 
-def test_the_help_lists_every_file_of_a_command_with_its_first_line(run: Callable[..., Any]) -> None:
-    listed = run("--help").out.partition("Commands:\n")[2].splitlines()
-    assert {line.split()[0] for line in listed} == set(COMMANDS)
-    assert "  as-of          Print which revision was in force on a date." in listed
+def test_the_help_lists_every_file_of_a_command_once_with_its_first_line_under_the_title_of_its_folder(
+    run: Callable[..., Any],
+) -> None:
+    _usage, _purpose, _options, *sections = run("--help").out.split("\n\n")
+    listed = [line for section in sections for line in section.splitlines()[1:]]
+    assert sorted(line.split()[0] for line in listed) == COMMANDS
+    [looking_up] = [section for section in sections if section.startswith("Look up what was released:\n")]
+    assert re.search(r"^  as-of +Print which revision was in force on a date\.$", looking_up, re.MULTILINE)
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
@@ -91,7 +97,7 @@ def test_an_internal_error_is_called_so_and_shows_its_place_on_demand(
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("deep inside")
 
-    monkeypatch.setattr("weld_packets.commands.check.check", broken)
+    monkeypatch.setattr("weld_packets.commands.writing.check.check", broken)
     answer = run("check")
     assert answer.status == 3
     assert answer.errors.startswith("internal error, not a mistake in your files: ZeroDivisionError: deep inside\n")
@@ -107,7 +113,7 @@ def failing(run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch) -> Callabl
         def fail(*_: object, **__: object) -> None:
             raise error
 
-        monkeypatch.setattr("weld_packets.commands.check.check", fail)
+        monkeypatch.setattr("weld_packets.commands.writing.check.check", fail)
         return run("check")
 
     return answer

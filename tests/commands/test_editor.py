@@ -10,7 +10,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 from weld_packets.commands import main
-from weld_packets.commands.init import starter_files
+from weld_packets.commands.writing.init import starter_files
 
 ORDER = "instructions/sr-1-seed-tray-rack/order.yaml"
 SCHEMA = Path(".editor") / "order.schema.json"

@@ -5,12 +5,12 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.build import build
-from weld_packets.commands.check import check
-from weld_packets.commands.export import export
-from weld_packets.commands.release import release
+from weld_packets.commands.building.build import build
+from weld_packets.commands.building.export import export
+from weld_packets.commands.recording.release import release
+from weld_packets.commands.recording.withdraw import withdraw
 from weld_packets.commands.shared.responsible import Responsible
-from weld_packets.commands.withdraw import withdraw
+from weld_packets.commands.writing.check import check
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers

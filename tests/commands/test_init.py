@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 import yaml
 from weld_packets.commands import main
-from weld_packets.commands.init import starter_files, write_plant
+from weld_packets.commands.writing.init import starter_files, write_plant
 from weld_packets.revisions.register.entries import RUNS, SET_UPS
 from weld_packets.sources.tables.tables import load_workspace
 

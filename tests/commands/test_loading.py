@@ -7,13 +7,15 @@ import sys
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.settings import settings_text
+from weld_packets.commands.writing.settings import settings_text
 from weld_packets.plant import orders
 from weld_packets.sources.orders.orders import SourcedOrder
 from weld_packets.sources.tables.tables import Workspace
 
 READING = (
-    *("build", "diff", "history", "as_of", "register", "nonconformity", "proposals", "records", "tables", "where_used"),
+    *("building.build", "looking_up.diff", "looking_up.history", "looking_up.as_of", "looking_up.register"),
+    *("looking_up.proposals", "looking_up.where_used", "recording.nonconformity", "recording.records"),
+    "writing.tables",
 )
 """Commands that only read records or digests."""
 
@@ -43,17 +45,19 @@ def test_a_command_that_only_reads_records_or_digests_loads_no_units_that_comput
 
 
 def test_verify_loads_what_builds_a_site_only_where_there_is_one() -> None:
-    loaded = modules_loaded("weld_packets.commands.verify")
+    loaded = modules_loaded("weld_packets.commands.looking_up.verify")
     assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams"} & loaded == set()
 
 
 def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> None:
-    loaded = modules_loaded("weld_packets.commands.settings")
+    loaded = modules_loaded("weld_packets.commands.writing.settings")
     assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams", "weld_packets.site"} & loaded == set()
 
 
 def test_rows_are_carried_out_and_back_without_records() -> None:
-    loaded = modules_loaded("weld_packets.commands.tables") | modules_loaded("weld_packets.sources.tables.carried")
+    loaded = modules_loaded("weld_packets.commands.writing.tables") | modules_loaded(
+        "weld_packets.sources.tables.carried"
+    )
     assert {"weld_packets.revisions", "weld_packets.packet", "openpyxl"} & loaded == set()
 
 

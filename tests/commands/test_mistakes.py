@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.commands.init import starter_files
+from weld_packets.commands.writing.init import starter_files
 
 ORDER = "instructions/sr-1-seed-tray-rack/order.yaml"
 LIST = "instructions/sr-1-seed-tray-rack/p.csv"

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands import check as checking
 from weld_packets.commands.shared import parallel
+from weld_packets.commands.writing import check as checking
 
 Run = Callable[..., Any]
 

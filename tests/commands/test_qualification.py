@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.settings import settings_data
+from weld_packets.commands.looking_up.wpqr import Report
 from weld_packets.commands.shared.sites.all_orders import records_kept
-from weld_packets.commands.wpqr import Report
+from weld_packets.commands.writing.settings import settings_data
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.operation.card import people_words, qualification_words

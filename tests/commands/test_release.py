@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from weld_packets import __version__
-from weld_packets.commands import release
+from weld_packets.commands.recording import release
 from weld_packets.commands.shared import releasable
 from weld_packets.commands.shared.code_version import commit_of
 

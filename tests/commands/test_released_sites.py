@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.commands.build import build
+from weld_packets.commands.building.build import build
 from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.filed import filed, filed_bytes

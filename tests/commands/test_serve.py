@@ -17,7 +17,7 @@ from typing import Any
 
 import ezdxf
 import pytest
-from weld_packets.commands import serve
+from weld_packets.commands.building import serve
 from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.site.build.swap import UNFINISHED
 

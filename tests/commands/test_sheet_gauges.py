@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.commands.init import starter_files
+from weld_packets.commands.writing.init import starter_files
 
 SLUG = "sr-1-seed-tray-rack"
 ORDER, MATERIALS = f"instructions/{SLUG}/order.yaml", "tables/materials.yaml"

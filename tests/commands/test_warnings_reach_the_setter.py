@@ -20,8 +20,8 @@ from hypothesis import strategies as st
 from weld_packets.calculation import countermeasures as acts
 from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import Countermeasure, Figure, Verdict, Weight, Words
-from weld_packets.commands.check import check
-from weld_packets.commands.settings import settings_data, settings_text
+from weld_packets.commands.writing.check import check
+from weld_packets.commands.writing.settings import settings_data, settings_text
 from weld_packets.packet.records import Control, Packet
 from weld_packets.planning.order import plan_order
 from weld_packets.plant.assembled import Assembling
@@ -66,10 +66,10 @@ def read_once() -> Iterator[None]:
     """Let the commands take a workspace, and the draft of its order, as first made: nothing changes in it here."""
     with pytest.MonkeyPatch.context() as patch:
         for command in ("check", "settings"):
-            patch.setattr(f"weld_packets.commands.{command}.open_workspace", opened)
+            patch.setattr(f"weld_packets.commands.writing.{command}.open_workspace", opened)
         patch.setattr("weld_packets.plant.drafts.draft", lambda workspace, slug: drafted(workspace.root, slug))
-        patch.setattr("weld_packets.commands.settings.Assembling", Made)
-        patch.setattr("weld_packets.commands.check.Drafts", Made)
+        patch.setattr("weld_packets.commands.writing.settings.Assembling", Made)
+        patch.setattr("weld_packets.commands.writing.check.Drafts", Made)
         yield
 
 

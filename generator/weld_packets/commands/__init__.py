@@ -1,4 +1,4 @@
-"""The command line. Every file beside this one is a command; what several of them need is in `shared`.
+"""The command line. Every file of a folder beside this one is a command; what several need is in `shared`.
 
 Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usage error, 3 internal error.
 """
@@ -14,7 +14,6 @@ from difflib import get_close_matches
 from functools import cache
 from importlib import import_module
 from pathlib import Path
-from pkgutil import iter_modules
 from types import ModuleType
 
 import click
@@ -45,6 +44,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 _COMPLETE = "_PACKETS_COMPLETE"
 _OUT_OF_USE = {"new": "init"}
+_SECTIONS = {
+    "writing": "Write and check the files of a plant",
+    "building": "Build the websites",
+    "recording": "Approve, release and file",
+    "looking_up": "Look up what was released",
+}
+"""The folders of the commands, in the order of the help, with the title of each there."""
 
 
 class _Commands(click.Group):
@@ -53,13 +59,15 @@ class _Commands(click.Group):
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Return the names of all commands."""
         del ctx
-        return sorted(module.name.replace("_", "-") for module in iter_modules(__path__) if not module.ispkg)
+        return sorted(_files())
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Return the command of a name, None where there is none."""
-        if cmd_name not in self.list_commands(ctx):
+        del ctx
+        file = _files().get(cmd_name)
+        if file is None:
             return None
-        command: click.Command = _loaded(f"{__name__}.{cmd_name.replace('-', '_')}").command
+        command: click.Command = _loaded(f"{__name__}.{file.parent.name}.{file.stem}").command
         return command
 
     def resolve_command(
@@ -75,9 +83,13 @@ class _Commands(click.Group):
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """List the commands, each with the first line of its file."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, _purpose(name)) for name in self.list_commands(ctx)])
+        """List the commands by what they are for, each with the first line of its file."""
+        del ctx
+        for folder, title in _SECTIONS.items():
+            with formatter.section(title):
+                formatter.write_dl(
+                    [(name, _purpose(file)) for name, file in _files().items() if file.parent.name == folder],
+                )
 
 
 @cache  # once: what a process has made between two commands is not to be kept
@@ -91,9 +103,15 @@ def _loaded(module: str) -> ModuleType:
         gc.enable()
 
 
-def _purpose(name: str) -> str:
-    source = Path(__path__[0], f"{name.replace('-', '_')}.py").read_text(encoding="utf-8")
-    return (ast.get_docstring(ast.parse(source)) or "").partition("\n")[0]
+@cache
+def _files() -> dict[str, Path]:
+    """Return the file of each command by its name."""
+    files = (file for folder in _SECTIONS for file in Path(__path__[0], folder).glob("[!_]*.py"))
+    return {file.stem.replace("_", "-"): file for file in sorted(files)}
+
+
+def _purpose(file: Path) -> str:
+    return (ast.get_docstring(ast.parse(file.read_text(encoding="utf-8"))) or "").partition("\n")[0]
 
 
 def _print_version(context: click.Context, _: click.Parameter, wanted: object) -> None:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.build import build
+from weld_packets.commands.building.build import build
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
