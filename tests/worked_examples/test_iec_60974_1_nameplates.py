@@ -3,9 +3,8 @@
 import pytest
 from weld_packets.model.tables.machines import DutyPoint, PowerSource
 from weld_packets.model.tables.plant import Plant
-from weld_packets.processes.arc.machine import duty
 from weld_packets.processes.arc.melting import conventional_load_voltage
-from weld_packets.processes.arc.wire.use import allowed_duty
+from weld_packets.processes.arc.settings.machine import allowed_duty, duty
 from weld_packets.units import magnitude, quantity
 
 # duty in %, current in A: rating plates of Bossweld (A), Miller (B) and Hobart (C)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Given, Lookup, Rounded
 from weld_packets.packet.settings.values import trace_point
-from weld_packets.processes.arc.wire.use import wire_mass
+from weld_packets.processes.arc.settings.consumption import wire_mass
 from weld_packets.units import kinds, parse, quantity, working
 
 

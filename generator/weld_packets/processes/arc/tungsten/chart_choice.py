@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.settings.chart_choice import chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart
 from weld_packets.units import as_written, in_mm, same
 

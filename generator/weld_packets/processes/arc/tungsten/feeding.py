@@ -11,17 +11,17 @@ from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
 from weld_packets.processes.answers import FamilyWords, FittedFact
-from weld_packets.processes.arc import steps as common
+from weld_packets.processes.arc.cell import steps as common
+from weld_packets.processes.arc.cell.prove_out import with_coupons
+from weld_packets.processes.arc.cell.supplies import wire_supply
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
-from weld_packets.processes.arc.prove_out import with_coupons
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.supplies import wire_supply
+from weld_packets.processes.arc.settings.consumption import TIME, WIRE
 from weld_packets.processes.arc.tungsten import steps
 from weld_packets.processes.arc.tungsten.chart_choice import charts
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenSource
 from weld_packets.processes.arc.tungsten.settings import tungsten_settings
-from weld_packets.processes.arc.wire.use import TIME, WIRE
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, Task, as_task, names
 from weld_packets.processes.supplies import Recorded, Supply, share
 from weld_packets.processes.view import Kit, View

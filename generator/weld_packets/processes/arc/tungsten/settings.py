@@ -18,21 +18,22 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.processes.arc import details as arc_details
-from weld_packets.processes.arc.angles import angles
 from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
-from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.melting import tungsten_load_voltage
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
-from weld_packets.processes.arc.plausible import plausible
-from weld_packets.processes.arc.read_settings import flow_of, gauged, inside, metered
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.settings import details as arc_details
+from weld_packets.processes.arc.settings.angles import angles
+from weld_packets.processes.arc.settings.consumption import consumption, consumption_without_wire
+from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty
+from weld_packets.processes.arc.settings.plausible import plausible
+from weld_packets.processes.arc.settings.read_settings import flow_of, gauged, inside, metered
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.size.unequal import butt_step
@@ -40,7 +41,6 @@ from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
-from weld_packets.processes.arc.wire.use import consumption, consumption_without_wire
 from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import TENTH
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from weld_packets.processes.arc import steps as common
+from weld_packets.processes.arc.cell import steps as common
 from weld_packets.processes.arc.tungsten.records import Electrode
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, Task, as_task, names, step_key

@@ -9,8 +9,8 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart
 from weld_packets.model.tables.materials import Wire
 from weld_packets.processes.answers import RowContradicted
-from weld_packets.processes.arc.chart_choice import bases_of, chart_for
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.settings.chart_choice import bases_of, chart_for
 from weld_packets.processes.arc.wire.feed import contradicts
 from weld_packets.processes.arc.wire.wire_data import wire_data
 from weld_packets.units import as_written, in_mm, same

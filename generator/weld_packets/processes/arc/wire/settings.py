@@ -17,21 +17,22 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, PassPlan
 from weld_packets.model.tables.plant import Plant
-from weld_packets.processes.arc.angles import angles
-from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
-from weld_packets.processes.arc.machine import duty, load_voltage, torch_duty, wire_current
 from weld_packets.processes.arc.melting import conventional_load_voltage
 from weld_packets.processes.arc.passes.bench import Bench
 from weld_packets.processes.arc.passes.deposited import Melt
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
-from weld_packets.processes.arc.plausible import plausible
-from weld_packets.processes.arc.read_settings import flow_of, gauged, inside, metered
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.settings.angles import angles
+from weld_packets.processes.arc.settings.consumption import consumption
+from weld_packets.processes.arc.settings.details import details_of
+from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty, wire_current
+from weld_packets.processes.arc.settings.plausible import plausible
+from weld_packets.processes.arc.settings.read_settings import flow_of, gauged, inside, metered
 from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check, toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
 from weld_packets.processes.arc.size.sizes import (
@@ -50,7 +51,6 @@ from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
-from weld_packets.processes.arc.wire.use import consumption
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
 from weld_packets.units import Quantity, kinds, quantity
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from weld_packets.processes.arc.steps import (
+from weld_packets.processes.arc.cell.steps import (
     by_item,
     nozzles_cleaned,
     robots_of,

@@ -7,23 +7,36 @@ from dataclasses import replace
 from typing import TypeVar
 
 from weld_packets.calculation.countermeasures import SECTION, TORCH_DUTY
-from weld_packets.calculation.formula import Formula, Source, Standing
+from weld_packets.calculation.formula import Current, Formula, Share, Source, Standing, formula
 from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
 from weld_packets.model.tables.machines import ArcSource, DutyPoint, Torch, TorchRating
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
 from weld_packets.units.digits import WHOLE
 
 DUTY = Name("allowed_duty", "Permissible duty cycle of the power source", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
+_DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
 VOLTAGE_SPREAD = 5.0
 _Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 HEATING = Source("IEC 60974-7", "heating of a torch with the square of the current", Standing.FROM_MEMORY)
+
+
+@formula(
+    "min(100, X_1 * (I_1 / I)**2)",
+    symbol="X",
+    source=_DUTY,
+    validity="from the rating point whose current is next above",
+    X_1="rated_share",
+    I_1="rated_current",
+    I="welding_current",
+)
+def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current: Current) -> Share:
+    """Return the share of ten minutes for which a power source may give a current; at most all of it."""
 
 
 def duty(machine: ArcSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
 from weld_packets.processes.arc.melting import conventional_load_voltage
+from weld_packets.processes.arc.settings.machine import duty, load_voltage, wire_current
 from weld_packets.units import magnitude, quantity
 
 

@@ -1,17 +1,15 @@
-"""What welding takes: time, wire, gas, and the share of a cycle that a power source allows."""
+"""What welding takes: time, wire and gas."""
 
 from __future__ import annotations
 
 from weld_packets.calculation.formula import (
     SUMMED,
-    Current,
     Duration,
     GasFlow,
     Length,
     LinearMass,
     Mass,
     Number,
-    Share,
     Source,
     Speed,
     Standing,
@@ -31,7 +29,6 @@ from weld_packets.units import Quantity, kinds, quantity
 
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
 GAS_ON = Source("gas flows before, during and after each pass", standing=Standing.COMMON_PRACTICE)
-_DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 LENGTH = Name("weld_length", "Length of these seams on one part", "L", kinds.LENGTH)
 TIME = Name("arc_time", "Arc time on one part", "t", kinds.DURATION)
 RATE = Name("deposition_rate", "Deposition rate", "D", kinds.MASS_RATE)
@@ -69,19 +66,6 @@ def flowing_time(*, burning_time: Duration, passes: Number, seams: Number, overh
 @formula("g * t / 60", symbol="V", source=BY_DEFINITION, g="gas_flow", t="flowing_time")
 def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
     """Return the volume of gas that flows, at the state for which the flow meter is marked."""
-
-
-@formula(
-    "min(100, X_1 * (I_1 / I)**2)",
-    symbol="X",
-    source=_DUTY,
-    validity="from the rating point whose current is next above",
-    X_1="rated_share",
-    I_1="rated_current",
-    I="welding_current",
-)
-def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current: Current) -> Share:
-    """Return the share of ten minutes for which a power source may give a current; at most all of it."""
 
 
 @formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")

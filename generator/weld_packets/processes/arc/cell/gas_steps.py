@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weld_packets.model.tables.materials import Gas
-from weld_packets.processes.arc.steps import by_item
+from weld_packets.processes.arc.cell.steps import by_item
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import BY_COUNT, Called, Draft, Task, as_task, counted_keys, step_key
 from weld_packets.processes.view import Kit, View

@@ -7,7 +7,7 @@ from weld_packets.calculation.countermeasures import TORCH_DUTY
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
-from weld_packets.processes.arc.machine import torch_duty
+from weld_packets.processes.arc.settings.machine import torch_duty
 from weld_packets.units import quantity
 
 RATINGS = [
