@@ -13,7 +13,7 @@ from hypothesis import settings
 
 if TYPE_CHECKING:  # loaded where they are used: the process that hands tests to its workers needs none of them
     from weld_packets.drawing.boxes import Box
-    from weld_packets.packet.records import Packet
+    from weld_packets.packet.records.order import Packet
     from weld_packets.sources.tables.tables import Workspace
 
 ROOT = Path(__file__).parents[1]

@@ -15,7 +15,7 @@ from weld_packets.commands.recording.release import release
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.commands.writing.check import check
 from weld_packets.errors import Problem, SourceError
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.packet.run.run import fitted_at_end
 from weld_packets.planning.records import Left
 from weld_packets.plant import fitted

@@ -22,7 +22,7 @@ from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import Countermeasure, Figure, Verdict, Weight, Words
 from weld_packets.commands.writing.check import check
 from weld_packets.commands.writing.settings import settings_data, settings_text
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.planning.order import plan_order
 from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.orders import compute, open_workspace

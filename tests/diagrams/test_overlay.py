@@ -9,7 +9,8 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from weld_packets.diagrams.overlay import overlay_picture
-from weld_packets.packet.records import ComponentOutline, OperationSheet, WeldGeometry
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.settings import ComponentOutline, WeldGeometry
 
 PANEL = (("0", "0", "0"), ("400", "0", "0"), ("400", "200", "0"), ("0", "200", "0"))
 

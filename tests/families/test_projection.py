@@ -14,7 +14,7 @@ from weld_packets.commands import main
 from weld_packets.errors import SourceError
 from weld_packets.model import processes
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.drafts import draft
 from weld_packets.sources.schemas import schema_texts
 from weld_packets.sources.tables.tables import load_workspace

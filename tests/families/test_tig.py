@@ -14,7 +14,9 @@ from typing import Any
 import pytest
 from weld_packets.errors import SourceError
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import Action, Packet, Value
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.steps import Action
+from weld_packets.packet.records.values import Value
 from weld_packets.plant.drafts import draft
 from weld_packets.sources.tables.tables import load_workspace
 

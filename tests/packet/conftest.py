@@ -15,7 +15,7 @@ from weld_packets.model.order import ArcOperation, Order, SpotOperation
 from weld_packets.model.tables.approved import TABLE_KINDS, ApprovedTables
 from weld_packets.packet.assembly import build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.planning.pair.records import NotChecked
 from weld_packets.planning.pair.verdicts import pair_verdicts
 from weld_packets.planning.records import Event, OperationPlan, OrderPlan, RobotPlan, Use

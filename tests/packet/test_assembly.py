@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.packet.assembly import Earlier
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 

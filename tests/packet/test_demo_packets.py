@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.steps import Action
 
 STEP_WORDS = 20
 """A step is no longer than this."""

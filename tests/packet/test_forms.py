@@ -12,17 +12,11 @@ import pytest
 from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.packet.forms import set_up_form, step_digest
 from weld_packets.packet.operation.results import required_results
-from weld_packets.packet.records import (
-    NOT_STATED,
-    Amount,
-    MachineLine,
-    OperationSheet,
-    Packet,
-    RequiredResult,
-    SetUpForm,
-    WeldDetail,
-    WeldLimit,
-)
+from weld_packets.packet.records.forms import RequiredResult, SetUpForm
+from weld_packets.packet.records.operation import NOT_STATED, MachineLine, OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import WeldDetail, WeldLimit
+from weld_packets.units import Amount
 
 
 @pytest.fixture(scope="module")

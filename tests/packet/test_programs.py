@@ -8,7 +8,8 @@ from typing import Any
 
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses, program_uses
-from weld_packets.packet.records import CouponProgram, WeldGeometry
+from weld_packets.packet.records.operation import CouponProgram
+from weld_packets.packet.records.settings import WeldGeometry
 
 
 def _numbered(make: Any) -> Any:

@@ -15,7 +15,7 @@ from weld_packets.model.tables.approved import ApprovedTables, kinds_of_table
 from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.citations import table_use
 from weld_packets.packet.operation.sheet import machine_lines
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import quantity
 

@@ -10,41 +10,32 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import (
-    Action,
-    Amount,
-    Callout,
+from weld_packets.packet.records.operation import CouponProgram, FaultLine, OperationSheet, Program
+from weld_packets.packet.records.order import (
     ChangeLine,
     Changeover,
-    Check,
-    ComponentLine,
-    ComponentOutline,
     ConsumableLine,
-    CouponProgram,
-    Fact,
-    FaultLine,
     FittedAtEnd,
     InspectionLine,
-    OperationSheet,
-    OperationWarning,
     OrderHead,
     Packet,
-    Picture,
-    Program,
-    PutIn,
-    Remark,
     RunEvent,
     RunPlan,
     RunRule,
+)
+from weld_packets.packet.records.settings import (
+    Check,
+    ComponentLine,
+    ComponentOutline,
+    OperationWarning,
+    Picture,
     SettingGroup,
-    Span,
-    TableUse,
-    TracePoint,
-    Value,
     WeldGeometry,
     WeldLimit,
     WeldLine,
 )
+from weld_packets.packet.records.steps import Action, Callout
+from weld_packets.packet.records.values import Fact, PutIn, Remark, TableUse, TracePoint, Value
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code, SourceFile
 from weld_packets.revisions.register.entries import Entry
@@ -53,6 +44,7 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
+from weld_packets.units import Amount, Span
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 

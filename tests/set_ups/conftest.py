@@ -16,7 +16,8 @@ from typing import Any
 import pytest
 from weld_packets.commands import main
 from weld_packets.packet.forms import run_form, set_up_form
-from weld_packets.packet.records import Packet, RequiredResult, RequiredValue, SetUpForm
+from weld_packets.packet.records.forms import RequiredResult, RequiredValue, SetUpForm
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.set_ups.judged import together_of

@@ -9,7 +9,7 @@ from typing import Any, cast
 
 import pytest
 from weld_packets.packet.forms import changeover_tasks, set_up_form
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.set_ups.acceptance import FROM_NOTHING, unrecorded_lines
 from weld_packets.revisions.set_ups.checks import set_up_problems
 from weld_packets.revisions.set_ups.of_release import Of

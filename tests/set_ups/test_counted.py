@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import FittedAtEnd, Packet
+from weld_packets.packet.records.order import FittedAtEnd, Packet
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import SetUpForm, SupplyCounter
+from weld_packets.packet.records.forms import SetUpForm, SupplyCounter
 from weld_packets.revisions.set_ups.counters import counter_of, counter_problems
 from weld_packets.revisions.set_ups.record import Counter, SetUp
 

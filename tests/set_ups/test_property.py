@@ -13,7 +13,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.calculation.judgement import judge
-from weld_packets.packet.records import RequiredValue
+from weld_packets.packet.records.forms import RequiredValue
 from weld_packets.revisions.queries.set_ups import set_ups_of
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.set_ups.judged import range_of

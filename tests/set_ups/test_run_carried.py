@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.forms import due_of_run, run_form
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.archive import released_packet

@@ -13,8 +13,7 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.forms import run_form
-from weld_packets.packet.records import RunForm
-from weld_packets.packet.records.forms import DueEvent
+from weld_packets.packet.records.forms import DueEvent, RunForm
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.set_ups.record import read_form
 from weld_packets.revisions.set_ups.run_checks import overdue_of

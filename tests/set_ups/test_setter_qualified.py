@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Holder, OperationSheet, People
+from weld_packets.packet.records.operation import Holder, OperationSheet, People
 from weld_packets.revisions.queries.set_ups import FiledSetUp
 from weld_packets.revisions.set_ups.checks import setter_problems
 from weld_packets.revisions.set_ups.record import SetterQualified, SetUp, set_up_bytes

@@ -17,7 +17,28 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet import records as r
+from weld_packets.packet.records.operation import FaultLine, OperationSheet, Program
+from weld_packets.packet.records.order import (
+    ChangeLine,
+    Changeover,
+    Control,
+    InspectionLine,
+    OrderHead,
+    Packet,
+    RunEvent,
+    RunPlan,
+)
+from weld_packets.packet.records.settings import (
+    Check,
+    ComponentLine,
+    ComponentOutline,
+    Picture,
+    SettingGroup,
+    WeldGeometry,
+    WeldLine,
+)
+from weld_packets.packet.records.steps import Action, Callout, Task, TaskStage
+from weld_packets.packet.records.values import Fact, PutIn, Remark, TableUse, TracePoint, Value
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code
@@ -28,6 +49,7 @@ from weld_packets.revisions.store.nonconforming import NonconformityChange, reco
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.revisions.order_history import OrderHistory, load_order_history
+from weld_packets.units import Amount, Span
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (
@@ -38,17 +60,17 @@ SVG = (
 )
 
 
-def amount(value: str, unit: str, second: str = "", second_unit: str = "") -> r.Amount:
-    return r.Amount(value=value, unit=unit, second=second, second_unit=second_unit)
+def amount(value: str, unit: str, second: str = "", second_unit: str = "") -> Amount:
+    return Amount(value=value, unit=unit, second=second, second_unit=second_unit)
 
 
-def picture(key: str) -> r.Picture:
+def picture(key: str) -> Picture:
     dots = "".join(
         f'<circle cx="{40 + 30 * at}" cy="{60 if at % 2 else 160}" r="9" fill="#0072b2"/>'
         f'<text x="{40 + 30 * at}" y="{64 if at % 2 else 164}">{at + 1}</text>'
         for at in range(12)
     )
-    return r.Picture(
+    return Picture(
         key=key,
         title="Spot map, front panel",
         description="Twelve spots on a panel",
@@ -57,9 +79,9 @@ def picture(key: str) -> r.Picture:
     )
 
 
-def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, limits: tuple[str, str, str]) -> r.Value:
+def setting(operation: str, key: str, naming: tuple[str, str], it: Amount, limits: tuple[str, str, str]) -> Value:
     (label, symbol), (low, high, step) = naming, limits
-    lookup = r.TracePoint(
+    lookup = TracePoint(
         form="lookup",
         label=label,
         result=it,
@@ -72,7 +94,7 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
         values=("7.9", "9.2"),
         fraction="0.400",
     )
-    formula = r.TracePoint(
+    formula = TracePoint(
         form="formula",
         label="Smallest weld diameter",
         result=amount("4.4", "mm", "0.173", "in"),
@@ -82,28 +104,28 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
         validity="t 0.5 to 3 mm",
         standing="from memory",
         numbers=(
-            r.PutIn(symbol="k", name="factor", amount=amount("4", "")),
-            r.PutIn(symbol="t", name="governing thickness", amount=amount("1.2", "mm")),
+            PutIn(symbol="k", name="factor", amount=amount("4", "")),
+            PutIn(symbol="t", name="governing thickness", amount=amount("1.2", "mm")),
         ),
     )
-    rounded = r.TracePoint(
+    rounded = TracePoint(
         form="rounded", label="Weld timer of robot A", result=it, origin=f"step {step} {it.unit}, to nearest"
     )
-    given = r.TracePoint(
+    given = TracePoint(
         form="given", label="Sheet thickness", result=amount("1.2", "mm", "0.047", "in"), origin="order.yaml line 31"
     )
-    return r.Value(
+    return Value(
         key=key,
         figure=key,
         label=label,
         symbol=symbol,
         anchor=f"{operation}-{key}",
         amount=it,
-        window=r.Span(low=low, high=high, origin="table spot-lc"),
+        window=Span(low=low, high=high, origin="table spot-lc"),
         step=amount(step, it.unit),
         trace=(given, lookup, formula, rounded),
         remarks=(
-            r.Remark(
+            Remark(
                 weight="warning",
                 text="Near the upper end of the window: watch for expulsion.",
                 source="common practice",
@@ -114,9 +136,9 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
     )
 
 
-def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
+def spot_operation(name: str, number: int = 1) -> OperationSheet:
     key = f"operation-{number}"
-    group = r.SettingGroup(
+    group = SettingGroup(
         key="g1",
         title="Stack 1.2 + 1.2 mm, uncoated",
         robots=("R11", "R12"),
@@ -132,7 +154,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             setting(
                 key, "diameter", ("Weld diameter to reach", "d"), amount("4.4", "mm", "0.173", "in"), ("4.4", "", "0.1")
             ),
-            r.Value(
+            Value(
                 key="t85",
                 figure="t85",
                 label="Cooling time",
@@ -143,12 +165,12 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
         ),
         checks=(
-            r.Check(
+            Check(
                 subject="Pitch", text="smallest pitch 38 mm, at least 30 mm", outcome="passed", source="table spot-lc"
             ),
         ),
     )
-    sheet = r.OperationSheet(
+    sheet = OperationSheet(
         key=key,
         number=number,
         name=name,
@@ -160,14 +182,14 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         fixture="FX-2040",
         datum="Pin P1, lower left",
         components=(
-            r.ComponentLine(
+            ComponentLine(
                 key="p1",
                 name="Front panel",
                 material="DC04",
                 coating="none",
                 thickness=amount("1.2", "mm", "0.047", "in"),
             ),
-            r.ComponentLine(
+            ComponentLine(
                 key="p2",
                 name="Hat section",
                 material="DC04",
@@ -176,38 +198,38 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
         ),
         confirm=(
-            r.Action(
+            Action(
                 key="plate",
                 do="Read the process plate on both robots.",
                 see="Both arms carry spot guns.",
                 value="SPOT / SPOT",
             ),
-            r.Action(key="fixture", do="Compare the fixture's plate with this page.", value="FX-2040"),
+            Action(key="fixture", do="Compare the fixture's plate with this page.", value="FX-2040"),
         ),
         programs=(
-            r.Program(robot="R11", side="A", number="2041", code="PRG:R11:2041"),
-            r.Program(robot="R12", side="B", number="2042", code="PRG:R12:2042"),
+            Program(robot="R11", side="A", number="2041", code="PRG:R11:2041"),
+            Program(robot="R12", side="B", number="2042", code="PRG:R12:2042"),
         ),
         groups=(group,),
         pictures=(picture(f"{key}-map"),),
         weld_columns=("Weld", "Robot", "X mm", "Y mm"),
         welds=tuple(
-            r.WeldLine(key=f"S{n}", cells=(f"S{n}", "R11" if n % 2 else "R12", str(30 * n), "60" if n % 2 else "160"))
+            WeldLine(key=f"S{n}", cells=(f"S{n}", "R11" if n % 2 else "R12", str(30 * n), "60" if n % 2 else "160"))
             for n in range(1, 13)
         ),
         geometry=(),
         set_up=(
-            r.Action(key="lock", do="Lock the gun's energy off.", callouts=("crush",), see="The lamp is out."),
-            r.Action(key="caps", do="Fit new caps on all four electrodes.", value="F-16, face 6 mm"),
-            r.Action(key="coolant", do="Set the coolant flow.", value="4 L/min", see="The flow switch shows green."),
-            r.Action(key="program", do="Select the program on each pendant.", value="2041 / 2042"),
+            Action(key="lock", do="Lock the gun's energy off.", callouts=("crush",), see="The lamp is out."),
+            Action(key="caps", do="Fit new caps on all four electrodes.", value="F-16, face 6 mm"),
+            Action(key="coolant", do="Set the coolant flow.", value="4 L/min", see="The flow switch shows green."),
+            Action(key="program", do="Select the program on each pendant.", value="2041 / 2042"),
         ),
         prove=(
-            r.Action(
+            Action(
                 key="dry", do="Run the program at reduced speed without current.", value="250 mm/s", callouts=("robot",)
             ),
-            r.Action(key="weld", do="Weld one coupon with each robot.", see="No expulsion."),
-            r.Action(
+            Action(key="weld", do="Weld one coupon with each robot.", see="No expulsion."),
+            Action(
                 key="peel",
                 do="Peel the coupon and measure the button.",
                 value="at least 4.4 mm",
@@ -216,13 +238,13 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
         ),
         faults=(
-            r.FaultLine(
+            FaultLine(
                 sign="Sparks fly from the sheets",
                 remedies=("Dress the caps.", "Raise force to 2.8 kN.", "Lower current to 8.1 kA."),
                 stop_when="sparks go on at 7.9 kA",
                 source="common practice, no source",
             ),
-            r.FaultLine(
+            FaultLine(
                 sign="Button too small",
                 remedies=("Raise current by one step, to at most 8.9 kA.",),
                 stop_when="two coupons in an operation fail",
@@ -230,10 +252,10 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
         ),
         checks=(
-            r.Check(
+            Check(
                 subject="Reach", text="all 12 spots inside the robots' reach", outcome="passed", source="table machines"
             ),
-            r.Check(
+            Check(
                 subject="Edge distance", text="the outline of part p2 is not given", outcome="not checked", source=""
             ),
         ),
@@ -249,11 +271,11 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
     )
 
 
-def stages(name: str, steps: Sequence[r.Action]) -> tuple[r.TaskStage, ...]:
+def stages(name: str, steps: Sequence[Action]) -> tuple[TaskStage, ...]:
     """Return one stage in which every step is a task by itself; the robots' message is at its head."""
     keys = tuple(dict.fromkeys(key for step in steps for key in step.callouts))
     tasks = tuple(
-        r.Task(
+        Task(
             key=step.key, do=step.do, see=step.see, value=step.value, hold=step.hold,
             callouts=tuple(key for key in step.callouts if key != "robot"),
         )
@@ -261,12 +283,12 @@ def stages(name: str, steps: Sequence[r.Action]) -> tuple[r.TaskStage, ...]:
     )  # fmt: skip
     head = tuple(key for key in keys if key == "robot")
     title = "Inside, energy on"
-    return (r.TaskStage(key=f"{name}-1", title=title, mode="manual", gate="open", callouts=head, tasks=tasks),)
+    return (TaskStage(key=f"{name}-1", title=title, mode="manual", gate="open", callouts=head, tasks=tasks),)
 
 
-def callouts() -> tuple[r.Callout, ...]:
+def callouts() -> tuple[Callout, ...]:
     return (
-        r.Callout(
+        Callout(
             key="robot",
             word="DANGER",
             signs=("W018", "W019"),
@@ -277,7 +299,7 @@ def callouts() -> tuple[r.Callout, ...]:
             source="ISO 10218-2:2025",
             stages=("prove", "start"),
         ),
-        r.Callout(
+        Callout(
             key="crush",
             word="WARNING",
             signs=("W024",),
@@ -288,7 +310,7 @@ def callouts() -> tuple[r.Callout, ...]:
             source="29 CFR 1910.255",
             stages=("set_up",),
         ),
-        r.Callout(
+        Callout(
             key="implant",
             word="WARNING",
             signs=("W006", "P007"),
@@ -299,7 +321,7 @@ def callouts() -> tuple[r.Callout, ...]:
             source="Directive 2013/35/EU",
             stages=("set_up",),
         ),
-        r.Callout(
+        Callout(
             key="wire",
             word="NOTICE",
             signs=(),
@@ -313,14 +335,14 @@ def callouts() -> tuple[r.Callout, ...]:
     )
 
 
-_OUT = r.Action(key="fixture-out", do="Take fixture FX-2001 out.", see="The table is bare.")
+_OUT = Action(key="fixture-out", do="Take fixture FX-2001 out.", see="The table is bare.")
 
 
 def make_packet(
     title: str = "Locker carcass, 6 doors", operation_name: str = "Front panel", operations: int = 2
-) -> r.Packet:
-    return r.Packet(
-        head=r.OrderHead(
+) -> Packet:
+    return Packet(
+        head=OrderHead(
             slug="pl-2041",
             number="PL-2041",
             title=title,
@@ -334,15 +356,15 @@ def make_packet(
             show_first="metric",
         ),
         operations=tuple(spot_operation(operation_name, number) for number in range(1, operations + 1)),
-        changeover=r.Changeover(
+        changeover=Changeover(
             previous_order="PL-2038",
             previous_title="Base frame",
             lines=(
-                r.ChangeLine(
+                ChangeLine(
                     cell="C1", what="Program of R11", before="2001", after="2041", stays=False, do="Scan the new code."
                 ),
-                r.ChangeLine(cell="C1", what="Welding current", before="7.6 kA", after="8.4 kA", stays=False),
-                r.ChangeLine(cell="C1", what="Electrode caps", before="F-16", after="F-16", stays=True),
+                ChangeLine(cell="C1", what="Welding current", before="7.6 kA", after="8.4 kA", stays=False),
+                ChangeLine(cell="C1", what="Electrode caps", before="F-16", after="F-16", stays=True),
             ),
             steps=(_OUT,),
             stages=stages("C1", (_OUT,)),
@@ -350,18 +372,18 @@ def make_packet(
         callouts=callouts(),
         cautions=("Operation 1 is near the upper end of its current window.",),
         start=(
-            r.Action(
+            Action(
                 do="Call everyone out of the cell and count them.",
                 callouts=("robot",),
                 see="The count agrees with the board.",
             ),
-            r.Action(do="Close and lock the gate."),
-            r.Action(do="Reset from outside, with the whole cell in view."),
-            r.Action(do="MkDocsBuilder start.", see="The lamp turns green."),
+            Action(do="Close and lock the gate."),
+            Action(do="Reset from outside, with the whole cell in view."),
+            Action(do="MkDocsBuilder start.", see="The lamp turns green."),
         ),
-        run=r.RunPlan(
+        run=RunPlan(
             values=(
-                r.Value(
+                Value(
                     key="per-part",
                     figure="per-part",
                     label="Time per part",
@@ -369,7 +391,7 @@ def make_packet(
                     anchor="run-per-part",
                     amount=amount("74", "s"),
                 ),
-                r.Value(
+                Value(
                     key="run",
                     figure="run",
                     label="Whole run",
@@ -381,7 +403,7 @@ def make_packet(
             bottleneck="Operation 1",
             model="Operations work side by side.",
             events=(
-                r.RunEvent(
+                RunEvent(
                     part_number=60,
                     operation="operation-1",
                     operation_name="Front panel",
@@ -392,9 +414,9 @@ def make_packet(
                 ),
             ),
         ),
-        run_steps=(r.Action(do="Watch the first part from outside.", see="No sparks."),),
+        run_steps=(Action(do="Watch the first part from outside.", see="No sparks."),),
         inspections=(
-            r.InspectionLine(
+            InspectionLine(
                 operation="operation-1",
                 operation_name="Front panel",
                 stage="first-off",
@@ -406,7 +428,7 @@ def make_packet(
             ),
         ),
         tables=(
-            r.TableUse(
+            TableUse(
                 table="spot-lc",
                 title="Spot schedule, uncoated steel",
                 revision="4",
@@ -417,7 +439,7 @@ def make_packet(
                 notes=(),
             ),
         ),
-        formulas=(r.Fact(name="Smallest weld diameter", value="ISO 14373:2015, 5.2", note="from memory"),),
+        formulas=(Fact(name="Smallest weld diameter", value="ISO 14373:2015, 5.2", note="from memory"),),
     )
 
 
@@ -579,8 +601,8 @@ def paper(
     return sheets_of
 
 
-def draft() -> r.Control:
-    return r.Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+def draft() -> Control:
+    return Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
 
 
 @pytest.fixture(scope="session")
@@ -612,23 +634,23 @@ def places_of() -> Callable[[bytes], list[dict[str, Any]]]:
 
 
 @pytest.fixture(scope="session")
-def named_packet() -> Callable[[str], r.Packet]:
+def named_packet() -> Callable[[str], Packet]:
     return lambda name: make_packet(title=name, operation_name=name)
 
 
 @pytest.fixture(scope="module")
-def module_packet() -> r.Packet:
+def module_packet() -> Packet:
     return make_packet()
 
 
 @pytest.fixture
-def packet() -> r.Packet:
+def packet() -> Packet:
     return make_packet()
 
 
 @pytest.fixture
-def control() -> r.Control:
-    return r.Control(
+def control() -> Control:
+    return Control(
         revision="B",
         status="in force",
         effective_from="2026-11-20",
@@ -637,7 +659,7 @@ def control() -> r.Control:
     )
 
 
-def with_current(packet: r.Packet, value: str, revision: str) -> r.Packet:
+def with_current(packet: Packet, value: str, revision: str) -> Packet:
     """Return ``packet`` with another current in operation 1, read from another revision of its table."""
     operation = packet.operations[0]
     group = operation.groups[0]
@@ -661,14 +683,14 @@ def with_current(packet: r.Packet, value: str, revision: str) -> r.Packet:
     )
 
 
-def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
+def with_spots(packet: Packet, places: tuple[str, ...]) -> Packet:
     """Return ``packet`` with one spot in operation 1 for each x of ``places``."""
     geometry = tuple(
-        r.WeldGeometry(key=f"S{n}", robot="R11", side="A", form="spot", pieces=((x, "60", "0"),), label=f"A{n}")
+        WeldGeometry(key=f"S{n}", robot="R11", side="A", form="spot", pieces=((x, "60", "0"),), label=f"A{n}")
         for n, x in enumerate(places, 1)
     )
-    welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.ComponentOutline(
+    welds = tuple(WeldLine(key=f"S{n}", cells=(f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
+    outline = ComponentOutline(
         component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0"))
     )
     operation = packet.operations[0].model_copy(
@@ -692,11 +714,11 @@ class Plant:
             (instructions / order).mkdir(parents=True)
             (instructions / order / "order.yaml").write_text("order: PL-2041\n")
 
-    def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
+    def release(self, packet: Packet, day: int, reason: str = "first issue", start: str = "") -> str:
         by = self._by(day, reason, start)
         return record_release(self.instructions, Release(packet, (), by)).entry.record_digest
 
-    def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
+    def release_from_part(self, packet: Packet, day: int, part: str) -> None:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))
         record_release(self.instructions, Release(packet, (), by))
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 import pytest
 from weld_packets.calculation.general_tolerances import tolerance_of
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.sources.tables.tables import brought_tolerances
 
 SIZES = (30, 120, 400, 1000, 2000, 4000, 8000, 12000, 16000, 20000, 30000)

@@ -16,7 +16,7 @@ from weld_packets.drawing.shapes import circle, polygon, polyline
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_sign
 from weld_packets.geometry.vectors import Point
-from weld_packets.packet.records import LegendLine
+from weld_packets.packet.records.settings import LegendLine
 
 _AWAY = 26.0
 _NARROW_SHIFT = 28.0

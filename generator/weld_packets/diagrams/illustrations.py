@@ -22,7 +22,9 @@ from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.packet.operation.pair import turn_words
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import numbered, shown_sizes
-from weld_packets.packet.records import OperationSheet, Packet, Picture
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import Picture
 from weld_packets.packet.settings.values import amount_of
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import OperationPlan, OrderPlan

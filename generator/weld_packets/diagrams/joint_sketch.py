@@ -15,7 +15,7 @@ from weld_packets.drawing.shapes import circle, polygon, rectangle
 from weld_packets.drawing.sheet import Layer, Sheet, Style, TextLine
 from weld_packets.drawing.svg import to_svg
 from weld_packets.model.trade import Joint
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.wording.english import capital
 
 _WIDTH, _HEIGHT = 372.0, 210.0

@@ -20,7 +20,8 @@ from weld_packets.drawing.shapes import arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.vectors import Point
-from weld_packets.packet.records import LegendLine, OperationSheet, Picture, WeldGeometry
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.settings import LegendLine, Picture, WeldGeometry
 
 _TALLEST, _FOOT = 640.0, 74.0
 _DOT, _GHOST_DOT, _RING = 5.0, 7.0, 11.0

@@ -18,7 +18,7 @@ from weld_packets.drawing.dimensions import axis
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.vectors import Point
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.wording.english import capital
 
 _TALLEST, _FOOT = 640.0, 70.0

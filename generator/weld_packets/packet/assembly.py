@@ -17,7 +17,7 @@ from weld_packets.packet.citations import formulas_used, tables_used, trace_poin
 from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines, inspections_at
 from weld_packets.packet.operation.sheet import operation_sheet
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import OrderHead, Packet
+from weld_packets.packet.records.order import OrderHead, Packet
 from weld_packets.packet.run.run import run_plan
 from weld_packets.packet.safety.conditions import shade_row
 from weld_packets.packet.safety.messages import messages

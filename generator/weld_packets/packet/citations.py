@@ -8,7 +8,8 @@ from weld_packets.model.table import SourceDocument, Table
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
+from weld_packets.packet.records.order import RunPlan
+from weld_packets.packet.records.values import Fact, TableUse, TracePoint, Value
 from weld_packets.packet.safety.conditions import shade_label, shade_row
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.planning.sampling import sample_of

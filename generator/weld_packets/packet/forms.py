@@ -9,19 +9,6 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from hashlib import sha256
 
-from weld_packets.packet.records import (
-    Action,
-    Amount,
-    CellStart,
-    OperationSheet,
-    Packet,
-    RunEvent,
-    RunRule,
-    SettingGroup,
-    Task,
-    TaskStage,
-    Value,
-)
 from weld_packets.packet.records.forms import (
     ACCEPT,
     COUPON_TEST,
@@ -41,6 +28,12 @@ from weld_packets.packet.records.forms import (
     StepList,
     ValueLimit,
 )
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import CellStart, Packet, RunEvent, RunRule
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.steps import Action, Task, TaskStage
+from weld_packets.packet.records.values import Value
+from weld_packets.units import Amount
 from weld_packets.wording.english import inside
 
 _DIGEST_LENGTH = 12

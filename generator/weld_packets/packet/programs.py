@@ -10,7 +10,10 @@ from hashlib import sha256
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import geometry
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value, WeldGeometry
+from weld_packets.packet.records.operation import CouponProgram, OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import SettingGroup, WeldGeometry
+from weld_packets.packet.records.values import Value
 from weld_packets.wording.titles import title_of
 
 

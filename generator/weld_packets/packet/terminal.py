@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weld_packets.packet.operation.card import qualification_words
-from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.values import Value
 from weld_packets.wording.english import listed, some
 
 _HEADS = ("", "setting", "value", "allowed range", "step", "source")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.planning.order import plan_order
 from weld_packets.planning.records import OrderPlan
 from weld_packets.plant.fitted import Carrying, Remembered

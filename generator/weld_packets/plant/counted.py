@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from weld_packets.calculation.judgement import number_of
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import Packet, SetUpForm, SupplyCounter
+from weld_packets.packet.records.forms import SetUpForm, SupplyCounter
+from weld_packets.packet.records.order import Packet
 from weld_packets.planning.fitted import Done, counted_from, recorded_from
 from weld_packets.planning.records import Left
 from weld_packets.plant.ran import Place, Ran, ran

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from weld_packets.diagrams.illustrations import illustrated
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.fitted import Remembered
 from weld_packets.revisions.queries.archive import Archive

@@ -12,7 +12,7 @@ from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.order import Operation, Order
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.approvals import with_approvals
 from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import Archive, last_released

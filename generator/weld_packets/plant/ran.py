@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from weld_packets.packet.forms import due_of_run
-from weld_packets.packet.records import Packet, RunEvent, RunRule
+from weld_packets.packet.records.order import Packet, RunEvent, RunRule
 from weld_packets.planning.fitted import Done
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledRun

@@ -9,7 +9,11 @@ from typing import Any
 import pytest
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.operation.card import COLUMNS, CardTable, card_remarks, card_tables, killer_items
-from weld_packets.packet.records import Amount, LinkedLimit, OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import LinkedLimit, SettingGroup
+from weld_packets.packet.records.values import Value
+from weld_packets.units import Amount
 from weld_packets.wording.card import more_words, range_words, shortened
 
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.results import CurrentAndTime
 from weld_packets.packet.operation.faults import fault_lines
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.units import quantity
 
 

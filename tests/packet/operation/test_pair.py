@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.operation.pair import interlock_lines, pair_sheet, wait_lines
-from weld_packets.packet.records import Control, InterlockLine, Packet, PairSheet
+from weld_packets.packet.records.operation import InterlockLine, PairSheet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.packet.settings.values import check_of
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.planning.pair.blocks import Bead, Pace, course

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.packet.records import Packet, ProcedureSheet
+from weld_packets.packet.records.operation import ProcedureSheet
+from weld_packets.packet.records.order import Packet
 from weld_packets.processes.family import family_of
 
 

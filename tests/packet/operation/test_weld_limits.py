@@ -11,9 +11,10 @@ import pytest
 from weld_packets.errors import SourceError
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.inspections import accepted, inspection_lines, inspections_of
-from weld_packets.packet.records import Amount, Packet, WeldLimit
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import WeldLimit
 from weld_packets.sources.tables.tables import Workspace, load_workspace
-from weld_packets.units import quantity
+from weld_packets.units import Amount, quantity
 from weld_packets.units.scales import limit_amount
 
 ROOT = Path(__file__).parents[3]

@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from weld_packets.packet.records import ConsumableLine
+from weld_packets.packet.records.order import ConsumableLine
 from weld_packets.packet.run.run import _consumables, consumable_lines
 from weld_packets.planning.records import Event, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds

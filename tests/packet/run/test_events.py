@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import FittedAtEnd, RunPlan
+from weld_packets.packet.records.order import FittedAtEnd, RunPlan
 from weld_packets.packet.run.events import (
     EVENTS_NOTE,
     NOTHING_DUE,

@@ -3,7 +3,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.packet.terminal import settings_lines
 
 

@@ -8,7 +8,7 @@ import pytest
 from weld_packets.calculation.readings import MINIMUM, Shown, ordered, rounded_result
 from weld_packets.calculation.trace import Name, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.packet.settings.values import Showing, printed_value
 from weld_packets.processes.arc.size.fit_up import NEVER_MORE
 from weld_packets.units import Kind, SystemOfUnits, kinds, parse, quantity

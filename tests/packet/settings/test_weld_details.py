@@ -8,7 +8,8 @@ import pytest
 from weld_packets.calculation.results import SeamKind, WeldSettings
 from weld_packets.calculation.trace import Detail, Said, not_stated
 from weld_packets.model.trade import Joint
-from weld_packets.packet.records import Packet, WeldDetail
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import WeldDetail
 from weld_packets.packet.settings.details import weld_details
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import kinds, quantity

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from weld_packets.packet.records import Action
+from weld_packets.packet.records.steps import Action
 
 RUNNING = {
     "mode": "automatic", "gate": "closed", "lock": False, "inside": 0, "running": True, "welding": True, "reset": True,

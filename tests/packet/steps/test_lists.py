@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Procedure
+from weld_packets.packet.records.steps import Action, Procedure
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.packet.steps.run import run_lists

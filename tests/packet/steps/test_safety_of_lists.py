@@ -13,7 +13,8 @@ from weld_packets.calculation.sentences import length
 from weld_packets.calculation.trace import Countermeasure
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Callout, OperationWarning, Procedure
+from weld_packets.packet.records.settings import OperationWarning
+from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import SET_UP, Before, prove_steps

@@ -17,7 +17,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.steps import Action
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps

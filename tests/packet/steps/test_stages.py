@@ -9,7 +9,9 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.forms import behind, set_up_form, task_digest
-from weld_packets.packet.records import Action, Callout, OperationSheet, Packet, Task, TaskStage
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.steps import Action, Callout, Task, TaskStage
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import SET_UP, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import confirm_drafts, set_up_drafts, whole

@@ -7,9 +7,12 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.packet.records import Action, Amount, LegendLine, Packet, SettingGroup
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import LegendLine, SettingGroup
+from weld_packets.packet.records.steps import Action
 from weld_packets.revisions.differences.changes import Change, SettingChanged
 from weld_packets.revisions.differences.diff import diff
+from weld_packets.units import Amount
 
 FieldPath = tuple[str | int, ...]
 Leaf = Callable[[Packet, FieldPath, Any], Packet]

@@ -2,8 +2,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from weld_packets.packet.records import Amount, PutIn, TracePoint
+from weld_packets.packet.records.values import PutIn, TracePoint
 from weld_packets.revisions.differences.trace_reasons import trace_reasons
+from weld_packets.units import Amount
 
 
 def amount(value: str, unit: str = "kA") -> Amount:

@@ -5,7 +5,8 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Packet, WeldGeometry
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import WeldGeometry
 from weld_packets.revisions.differences.changes import WeldChanged
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.differences.weld_changes import distance

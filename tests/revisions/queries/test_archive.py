@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.archive import (
     DRAFT,
     compare,

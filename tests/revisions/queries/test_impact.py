@@ -3,7 +3,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from weld_packets.errors import Problem
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.impact import edited_sources, impact_on
 from weld_packets.revisions.records.record import SourceFile
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
 from weld_packets.revisions.queries.table_history import KnownRevision, known_revisions, stated_by, table_content
 from weld_packets.revisions.register.filed import content_path

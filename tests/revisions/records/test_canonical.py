@@ -8,7 +8,7 @@ import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
-from weld_packets.packet.records import OrderHead, Packet, RunPlan
+from weld_packets.packet.records.order import OrderHead, Packet, RunPlan
 from weld_packets.revisions.records.canonical import agrees, canonical, packet_digest, sha256, short
 
 VALUES = st.recursive(

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.nonconformity import AlsoIn, Concerned, Nonconformity, PartsAffected, read_parts
 from weld_packets.revisions.records.record import read_record

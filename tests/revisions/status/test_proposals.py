@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.proposed import proposed_of, proposed_packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective, read_effective

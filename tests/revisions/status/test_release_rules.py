@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.status.release_rules import expired_records

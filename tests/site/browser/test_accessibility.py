@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Control
+from weld_packets.packet.records.order import Control
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.register.register import Register

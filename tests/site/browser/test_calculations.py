@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site

@@ -16,7 +16,8 @@ from typing import Any, cast
 import pytest
 from weld_packets.errors import Problem
 from weld_packets.packet.forms import changeover_tasks, set_up_form
-from weld_packets.packet.records import Control, Packet, SetUpForm
+from weld_packets.packet.records.forms import SetUpForm
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
 from weld_packets.revisions.set_ups.of_release import Of

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.build.emit import Emitter

@@ -16,7 +16,8 @@ import pytest
 from PIL import Image
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.operation.card import card_tables, people_words
-from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import main
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.export import export_zip
 from weld_packets.site.build.mkdocs_build import SiteLooks

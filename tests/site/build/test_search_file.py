@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.site.build.search_file import search_file
 from weld_packets.site.pages.search_index import operation_entries
 from weld_packets.site.pages.site_plan import PageFragment, SearchEntry

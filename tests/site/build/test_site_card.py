@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.site.build.as_built import is_current
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site

@@ -6,7 +6,9 @@ import re
 from typing import Any
 
 import pytest
-from weld_packets.packet import records as r
+from weld_packets.packet.records.operation import CouponProgram, Program
+from weld_packets.packet.records.order import ChangeLine, Control, Packet
+from weld_packets.packet.records.settings import WeldGeometry
 from weld_packets.revisions.differences.changes import Added, Altered, Change, Removed, SettingChanged, WeldRemoved
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.site.pages.order_pages import pages_of_revision
@@ -21,10 +23,11 @@ from weld_packets.site.pages.revisions.change_ranking import (
     split_changes,
 )
 from weld_packets.site.pages.revisions.order_history import RevisionView
+from weld_packets.units import Amount
 
 
-def view(old: r.Packet, new: r.Packet) -> RevisionView:
-    control = r.Control(revision="B", status="in force", digest="0" * 64)
+def view(old: Packet, new: Packet) -> RevisionView:
+    control = Control(revision="B", status="in force", digest="0" * 64)
     return RevisionView(new, control, changes=diff(old, new), compared_with="A")
 
 
@@ -37,21 +40,21 @@ def barred(html: str) -> list[str]:
     return re.findall(r"<(\w+)[^>]* data-changed[ >]", html)
 
 
-def altered_operation(packet: r.Packet, **changed: Any) -> r.Packet:
+def altered_operation(packet: Packet, **changed: Any) -> Packet:
     operation = packet.operations[0].model_copy(update=changed)
     return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
-def test_a_first_revision_has_no_bars(packet: r.Packet) -> None:
-    control = r.Control(revision="A", status="in force", digest="0" * 64)
+def test_a_first_revision_has_no_bars(packet: Packet) -> None:
+    control = Control(revision="A", status="in force", digest="0" * 64)
     for html in pages(RevisionView(packet, control)).values():
         assert "data-changed" not in html
         assert "since revision" not in html
 
 
-def test_a_changed_setting_has_a_bar_a_word_and_a_link_to_the_history(packet: r.Packet) -> None:
+def test_a_changed_setting_has_a_bar_a_word_and_a_link_to_the_history(packet: Packet) -> None:
     group = packet.operations[0].groups[0]
-    force = group.dialled[1].model_copy(update={"amount": r.Amount(value="2.8", unit="kN")})
+    force = group.dialled[1].model_copy(update={"amount": Amount(value="2.8", unit="kN")})
     dialled = (group.dialled[0], force, *group.dialled[2:])
     new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
     operation = pages(view(packet, new))["operation-1.html"]
@@ -62,7 +65,7 @@ def test_a_changed_setting_has_a_bar_a_word_and_a_link_to_the_history(packet: r.
     assert "data-changed" not in pages(view(packet, new))["operation-2.html"]
 
 
-def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packet: r.Packet) -> None:
+def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packet: Packet) -> None:
     group = packet.operations[0].groups[0]
     current = group.dialled[0]
     trace = tuple(p.model_copy(update={"revision": "5"}) if p.table else p for p in current.trace)
@@ -73,7 +76,7 @@ def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packe
     assert barred(found["operation-1-calculations.html"]) == ["details"]
 
 
-def test_another_calculation_of_the_same_value_says_that_the_calculation_changed(packet: r.Packet) -> None:
+def test_another_calculation_of_the_same_value_says_that_the_calculation_changed(packet: Packet) -> None:
     group = packet.operations[0].groups[0]
     first = group.dialled[0]
     point = first.trace[0].model_copy(update={"label": "another input"})
@@ -84,7 +87,7 @@ def test_another_calculation_of_the_same_value_says_that_the_calculation_changed
     assert ">changed<" not in calculations
 
 
-def test_a_table_revision_that_leaves_every_value_as_it_was_marks_no_value(packet: r.Packet) -> None:
+def test_a_table_revision_that_leaves_every_value_as_it_was_marks_no_value(packet: Packet) -> None:
     group = packet.operations[0].groups[0]
     first = group.dialled[0]
     cited = next(point for point in first.trace if point.table)
@@ -97,7 +100,7 @@ def test_a_table_revision_that_leaves_every_value_as_it_was_marks_no_value(packe
     assert "changed<" not in calculations
 
 
-def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
+def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: Packet) -> None:
     steps, (stage,) = packet.operations[0].set_up, packet.operations[0].set_up_stages
     changed = steps[1].model_copy(update={"value": "F-20"})
     tasks = tuple(
@@ -113,7 +116,7 @@ def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet)
     assert operation.index("data-changed") < operation.index("F-20")
 
 
-def test_what_is_removed_marks_no_neighbour(packet: r.Packet) -> None:
+def test_what_is_removed_marks_no_neighbour(packet: Packet) -> None:
     new = altered_operation(packet, set_up=packet.operations[0].set_up[1:])
     found = view(packet, new)
     assert barred(pages(found)["operation-1-set-up.html"]) == []
@@ -125,7 +128,7 @@ def test_a_moved_weld_is_marked_in_the_table_of_welds(plant: Any) -> None:
     assert barred(pages(view(old, new))["operation-1-map.html"]) == ["tr"]
 
 
-def _moved(geometry: tuple[r.WeldGeometry, ...]) -> tuple[r.WeldGeometry, ...]:
+def _moved(geometry: tuple[WeldGeometry, ...]) -> tuple[WeldGeometry, ...]:
     return (geometry[0], geometry[1].model_copy(update={"pieces": (("66", "60", "0"),)}), *geometry[2:])
 
 
@@ -217,13 +220,13 @@ def test_the_history_and_the_first_page_count_the_same_changes(plant: Any) -> No
         assert f"What changed since revision {found.compared_with}: {said}</h3>" in page
 
 
-def test_bars_say_nothing_without_a_revision_before(packet: r.Packet) -> None:
-    bars = ChangeBars(RevisionView(packet, r.Control(revision="A", status="in force", digest="0")))
+def test_bars_say_nothing_without_a_revision_before(packet: Packet) -> None:
+    bars = ChangeBars(RevisionView(packet, Control(revision="A", status="in force", digest="0")))
     assert (bars.since, bars.link, bars.all) == ("", "", ([], []))
 
 
 @pytest.mark.parametrize("name", ["index", "changeover", "safety", "operation-1", "start", "inspection", "sources"])
-def test_every_kind_of_page_shows_its_bars(packet: r.Packet, name: str) -> None:
+def test_every_kind_of_page_shows_its_bars(packet: Packet, name: str) -> None:
     head = packet.head.model_copy(update={"quantity": 99})
     new = altered_operation(packet.model_copy(update={"head": head}), fixture="FX-9", programs=_renumbered(packet))
     new = new.model_copy(
@@ -239,18 +242,18 @@ def test_every_kind_of_page_shows_its_bars(packet: r.Packet, name: str) -> None:
     assert "data-changed" in pages(view(packet, new))[f"{name}.html"]
 
 
-def _renumbered(packet: r.Packet) -> tuple[r.Program, ...]:
+def _renumbered(packet: Packet) -> tuple[Program, ...]:
     one, *others = packet.operations[0].programs
     return (one.model_copy(update={"number": "2999"}), *others)
 
 
-def _other_after(packet: r.Packet) -> r.ChangeLine:
+def _other_after(packet: Packet) -> ChangeLine:
     assert packet.changeover is not None
     return packet.changeover.lines[0].model_copy(update={"after": "2999"})
 
 
-def test_another_coupon_program_leads_and_is_named_with_its_robot_and_weld_schedule(packet: r.Packet) -> None:
-    coupon = r.CouponProgram(robot="R11", weld_schedule="7", program="T7", welds="Stack k1")
+def test_another_coupon_program_leads_and_is_named_with_its_robot_and_weld_schedule(packet: Packet) -> None:
+    coupon = CouponProgram(robot="R11", weld_schedule="7", program="T7", welds="Stack k1")
     old = altered_operation(packet, coupon_programs=(coupon,))
     new = altered_operation(packet, coupon_programs=(coupon.model_copy(update={"program": "T9"}),))
     ((change,), following) = split_changes(diff(old, new))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from weld_packets.packet.records import Control, Packet, RunRule
+from weld_packets.packet.records.order import Control, Packet, RunRule
 from weld_packets.site.pages.device_data import order_data
 
 

@@ -8,24 +8,17 @@ import re
 
 import pytest
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import (
-    Amount,
-    Check,
-    ConsumableLine,
-    Control,
-    CouponProgram,
-    Fact,
-    FittedAtEnd,
-    Packet,
-    Procedure,
-    RunEvent,
-    RunRule,
-    SetUpForm,
-)
+from weld_packets.packet.records.forms import SetUpForm
+from weld_packets.packet.records.operation import CouponProgram
+from weld_packets.packet.records.order import ConsumableLine, Control, FittedAtEnd, Packet, RunEvent, RunRule
+from weld_packets.packet.records.settings import Check
+from weld_packets.packet.records.steps import Procedure
+from weld_packets.packet.records.values import Fact
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.site.pages.device_data import form_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
+from weld_packets.units import Amount
 
 OPERATION_PAGES = (
     "",

@@ -9,8 +9,8 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
-from weld_packets.packet import records as r
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.values import Remark
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective
@@ -23,6 +23,7 @@ from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.revisions.change_ranking import CLASSES, class_of, in_classes
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
+from weld_packets.units import Amount
 
 
 def words(markup: str) -> str:
@@ -117,8 +118,8 @@ def test_an_approver_sees_whether_a_torch_pushes_or_drags(plant: Any) -> None:
     """The number of the travel angle does not say it."""
     operation = plant.packet.operations[0]
     group = operation.groups[0]
-    drag = r.Remark(weight="note", text="drag", reader="setter")
-    leans = r.Amount(value="10", unit="°", second="", second_unit="")
+    drag = Remark(weight="note", text="drag", reader="setter")
+    leans = Amount(value="10", unit="°", second="", second_unit="")
     angle = group.dialled[0].model_copy(
         update={"label": "Travel angle", "figure": "travel_angle", "amount": leans, "window": None, "remarks": (drag,)}
     )

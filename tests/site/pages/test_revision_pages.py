@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.revision_pages import STATUS_DATA, plan_released_site

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.packet import records as r
+from weld_packets.packet.records.order import CellStart, Changeover, InspectionLine, Packet
+from weld_packets.packet.records.steps import Action, Lead, Procedure, Task, TaskStage
 from weld_packets.site.pages.shared_lists import (
     SharedText,
     shared_changeover,
@@ -16,12 +17,12 @@ from weld_packets.site.pages.shared_lists import (
 )
 
 
-def task(key: str, do: str, **texts: Any) -> r.Task:
-    return r.Task(key=key, do=do, **texts)
+def task(key: str, do: str, **texts: Any) -> Task:
+    return Task(key=key, do=do, **texts)
 
 
-def stage(place: str, *tasks: r.Task, callouts: tuple[str, ...] = (), gate: str = "open") -> r.TaskStage:
-    return r.TaskStage.model_validate(
+def stage(place: str, *tasks: Task, callouts: tuple[str, ...] = (), gate: str = "open") -> TaskStage:
+    return TaskStage.model_validate(
         {
             "key": "s",
             "title": "Inside",
@@ -34,19 +35,19 @@ def stage(place: str, *tasks: r.Task, callouts: tuple[str, ...] = (), gate: str 
     )
 
 
-def started(packet: r.Packet, *stages: r.TaskStage) -> r.Packet:
+def started(packet: Packet, *stages: TaskStage) -> Packet:
     """Return ``packet`` with a list for each of its operations, in cells C1, C2, ..."""
     operations = tuple(
         operation.model_copy(update={"cell": f"C{operation.number}"}) for operation in packet.operations[: len(stages)]
     )
     starts = tuple(
-        r.CellStart(operation=operation.key, steps=(), stages=(each,))
+        CellStart(operation=operation.key, steps=(), stages=(each,))
         for operation, each in zip(operations, stages, strict=True)
     )
     return packet.model_copy(update={"operations": operations, "starts": starts})
 
 
-def test_cells_with_equal_tasks_share_a_list_that_names_what_differs(packet: r.Packet) -> None:
+def test_cells_with_equal_tasks_share_a_list_that_names_what_differs(packet: Packet) -> None:
     gas = task("gas", "Open the gas.", value="17 l/min", see="No leak.", callouts=("fume",))
     other = gas.model_copy(update={"value": "12 l/min", "notes": ("Read the gauge.",), "callouts": ("arc",)})
     (found,) = shared_starts(
@@ -69,17 +70,17 @@ def test_cells_with_equal_tasks_share_a_list_that_names_what_differs(packet: r.P
         stage("", task("gas", "Open the water.")),
         stage("", task("gas", "Open the gas.", hold=True)),
         stage("", task("gas", "Open the gas.", enter="settings")),
-        stage("", task("gas", "Open the gas.", lead=r.Lead(page="going-in", anchor="a", words="w"))),
+        stage("", task("gas", "Open the gas.", lead=Lead(page="going-in", anchor="a", words="w"))),
         stage("", task("gas", "Open the gas."), gate="closed"),
         stage("", task("gas", "Open the gas."), task("more", "Close it.")),
     ],
 )
-def test_cells_whose_tasks_or_state_differ_keep_lists_of_their_own(packet: r.Packet, other: r.TaskStage) -> None:
+def test_cells_whose_tasks_or_state_differ_keep_lists_of_their_own(packet: Packet, other: TaskStage) -> None:
     found = shared_starts(started(packet, stage("", task("gas", "Open the gas.")), other))
     assert [each.places for each in found] == [("C1",), ("C2",)]
 
 
-def test_the_changeover_keeps_its_order_and_joins_neighbours_only(packet: r.Packet) -> None:
+def test_the_changeover_keeps_its_order_and_joins_neighbours_only(packet: Packet) -> None:
     first, second = task("a", "Take the caps off."), task("b", "Fit the wire.")
     stages = (
         stage("", task("c", "Count the parts.")),
@@ -88,16 +89,16 @@ def test_the_changeover_keeps_its_order_and_joins_neighbours_only(packet: r.Pack
         stage("Cell C1: Frame", second),
         stage("Cell C7: no longer used", first),
     )
-    change = r.Changeover(previous_order="A", previous_title="B", lines=(), steps=(), stages=stages)
+    change = Changeover(previous_order="A", previous_title="B", lines=(), steps=(), stages=stages)
     found = shared_changeover(packet.model_copy(update={"changeover": change}))
     assert [each.places for each in found] == [("",), ("C5", "C6"), ("C1",), ("C7",)]
     assert found[1].titles == ("Cell C5: no longer used", "Cell C6: no longer used")
     assert shared_changeover(packet.model_copy(update={"changeover": None})) == ()
 
 
-def procedure(title: str, where: str, value: str, do: str = "Fit the tip.", when: str = "When due.") -> r.Procedure:
-    return r.Procedure(
-        key=title, title=title, where=where, when=when, steps=(r.Action(do=do, value=value, callouts=(where,)),)
+def procedure(title: str, where: str, value: str, do: str = "Fit the tip.", when: str = "When due.") -> Procedure:
+    return Procedure(
+        key=title, title=title, where=where, when=when, steps=(Action(do=do, value=value, callouts=(where,)),)
     )
 
 
@@ -124,12 +125,12 @@ def test_places_that_agree_are_named_together() -> None:
     assert found.steps[0].value == SharedText("", (("A, C", "1"), ("B", "2")))
 
 
-def inspection(name: str, stage: str, accept: str = "All.", **other: str) -> r.InspectionLine:
+def inspection(name: str, stage: str, accept: str = "All.", **other: str) -> InspectionLine:
     known = {"what": "Chisel test", "how": "Drive the wedge.", "every": "every hour", "source": "", **other}
-    return r.InspectionLine(operation=name, operation_name=name, stage=stage, accept=accept, **known)
+    return InspectionLine(operation=name, operation_name=name, stage=stage, accept=accept, **known)
 
 
-def test_inspections_of_the_run_are_shared_and_those_of_the_prove_out_are_not_among_them(packet: r.Packet) -> None:
+def test_inspections_of_the_run_are_shared_and_those_of_the_prove_out_are_not_among_them(packet: Packet) -> None:
     lines = (
         inspection("Door", "coupon"), inspection("Door", "first-off"), inspection("Door", "in process"),
         inspection("Side", "in process", "None separates."), inspection("Back", "in process", every="every shift"),
@@ -143,8 +144,8 @@ def test_inspections_of_the_run_are_shared_and_those_of_the_prove_out_are_not_am
     assert found[1].accept == SharedText("All.")
 
 
-def test_a_step_that_only_repeats_an_inspection_of_the_run_is_left_to_it(packet: r.Packet) -> None:
-    steps = (r.Action(do="Watch.", see="No sparks."), r.Action(do="Check Door.", see="Drive the wedge."))
+def test_a_step_that_only_repeats_an_inspection_of_the_run_is_left_to_it(packet: Packet) -> None:
+    steps = (Action(do="Watch.", see="No sparks."), Action(do="Check Door.", see="Drive the wedge."))
     printed = packet.model_copy(update={"run_steps": steps, "inspections": (inspection("Door", "in process"),)})
     assert steps_beside_inspections(printed) == steps[:1]
     of_prove_out = printed.model_copy(update={"inspections": (inspection("Door", "coupon"),)})

@@ -6,10 +6,11 @@ import re
 from typing import Any
 
 import pytest
-from weld_packets.packet.records import Amount, Control, TracePoint
-from weld_packets.packet.records.values import PutIn
+from weld_packets.packet.records.order import Control
+from weld_packets.packet.records.values import PutIn, TracePoint
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.stated import Place, Stated
+from weld_packets.units import Amount
 
 LONG = "table of wires, G3Si1-1.2: law of melting with the constants of its maker"
 FIRST = Place("c1a-feed", "Wire feed speed")

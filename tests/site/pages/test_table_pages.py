@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.packet import records as r
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.table_changes import SettingUnderChange, TableChange
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code
@@ -129,7 +129,7 @@ def test_a_site_s_card_carries_what_each_new_revision_of_a_table_meant(module_pl
 
 
 def test_two_contents_under_one_revision_are_called_a_fault(plant: Any) -> None:
-    packet: r.Packet = plant.packet
+    packet: Packet = plant.packet
     for day, time in ((5, "11 cycles"), (6, "13 cycles")):
         head = packet.head.model_copy(update={"title": f"day {day}"})
         wanted = Release(

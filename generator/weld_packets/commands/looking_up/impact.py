@@ -18,7 +18,7 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.drafts import Drafts
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due

@@ -24,7 +24,7 @@ from weld_packets.errors import PacketError, Problem, refusal
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.operation.qualification import amounts_in
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.orders import Orders, open_workspace
 from weld_packets.processes.family import family_of

@@ -9,7 +9,7 @@ from pathlib import Path
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.programs import program_uses
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.plant.approvals import changed_tables, table_contents
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.people import listed_people

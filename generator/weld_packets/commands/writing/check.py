@@ -32,7 +32,7 @@ from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.model.processes import numbers
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.packet.terminal import warning_lines
 from weld_packets.plant.approvals import changed_tables
 from weld_packets.plant.drafts import Drafts

@@ -15,7 +15,7 @@ from weld_packets.drawing.palette import GREY, INK, PAPER, SHEET
 from weld_packets.drawing.shapes import polyline, rectangle
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.planning.pair.approach import distances
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.pair.timing import Started

@@ -13,7 +13,7 @@ from weld_packets.drawing.palette import BLUE, INK, PAPER, VERMILLION
 from weld_packets.drawing.shapes import rectangle
 from weld_packets.drawing.sheet import Layer, Style
 from weld_packets.drawing.svg import to_svg
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.wording.english import capital
 
 _WIDTH, _HEIGHT, _MARK = 640.0, 260.0, 5.0

@@ -22,7 +22,7 @@ from weld_packets.drawing.placement import Placed
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.vectors import Point
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 
 _TALLEST, _FOOT = 780.0, 74.0
 _LONGEST_LEADER = 130.0

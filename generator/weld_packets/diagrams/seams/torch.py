@@ -16,7 +16,7 @@ from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, SHEET, SHEET_SH
 from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon, polyline, rectangle, unit
 from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.wording.english import as_sentences, capital
 
 _ROW = 262.0

@@ -36,7 +36,7 @@ from weld_packets.drawing.lettering import text_width
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.outlines import Surface
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.wording.english import capital
 
 _TALLEST, _FOOT = 780.0, 74.0

@@ -9,9 +9,10 @@ from weld_packets.calculation.places.path import length_mm
 from weld_packets.packet.operation.inspections import ACCEPTED_KEYS
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
-from weld_packets.packet.records import Amount, ChangeLine, Value
+from weld_packets.packet.records.order import ChangeLine
+from weld_packets.packet.records.values import Value
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
-from weld_packets.units import quantity
+from weld_packets.units import Amount, quantity
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.changeover import CHANGEOVER_LABELS, NOT_USED, ChangeoverTopic
 from weld_packets.wording.english import counted, inside, joined, listed

@@ -9,17 +9,11 @@ from typing import NamedTuple
 from weld_packets.model.order import Order
 from weld_packets.packet.changeover.lines import as_set, change_lines
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import (
-    Action,
-    Callout,
-    ChangeLine,
-    Changeover,
-    OperationSheet,
-    Packet,
-    SettingGroup,
-    TaskStage,
-    Value,
-)
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import ChangeLine, Changeover, Packet
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.steps import Action, Callout, TaskStage
+from weld_packets.packet.records.values import Value
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.lists import near, printed_steps

@@ -10,17 +10,11 @@ from typing import Literal
 from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import (
-    Callout,
-    Fact,
-    LinkedLimit,
-    OperationSheet,
-    People,
-    Qualification,
-    SettersCard,
-    SettingGroup,
-    Value,
-)
+from weld_packets.packet.records.operation import OperationSheet, People, SettersCard
+from weld_packets.packet.records.qualification import Qualification
+from weld_packets.packet.records.settings import LinkedLimit, SettingGroup
+from weld_packets.packet.records.steps import Callout
+from weld_packets.packet.records.values import Fact, Value
 from weld_packets.packet.safety.conditions import shade_words
 from weld_packets.processes.family import family_of
 from weld_packets.units import limit_digits

@@ -8,7 +8,9 @@ from typing import Literal, NamedTuple
 
 from weld_packets.model.tables.faults import Fault, Remedy
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import FaultLine, SettingGroup, Value
+from weld_packets.packet.records.operation import FaultLine
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.values import Value
 from weld_packets.units import Quantity, magnitude
 from weld_packets.units.amounts import Direction
 from weld_packets.wording.english import inside, joined, listed

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from weld_packets.model.tables.inspection import Inspection, Occasion
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import InspectionLine, SettingGroup
+from weld_packets.packet.records.order import InspectionLine
+from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.planning.sampling import sample_of
 from weld_packets.planning.times import applies
 from weld_packets.wording.english import inside, joined, listed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import InterlockLine, PairSheet
+from weld_packets.packet.records.operation import InterlockLine, PairSheet
 from weld_packets.packet.settings.values import check_of
 from weld_packets.planning.pair.interlocks import Interlock
 from weld_packets.planning.pair.records import PairPlan, Wait

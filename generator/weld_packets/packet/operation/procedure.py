@@ -9,15 +9,9 @@ from weld_packets.calculation.qualification.values import Case
 from weld_packets.packet.operation.inspections import inspection_lines
 from weld_packets.packet.operation.qualification import amounts_in, settings_of
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import (
-    ProcedureItemLine,
-    ProcedureLine,
-    ProcedureSheet,
-    Qualification,
-    SettingGroup,
-    TestPiece,
-    WeldDetail,
-)
+from weld_packets.packet.records.operation import ProcedureItemLine, ProcedureLine, ProcedureSheet, TestPiece
+from weld_packets.packet.records.qualification import Qualification
+from weld_packets.packet.records.settings import SettingGroup, WeldDetail
 from weld_packets.processes.procedure import Fact, ProcedureItem
 from weld_packets.units import as_written
 from weld_packets.wording.english import inside, joined, listed, some

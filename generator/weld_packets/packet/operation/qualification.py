@@ -15,14 +15,14 @@ from weld_packets.model.tables.plant import Plant, Requirement
 from weld_packets.model.tables.qualification import QualificationRecord, Variable
 from weld_packets.packet.citations import table_use
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import (
+from weld_packets.packet.records.qualification import (
     Qualification,
     RecordHead,
     RecordLine,
-    TableUse,
     VariableLine,
     WeldQualification,
 )
+from weld_packets.packet.records.values import TableUse
 from weld_packets.units import SystemOfUnits, as_written, in_brackets, in_unit, plain, working
 from weld_packets.units.digits import STATED_DIGITS, WORKING_DIGITS, significant, trimmed
 from weld_packets.units.scales import converted

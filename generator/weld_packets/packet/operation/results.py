@@ -11,12 +11,14 @@ from weld_packets.model.tables.inspection import Inspection
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Amount, SettingGroup, SizeLine, Value, WeldLimit
 from weld_packets.packet.records.forms import RequiredResult, ResultChoice, Stage, SupplyCounter
+from weld_packets.packet.records.operation import SizeLine
+from weld_packets.packet.records.settings import SettingGroup, WeldLimit
+from weld_packets.packet.records.values import Value
 from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.answers import MeasuredSize
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import exact, in_unit, plain, rounded, working
+from weld_packets.units import Amount, exact, in_unit, plain, rounded, working
 from weld_packets.units.digits import HUNDREDTH, STATED_DIGITS, THOUSANDTH
 from weld_packets.units.scales import converted
 from weld_packets.wording.english import capital, joined, listed, some

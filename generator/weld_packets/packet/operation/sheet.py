@@ -13,7 +13,8 @@ from weld_packets.packet.operation.results import required_results, size_lines, 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import NOT_STATED, ComponentLine, Holder, MachineLine, OperationSheet, People, Program
+from weld_packets.packet.records.operation import NOT_STATED, Holder, MachineLine, OperationSheet, People, Program
+from weld_packets.packet.records.settings import ComponentLine
 from weld_packets.packet.run.events import due_at_first, due_soon
 from weld_packets.packet.run.run import consumables_of, operation_checks, operation_times
 from weld_packets.packet.safety.messages import Messages

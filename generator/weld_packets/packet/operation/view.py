@@ -15,7 +15,8 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Cell, Robot
 from weld_packets.model.tables.materials import Gas, Material
 from weld_packets.packet.operation.weld_limits import weld_limits
-from weld_packets.packet.records import SettingGroup, Value, WeldLimit
+from weld_packets.packet.records.settings import SettingGroup, WeldLimit
+from weld_packets.packet.records.values import Value
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing, largest_allowed
 from weld_packets.processes.answers import FamilyWords, Weld

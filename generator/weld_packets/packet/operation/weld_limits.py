@@ -8,9 +8,20 @@ from weld_packets.calculation.imperfections import Measures, limit_at, size_allo
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.tables.inspection import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.trade import QualityLevel
-from weld_packets.packet.records import Amount, WeldLimit
+from weld_packets.packet.records.settings import WeldLimit
 from weld_packets.processes.answers import Judged
-from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, in_brackets, plain, shown, with_unit, working
+from weld_packets.units import (
+    Amount,
+    Quantity,
+    SystemOfUnits,
+    as_written,
+    exact,
+    in_brackets,
+    plain,
+    shown,
+    with_unit,
+    working,
+)
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import limit_amount
 from weld_packets.wording.titles import name_of

@@ -11,9 +11,9 @@ from weld_packets.calculation.places.path import length_mm
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Amount, ComponentOutline, SettingGroup, WeldGeometry, WeldLine
+from weld_packets.packet.records.settings import ComponentOutline, SettingGroup, WeldGeometry, WeldLine
 from weld_packets.processes.answers import Weld
-from weld_packets.units import Quantity, SystemOfUnits, exact, plain, rounded, spelling
+from weld_packets.units import Amount, Quantity, SystemOfUnits, exact, plain, rounded, spelling
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import converted, minimum_amount, quantum_elsewhere, quantum_of, sheet_amount
 from weld_packets.wording.english import capital

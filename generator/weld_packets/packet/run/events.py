@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import RunEvent, RunRule
+from weld_packets.packet.records.order import RunEvent, RunRule
 from weld_packets.planning.records import Event, OrderPlan, Origin, Start, Use
 from weld_packets.planning.sampling import sample_of
 from weld_packets.wording.english import counted, inside, listed

@@ -9,13 +9,15 @@ from fractions import Fraction
 from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Amount, Check, ConsumableLine, FittedAtEnd, Packet, RunPlan, Value
+from weld_packets.packet.records.order import ConsumableLine, FittedAtEnd, Packet, RunPlan
+from weld_packets.packet.records.settings import Check
+from weld_packets.packet.records.values import Value
 from weld_packets.packet.run.events import events_note, first_due, run_events, run_rules
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.merging import display_key_without_notes
 from weld_packets.packet.settings.values import anchor, check_of, printed_value
 from weld_packets.planning.records import Event, Left, OrderPlan, Use
-from weld_packets.units import Kind, kinds, plain, significant, with_unit
+from weld_packets.units import Amount, Kind, kinds, plain, significant, with_unit
 from weld_packets.wording.english import counted, listed
 from weld_packets.wording.phrases import at_count
 

@@ -9,7 +9,7 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.processes import process
 from weld_packets.model.tables.safety import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Callout, OperationFact
+from weld_packets.packet.records.steps import Callout, OperationFact
 from weld_packets.packet.safety.conditions import force_words, reasons, shade_origin, shade_words
 from weld_packets.units import as_written, kinds
 from weld_packets.units.scales import stated_amount

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from weld_packets.packet.records import Check, OperationSheet, OperationWarning, Remark, SettingGroup, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.settings import Check, OperationWarning, SettingGroup
+from weld_packets.packet.records.values import Remark, Value
 
 _NO_GROUP = ""
 

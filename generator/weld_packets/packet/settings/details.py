@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Detail, Said
-from weld_packets.packet.records import Amount, WeldDetail
+from weld_packets.packet.records.settings import WeldDetail
 from weld_packets.packet.settings.values import Showing
-from weld_packets.units import exact, kinds, rounded, spelling
+from weld_packets.units import Amount, exact, kinds, rounded, spelling
 from weld_packets.units.scales import converted, known_scale, limit_amount, sheet_amount, stated_amount
 from weld_packets.wording.titles import name_of
 

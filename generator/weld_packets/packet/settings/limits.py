@@ -10,7 +10,7 @@ from typing import Literal
 
 from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure
-from weld_packets.packet.records import LinkedLimit, PassLine
+from weld_packets.packet.records.settings import LinkedLimit, PassLine
 from weld_packets.packet.settings.values import Showing, amount_of, printed_value
 from weld_packets.units import exact, from_decimal, kinds, limit_digits, printed_unit, rounded, with_unit
 from weld_packets.units.digits import HUNDREDTH, TENTH, Rounding, plain, trimmed

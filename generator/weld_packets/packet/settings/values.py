@@ -13,10 +13,13 @@ from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
-from weld_packets.packet.records import Amount, Check, PutIn, Remark, Span, TracePoint, Value
+from weld_packets.packet.records.settings import Check
+from weld_packets.packet.records.values import PutIn, Remark, TracePoint, Value
 from weld_packets.units import (
     SPELLINGS,
+    Amount,
     Quantity,
+    Span,
     SystemOfUnits,
     as_written,
     exact,

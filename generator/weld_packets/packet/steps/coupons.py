@@ -8,8 +8,10 @@ from weld_packets.calculation.results import safe_name
 from weld_packets.packet.operation.inspections import acceptances, inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import CouponProgram, OperationWarning, Value
 from weld_packets.packet.records.forms import ACCEPT, COUPON_TEST
+from weld_packets.packet.records.operation import CouponProgram
+from weld_packets.packet.records.settings import OperationWarning
+from weld_packets.packet.records.values import Value
 from weld_packets.packet.steps.coupons_dry import dry_drafts, interpass_maxima, programs_of, robots_of, schedules_called
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import steps_of_warnings

@@ -9,7 +9,8 @@ from weld_packets.model.tables.machines import Robot
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import CouponProgram, SettingGroup
+from weld_packets.packet.records.operation import CouponProgram
+from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.packet.steps.welding import drives_off, only_live, welding_robots
 from weld_packets.processes.cell import acts

@@ -8,8 +8,9 @@ from weld_packets.model.tables.machines import Robot
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
-from weld_packets.packet.records import OperationWarning, PairSheet
 from weld_packets.packet.records.forms import ACCEPT, FIRST_OFF
+from weld_packets.packet.records.operation import PairSheet
+from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import steps_of_warnings
 from weld_packets.packet.steps.welding import (

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from weld_packets.model.trade import WarningStage
-from weld_packets.packet.records import Action, Callout, Lead, OperationWarning
+from weld_packets.packet.records.settings import OperationWarning
+from weld_packets.packet.records.steps import Action, Callout, Lead
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, counted_keys, step_key
 from weld_packets.processes.cell.state import Act, CellState, stage_words, walk

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Callout, OperationWarning, PairSheet
+from weld_packets.packet.records.operation import PairSheet
+from weld_packets.packet.records.settings import OperationWarning
+from weld_packets.packet.records.steps import Action, Callout
 from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.packet.steps.first_part import first_part_drafts

@@ -9,7 +9,7 @@ from typing import Any
 from weld_packets.model.tables.inspection import Occasion
 from weld_packets.packet.operation.inspections import inspections_at, inspections_for
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Callout, Procedure
+from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import take_lock_off
 from weld_packets.packet.steps.going_in import (

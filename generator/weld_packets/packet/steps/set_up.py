@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Callout, OperationWarning
+from weld_packets.packet.records.settings import OperationWarning
+from weld_packets.packet.records.steps import Action, Callout
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open
 from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import Wanted, compared, schedules

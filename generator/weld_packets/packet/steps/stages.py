@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from weld_packets.packet.records import Action, Callout, Lead, Task, TaskStage
+from weld_packets.packet.records.steps import Action, Callout, Lead, Task, TaskStage
 from weld_packets.processes.cell import drafts as cell
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.processes.cell.state import AS_FOUND, CellState, walk

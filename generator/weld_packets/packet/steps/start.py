@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Callout, CellStart
+from weld_packets.packet.records.order import CellStart
+from weld_packets.packet.records.steps import Action, Callout
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import PROVED

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import SettingGroup, Value
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.values import Value
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, step_key, under
 from weld_packets.wording.english import FEW, capital, counted, inside, joined, listed

@@ -11,7 +11,7 @@ from weld_packets.model.tables.materials import ROOM
 from weld_packets.packet.operation.inspections import accepted
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
-from weld_packets.packet.records import SettingGroup
+from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.steps.entry import stop_and_open, wait_outside
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key

@@ -6,23 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from difflib import SequenceMatcher
 
-from weld_packets.packet.records import (
-    Action,
-    Amount,
-    ConsumableLine,
-    FittedAtEnd,
-    LegendLine,
-    OperationSheet,
-    OrderHead,
-    Packet,
-    Plain,
-    Program,
-    RunEvent,
-    RunRule,
-    SettingGroup,
-    Span,
-    Value,
-)
+from weld_packets.packet.records.operation import OperationSheet, Program
+from weld_packets.packet.records.order import ConsumableLine, FittedAtEnd, OrderHead, Packet, RunEvent, RunRule
+from weld_packets.packet.records.settings import LegendLine, SettingGroup
+from weld_packets.packet.records.steps import Action
+from weld_packets.packet.records.values import Value
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.revisions.differences.changes import (
     Added,
@@ -45,6 +33,7 @@ from weld_packets.revisions.differences.trace_reasons import (
     with_new_revisions,
 )
 from weld_packets.revisions.differences.weld_changes import weld_changes
+from weld_packets.units import Amount, Plain, Span
 
 _RECORDED_LATER = ("qualification", "procedure", "people")
 """Fields of an operation that records from before them lack."""

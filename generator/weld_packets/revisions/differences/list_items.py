@@ -6,7 +6,45 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from weld_packets.packet import records as packet
+from weld_packets.packet.records.forms import RequiredResult, ResultChoice, SupplyCounter
+from weld_packets.packet.records.operation import (
+    CouponProgram,
+    FaultLine,
+    Holder,
+    InterlockLine,
+    MachineLine,
+    OperationSheet,
+    ProcedureItemLine,
+    ProcedureLine,
+    Program,
+    SizeLine,
+    TestPiece,
+)
+from weld_packets.packet.records.order import (
+    CellStart,
+    ChangeLine,
+    ConsumableLine,
+    FittedAtEnd,
+    InspectionLine,
+    RunEvent,
+    RunRule,
+)
+from weld_packets.packet.records.qualification import RecordHead, RecordLine, VariableLine, WeldQualification
+from weld_packets.packet.records.settings import (
+    Check,
+    ComponentLine,
+    ComponentOutline,
+    LegendLine,
+    LinkedLimit,
+    OperationWarning,
+    PassLine,
+    Picture,
+    SettingGroup,
+    WeldDetail,
+    WeldLimit,
+)
+from weld_packets.packet.records.steps import Callout, OperationFact, Procedure, Task, TaskStage
+from weld_packets.packet.records.values import Fact, Remark, TableUse, Value
 from weld_packets.revisions.differences.changes import FieldPath
 
 
@@ -19,86 +57,76 @@ class ItemName:
 
 
 ITEM_NAMES: Mapping[type, ItemName] = {
-    packet.OperationSheet: ItemName(
-        lambda operation: operation.name, lambda operation: f"operation {operation.number}"
-    ),
-    packet.SettingGroup: ItemName(lambda group: group.key, lambda group: group.title),
-    packet.Value: ItemName(lambda value: value.key, lambda value: value.label),
-    packet.Callout: ItemName(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
-    packet.OperationFact: ItemName(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
-    packet.ConsumableLine: ItemName(
+    OperationSheet: ItemName(lambda operation: operation.name, lambda operation: f"operation {operation.number}"),
+    SettingGroup: ItemName(lambda group: group.key, lambda group: group.title),
+    Value: ItemName(lambda value: value.key, lambda value: value.label),
+    Callout: ItemName(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
+    OperationFact: ItemName(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
+    ConsumableLine: ItemName(
         lambda line: f"{line.operation}/{','.join(line.robots)}/{line.what}",
         lambda line: f"{line.what} of {line.operation_name}",
     ),
-    packet.Check: ItemName(lambda check: check.subject, lambda check: f"check {check.subject}"),
-    packet.Remark: ItemName(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
-    packet.OperationWarning: ItemName(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
-    packet.WeldDetail: ItemName(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
-    packet.WeldLimit: ItemName(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
-    packet.Program: ItemName(lambda program: program.robot, lambda program: f"program of {program.robot}"),
-    packet.CouponProgram: ItemName(
+    Check: ItemName(lambda check: check.subject, lambda check: f"check {check.subject}"),
+    Remark: ItemName(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
+    OperationWarning: ItemName(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
+    WeldDetail: ItemName(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
+    WeldLimit: ItemName(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
+    Program: ItemName(lambda program: program.robot, lambda program: f"program of {program.robot}"),
+    CouponProgram: ItemName(
         lambda coupon: f"{coupon.robot}/{coupon.weld_schedule}",
         lambda coupon: (
             f"coupon program of {coupon.robot}"
             + (f" for weld schedule {coupon.weld_schedule}" if coupon.weld_schedule else "")
         ),
     ),
-    packet.Picture: ItemName(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
-    packet.LegendLine: ItemName(lambda line: line.text, lambda line: f"line of the legend “{line.text}”"),
-    packet.ComponentOutline: ItemName(
-        lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
-    ),
-    packet.ComponentLine: ItemName(lambda part: part.key, lambda part: f"component {part.key}"),
-    packet.RequiredResult: ItemName(
+    Picture: ItemName(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
+    LegendLine: ItemName(lambda line: line.text, lambda line: f"line of the legend “{line.text}”"),
+    ComponentOutline: ItemName(lambda outline: outline.component, lambda outline: f"outline of {outline.component}"),
+    ComponentLine: ItemName(lambda part: part.key, lambda part: f"component {part.key}"),
+    RequiredResult: ItemName(
         lambda result: result.key,
         lambda result: f"{result.stage} result {result.what}" + (f" of {result.robot}" if result.robot else ""),
     ),
-    packet.SupplyCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
-    packet.LinkedLimit: ItemName(
+    SupplyCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
+    LinkedLimit: ItemName(
         lambda limit: f"{limit.value}/{limit.other}",
         lambda limit: f"{limit.value.replace('_', ' ')} beside {limit.other.replace('_', ' ')}",
     ),
-    packet.FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
-    packet.InspectionLine: ItemName(
+    FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
+    InspectionLine: ItemName(
         lambda line: f"{line.operation}/{line.stage}/{line.what}",
         lambda line: f"inspection {line.operation_name}: {line.what}",
     ),
-    packet.TableUse: ItemName(lambda use: use.table, lambda use: f"table {use.table}"),
-    packet.Fact: ItemName(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
-    packet.RunEvent: ItemName(
+    TableUse: ItemName(lambda use: use.table, lambda use: f"table {use.table}"),
+    Fact: ItemName(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
+    RunEvent: ItemName(
         lambda event: f"{event.operation}/{event.robot}/{event.what}",
         lambda event: f"{event.what} at {event.robot or event.cell}",
     ),
-    packet.RunRule: ItemName(
-        lambda rule: f"{rule.operation}/{','.join(rule.robots)}", lambda rule: f"rule of {rule.cell}"
-    ),
-    packet.FittedAtEnd: ItemName(
+    RunRule: ItemName(lambda rule: f"{rule.operation}/{','.join(rule.robots)}", lambda rule: f"rule of {rule.cell}"),
+    FittedAtEnd: ItemName(
         lambda left: f"{left.place}/{left.what}", lambda left: f"{left.what} of {left.place} at the end of the order"
     ),
-    packet.CellStart: ItemName(
-        lambda start: start.operation, lambda start: f"start of {start.operation.replace('-', ' ')}"
-    ),
-    packet.TaskStage: ItemName(lambda stage: stage.key, lambda stage: f"stage “{stage.title or stage.key}”"),
-    packet.Task: ItemName(lambda task: task.key, lambda task: f"task “{task.do}”"),
-    packet.Procedure: ItemName(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
-    packet.WeldQualification: ItemName(
-        lambda found: ",".join(found.welds), lambda found: f"qualification of {found.title}"
-    ),
-    packet.VariableLine: ItemName(lambda line: line.variable, lambda line: line.variable),
-    packet.ProcedureItemLine: ItemName(lambda item: item.label, lambda item: f"item {item.label}"),
-    packet.ProcedureLine: ItemName(
+    CellStart: ItemName(lambda start: start.operation, lambda start: f"start of {start.operation.replace('-', ' ')}"),
+    TaskStage: ItemName(lambda stage: stage.key, lambda stage: f"stage “{stage.title or stage.key}”"),
+    Task: ItemName(lambda task: task.key, lambda task: f"task “{task.do}”"),
+    Procedure: ItemName(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
+    WeldQualification: ItemName(lambda found: ",".join(found.welds), lambda found: f"qualification of {found.title}"),
+    VariableLine: ItemName(lambda line: line.variable, lambda line: line.variable),
+    ProcedureItemLine: ItemName(lambda item: item.label, lambda item: f"item {item.label}"),
+    ProcedureLine: ItemName(
         lambda line: f"{line.of}/{line.text}", lambda line: f"“{line.of}: {line.text}”" if line.of else f"“{line.text}”"
     ),
-    packet.MachineLine: ItemName(lambda line: line.name, lambda line: f"machine: {line.name}"),
-    packet.PassLine: ItemName(lambda line: str(line.number), lambda line: f"pass {line.number}"),
-    packet.InterlockLine: ItemName(lambda line: str(line.number), lambda line: f"interlock {line.number}"),
-    packet.ResultChoice: ItemName(lambda choice: choice.text, lambda choice: f"choice “{choice.text}”"),
-    packet.Holder: ItemName(lambda holder: holder.number, lambda holder: f"qualification of {holder.number}"),
-    packet.SizeLine: ItemName(lambda line: line.key, lambda line: f"size {line.name}"),
-    packet.TestPiece: ItemName(lambda piece: ",".join(piece.welds), lambda piece: f"test piece for {piece.title}"),
-    packet.RecordHead: ItemName(lambda head: head.record, lambda head: f"record {head.record}"),
-    packet.RecordLine: ItemName(lambda line: line.record, lambda line: f"record {line.record}"),
-    packet.ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
+    MachineLine: ItemName(lambda line: line.name, lambda line: f"machine: {line.name}"),
+    PassLine: ItemName(lambda line: str(line.number), lambda line: f"pass {line.number}"),
+    InterlockLine: ItemName(lambda line: str(line.number), lambda line: f"interlock {line.number}"),
+    ResultChoice: ItemName(lambda choice: choice.text, lambda choice: f"choice “{choice.text}”"),
+    Holder: ItemName(lambda holder: holder.number, lambda holder: f"qualification of {holder.number}"),
+    SizeLine: ItemName(lambda line: line.key, lambda line: f"size {line.name}"),
+    TestPiece: ItemName(lambda piece: ",".join(piece.welds), lambda piece: f"test piece for {piece.title}"),
+    RecordHead: ItemName(lambda head: head.record, lambda head: f"record {head.record}"),
+    RecordLine: ItemName(lambda line: line.record, lambda line: f"record {line.record}"),
+    ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }
 """List items that are recognised by a key; steps and sentences are recognised by their text."""
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from operator import is_
 from typing import NamedTuple, TypeVar, cast
 
-from weld_packets.packet.records import Amount, Packet, Plain, PutIn, TableUse, TracePoint
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.values import PutIn, TableUse, TracePoint
+from weld_packets.units import Amount, Plain
 
 _FIELDS = {
     "column": "column", "at": "at", "fraction": "fraction", "source": "source", "origin": "from", "symbol": "symbol",

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
-from weld_packets.packet.records import OperationSheet, WeldGeometry, WeldLine
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.settings import WeldGeometry, WeldLine
 from weld_packets.revisions.differences.changes import (
     Change,
     Reordered,

@@ -6,7 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from difflib import get_close_matches
 
 from weld_packets.errors import PacketError, Problem, unplaced
-from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.values import Value
 from weld_packets.revisions.queries.counterparts import groups_of_same_welds, same_operation
 from weld_packets.revisions.records.nonconformity import AlsoIn, Concerned
 

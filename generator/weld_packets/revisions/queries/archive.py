@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from weld_packets.errors import PacketError, Problem, refusal
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries

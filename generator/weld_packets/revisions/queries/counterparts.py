@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.values import Value
 
 
 def same_operation(operation: OperationSheet, other: Packet) -> OperationSheet | None:

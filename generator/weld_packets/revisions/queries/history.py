@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.records.record import Code, RecordKind

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from weld_packets.errors import Problem
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.differences.changes import Change, change_lines
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.records.record import SourceFile

@@ -8,7 +8,7 @@ from datetime import date
 from pydantic import ValidationError
 
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive, packet_of, unaltered

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.packet.records import Packet, WeldQualification
-from weld_packets.packet.records.qualification import Outcome
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.qualification import Outcome, WeldQualification
 
 
 @dataclass(frozen=True)

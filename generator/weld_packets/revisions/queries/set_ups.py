@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.forms import run_form
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry

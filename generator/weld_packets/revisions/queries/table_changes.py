@@ -6,7 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
-from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.records.values import Value
 from weld_packets.revisions.queries.counterparts import same_operation, same_setting
 
 

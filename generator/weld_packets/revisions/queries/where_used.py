@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.packet.records import Packet, Value
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.values import Value
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from typing import Any
 import orjson
 
 from weld_packets.errors import refusal
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 
 SHORT_DIGEST = 12
 """Hexadecimal digits of a digest that people compare."""

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from pydantic import StringConstraints, model_validator
 
 from weld_packets.errors import PacketError, Problem, unplaced
-from weld_packets.packet.records import Plain
+from weld_packets.units import Plain
 from weld_packets.units.zones import ZONE_PATTERN, day_at, midnight, time_text
 
 _FORM = re.compile(r"(?:(part)\s+([0-9]{1,9})|(serial)\s+(\S.{0,39}))")  # what a person typed

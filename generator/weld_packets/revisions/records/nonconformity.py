@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import StringConstraints, model_validator
 
 from weld_packets.errors import PacketError, unplaced
-from weld_packets.packet.records import Plain
+from weld_packets.units import Plain
 
 _NUMBER = r"[A-Za-z0-9][A-Za-z0-9 ._/-]{0,39}"
 NonconformityNumber = Annotated[str, StringConstraints(pattern=f"^{_NUMBER}$", strip_whitespace=False)]

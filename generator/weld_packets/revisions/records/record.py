@@ -10,11 +10,12 @@ from pydantic import AfterValidator, StringConstraints, ValidationError
 from pydantic_core import ErrorDetails
 
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Packet, Plain
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.nonconformity import Nonconformity, NonconformityNumber
 from weld_packets.revisions.records.versions import RECORD_VERSION, Json, RecordVersion, is_older, upgraded_record
+from weld_packets.units import Plain
 
 Digest = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 OrderSlug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]

@@ -6,7 +6,6 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import StringConstraints
 
-from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.nonconformity import Nonconformity
@@ -24,6 +23,7 @@ from weld_packets.revisions.records.record import (
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion
+from weld_packets.units import Plain
 
 SET_UPS = "set-ups"
 RUNS = "runs"

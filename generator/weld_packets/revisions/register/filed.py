@@ -15,11 +15,11 @@ from typing import Annotated, Literal
 from pydantic import Field, ValidationError
 
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
 from weld_packets.revisions.records.versions import is_older, upgraded_line
 from weld_packets.revisions.register.entries import Entry
+from weld_packets.units import Plain
 
 FOLDER = "register"
 """The folder of the entries below the instructions folder; no order may be called so."""

@@ -11,13 +11,13 @@ from typing import Literal, TypeVar
 from pydantic import ValidationError
 
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, short
 from weld_packets.revisions.records.record import Digest
 from weld_packets.revisions.records.versions import is_older, upgraded_line
 from weld_packets.revisions.register.entries import RegisterEntry, SetUpEntry
 from weld_packets.revisions.register.hash_tree import tree_digest
 from weld_packets.revisions.register.register import Register
+from weld_packets.units import Plain
 
 REGISTER = "register.jsonl"
 """The first part."""

@@ -10,10 +10,10 @@ from typing import Any, Literal, TypeVar
 from pydantic import ValidationError
 
 from weld_packets.errors import PacketError, unplaced
-from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
 from weld_packets.revisions.register.entries import InlineSignature, SignedInline, Signing
+from weld_packets.units import Plain
 
 _ED25519 = bytes.fromhex("302a300506032b6570032100")
 """How the encoding of a public key begins (RFC 8410, section 4)."""

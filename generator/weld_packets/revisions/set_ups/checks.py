@@ -7,7 +7,7 @@ from datetime import datetime
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import seen
-from weld_packets.packet.records import OperationSheet
+from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.set_ups.acceptance import acceptance_problems
 from weld_packets.revisions.set_ups.counters import counter_problems

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from weld_packets.calculation.judgement import number_of
 from weld_packets.errors import OutOfRangeError, Problem, unplaced
-from weld_packets.packet.records import SetUpForm, SupplyCounter
+from weld_packets.packet.records.forms import SetUpForm, SupplyCounter
 from weld_packets.revisions.set_ups.from_cell import NOT_EDITED
 from weld_packets.revisions.set_ups.record import Counter, SetUp
 

@@ -12,7 +12,8 @@ from decimal import Decimal
 from itertools import pairwise
 
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import Packet, RequiredValue
+from weld_packets.packet.records.forms import RequiredValue
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.set_ups.record import ReadingEntry, SetUp, moment
 
 SIDE_RUN = 5

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from weld_packets.calculation.judgement import is_accepted, judge, number_of
 from weld_packets.errors import OutOfRangeError, Problem, unplaced
-from weld_packets.packet.records import RequiredResult, RequiredValue, SetUpForm
+from weld_packets.packet.records.forms import RequiredResult, RequiredValue, SetUpForm
 from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
 from weld_packets.revisions.set_ups.judged import end_of, range_of, together_of
 from weld_packets.revisions.set_ups.record import NumberEntry, ReadingEntry, ReplacedEntries, ResultEntry, SetUp, moment

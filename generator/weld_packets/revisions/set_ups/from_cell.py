@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import turned_in
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.set_ups.record import SetUp

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from weld_packets.calculation.judgement import Linked, LinkedVerdict, Range, judge_together
-from weld_packets.packet.records import RequiredValue, SetUpForm
+from weld_packets.packet.records.forms import RequiredValue, SetUpForm
 from weld_packets.revisions.set_ups.record import ReadingEntry, last_readings
 
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.packet.forms import set_up_form
-from weld_packets.packet.records import OperationSheet, Packet, SetUpForm
+from weld_packets.packet.records.forms import SetUpForm
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.set_ups.from_cell import NOT_EDITED, head_problems
 from weld_packets.revisions.set_ups.record import SetUp

@@ -16,10 +16,10 @@ from pydantic_core import ErrorDetails
 
 from weld_packets.calculation.judgement import LinkedVerdict, ReadingVerdict
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Plain
 from weld_packets.packet.records.forms import Acceptance, NumberWhat, StepList
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.record import Digest, OrderSlug, RevisionLetter, SetUpId
+from weld_packets.units import Plain
 
 LARGEST_FILE = 2_000_000
 """Bytes; the whole record of the demo's largest operation has less than a twentieth of it."""

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import seen
-from weld_packets.packet.records import RunForm, StartList
+from weld_packets.packet.records.forms import RunForm, StartList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry

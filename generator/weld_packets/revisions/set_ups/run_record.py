@@ -11,10 +11,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints
 
-from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.record import Digest, OrderSlug, RevisionLetter, SetUpId
 from weld_packets.revisions.set_ups.record import At, Key, Line, Many, Name, Reason, StepDigest, moment
+from weld_packets.units import Plain
 
 RUN_FORM = "run record"
 

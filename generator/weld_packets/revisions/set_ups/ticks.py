@@ -8,7 +8,8 @@ from typing import TypeVar
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.packet.forms import changeover_tasks
-from weld_packets.packet.records import Packet, SetUpForm
+from weld_packets.packet.records.forms import SetUpForm
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, NOT_EDITED
 from weld_packets.revisions.set_ups.record import ChangeoverDone, SetUp, StepDone, moment

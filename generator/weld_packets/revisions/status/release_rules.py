@@ -9,7 +9,10 @@ from typing import Any
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import as_person, mixed_scripts
-from weld_packets.packet.records import OperationSheet, Packet, Qualification, TableUse
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.qualification import Qualification
+from weld_packets.packet.records.values import TableUse
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, RegisterState, SourceFile, moment_text, read_moment

@@ -14,7 +14,7 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 from weld_packets.errors import refusal
-from weld_packets.packet.records import Control, Packet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE, begins
 from weld_packets.revisions.records.record import read_moment

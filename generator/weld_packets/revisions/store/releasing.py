@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from weld_packets.errors import Problem, located, refusal, refuse, unplaced
-from weld_packets.packet.records import TableUse
+from weld_packets.packet.records.values import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.record import RevisionRecord, TableState, record_bytes
 from weld_packets.revisions.register.entries import RegisterEntry, entry_of

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located, refuse, unplaced
 from weld_packets.packet.forms import run_form
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.archive import packet_of, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import Code, moment_text

@@ -7,8 +7,9 @@ import json
 from markupsafe import Markup
 
 from weld_packets.packet.forms import changeover_tasks, run_form
-from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.packet.records.forms import SetUpForm
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.site.pages.operation_pages import operation_page
 
 

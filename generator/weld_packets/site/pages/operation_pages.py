@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from weld_packets.packet.records import OperationSheet, Packet
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Entered
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.site_plan import BarKey, PageFragment

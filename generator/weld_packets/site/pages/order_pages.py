@@ -9,7 +9,8 @@ from functools import partial
 from weld_packets.drawing.signs import safety_alert, sign
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.programs import program_uses
-from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.queries.qualified import resting
 from weld_packets.revisions.records.canonical import short

@@ -4,19 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from weld_packets.packet.records import (
-    Action,
-    Amount,
-    Callout,
-    Fact,
-    OperationSheet,
-    Packet,
-    SettingGroup,
-    TableUse,
-    Value,
-    WeldGeometry,
-)
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.settings import SettingGroup, WeldGeometry
+from weld_packets.packet.records.steps import Action, Callout
+from weld_packets.packet.records.values import Fact, TableUse, Value
 from weld_packets.site.pages.site_plan import SearchEntry
+from weld_packets.units import Amount
 
 _FITTED = ("fit-", "connect-")
 """How the keys of the steps begin in which something is fitted."""

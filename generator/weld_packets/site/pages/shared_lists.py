@@ -10,8 +10,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from weld_packets.packet.records import Action, InspectionLine, Packet, Procedure, Task, TaskStage
 from weld_packets.packet.records.forms import RequiredResult, Stage
+from weld_packets.packet.records.order import InspectionLine, Packet
+from weld_packets.packet.records.steps import Action, Procedure, Task, TaskStage
 from weld_packets.wording.changeover import cell_heading, cell_of_heading
 from weld_packets.wording.inspection import inspection_and_what, is_from_memory
 

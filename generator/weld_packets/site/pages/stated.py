@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from typing import NamedTuple
 
-from weld_packets.packet.records import TracePoint
+from weld_packets.packet.records.values import TracePoint
 
 _LONG = 60
 """A shorter text takes no more room than the words that lead to its place."""

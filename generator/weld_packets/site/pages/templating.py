@@ -23,12 +23,15 @@ from weld_packets.packet.operation.card import (
     people_words,
     qualification_words,
 )
-from weld_packets.packet.records import Amount, Callout, ChangeLine, RunEvent, RunRule, Span, TracePoint
+from weld_packets.packet.records.order import ChangeLine, RunEvent, RunRule
+from weld_packets.packet.records.steps import Callout
+from weld_packets.packet.records.values import TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.revisions.differences.changes import Altered, Change
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.site.pages.qr_codes import inline_code
+from weld_packets.units import Amount, Span
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.changeover import changed_words, is_as_released

@@ -6,7 +6,9 @@ from collections.abc import Container, Iterable, Iterator
 
 from markupsafe import Markup
 
-from weld_packets.packet.records import Action, OperationSheet, Packet, Plain
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.steps import Action
 from weld_packets.revisions.differences.changes import (
     Change,
     FieldPath,
@@ -17,6 +19,7 @@ from weld_packets.revisions.differences.changes import (
 from weld_packets.revisions.differences.list_items import ITEM_NAMES
 from weld_packets.site.pages.revisions.change_ranking import is_for_history, split_changes
 from weld_packets.site.pages.revisions.order_history import RevisionView
+from weld_packets.units import Plain
 
 _WORD = Markup('<a class="changed-word" href="{}">{}<span class="unseen"> since revision {}</span></a>')
 

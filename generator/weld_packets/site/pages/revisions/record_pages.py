@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from weld_packets.packet.records import Control, OperationSheet, Packet, Picture, Value
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import Control, Packet
+from weld_packets.packet.records.settings import Picture
+from weld_packets.packet.records.values import Value
 from weld_packets.revisions.differences.changes import (
     Change,
     FieldPath,

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from weld_packets.packet.records import Control, Packet, Picture
+from weld_packets.packet.records.order import Control, Packet
+from weld_packets.packet.records.settings import Picture
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.records.canonical import short

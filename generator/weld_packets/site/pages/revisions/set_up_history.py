@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from weld_packets.packet.records import Picture
+from weld_packets.packet.records.settings import Picture
 from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, of_words
 from weld_packets.revisions.set_ups.drift import RULES, Point, Series
 from weld_packets.revisions.set_ups.record import ReadingEntry, last_readings
