@@ -303,3 +303,13 @@ def test_a_lowest_temperature_is_rounded_up_in_the_other_scale_and_a_highest_dow
     amount = printed_value(figure, METRIC, "k1").amount
     assert amount is not None
     assert amount.second == fahrenheit
+
+
+def test_direction_of_the_torch_is_beside_its_angle_and_no_note_of_its_own(make: Any) -> None:
+    notes = (ProcessRemark(Weight.NOTE, "push"), ProcessRemark(Weight.NOTE, "measured from the normal"))
+    figure = replace(make.figure("travel_angle", "10", "°", kinds.ANGLE), remarks=notes[:1])
+    value = printed_value(figure, METRIC, "k1")
+    assert value.with_direction == "10° push"
+    assert value.further_remarks == ()
+    others = printed_value(replace(make.figure("work_angle", "45", "°", kinds.ANGLE), remarks=notes), METRIC, "k1")
+    assert [each.text for each in others.further_remarks] == ["push", "measured from the normal"]

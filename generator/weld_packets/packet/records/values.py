@@ -103,6 +103,11 @@ class Value(Plain):
         return joined((self.text, self.direction), " ")
 
     @property
+    def further_remarks(self) -> tuple[Remark, ...]:
+        """The remarks without the direction, which is beside the amount."""
+        return tuple(each for each in self.remarks if each.text != self.direction)
+
+    @property
     def first_text(self) -> str:
         """The first number with its unit; empty where there is none."""
         return "" if self.amount is None else self.amount.first_text
