@@ -74,11 +74,13 @@ def programs_checked(numbers: Sequence[str]) -> str:
     return f"Programs {listed(numbers)} read back"
 
 
-def schedules_checked(numbers: Sequence[str]) -> str:
-    """Return the check that the welding controls show these weld schedules, or settings where they have no number."""
-    if not numbers:
-        return "Settings read back, A and B"
-    return f"Weld schedule{'s' if len(numbers) > 1 else ''} {listed(numbers)} read back, A and B"
+def schedules_checked(numbers: Sequence[str], robots: Sequence[str]) -> str:
+    """Return the check that the welding controls show these weld schedules, or settings where they have no number.
+
+    ``robots`` are the letters of those that weld.
+    """
+    what = f"Weld schedule{'s' if len(numbers) > 1 else ''} {listed(numbers)}" if numbers else "Settings"
+    return f"{what} read back, {listed(robots)}"
 
 
 def fitted_checked(names: Sequence[str]) -> str:

@@ -214,3 +214,11 @@ def test_five_checks_stand_before_anything_welds(operations: list[OperationSheet
         update={"groups": tuple(group.model_copy(update={"weld_schedule": ""}) for group in operations[0].groups)}
     )
     assert killer_items(plain)[1].text == "Settings read back, A and B"
+
+
+def test_settings_of_a_robot_that_welds_nothing_are_not_among_the_checks(operations: list[OperationSheet]) -> None:
+    _, second = operations[0].robots
+    alone = operations[0].model_copy(
+        update={"groups": tuple(group.model_copy(update={"robots": (second,)}) for group in operations[0].groups)}
+    )
+    assert killer_items(alone)[1].text == "Weld schedules 11 and 12 read back, B"

@@ -221,9 +221,11 @@ def killer_items(operation: OperationSheet) -> tuple[KillerItem, ...]:
     """Return the five checks before anything welds."""
     schedules = dict.fromkeys(group.weld_schedule for group in operation.groups if group.weld_schedule)
     names = dict.fromkeys(fact.name for fact in operation.card.fitted)
+    welding = {robot for group in operation.groups for robot in group.robots}
+    letters = [letter for letter, robot in zip("AB", operation.robots, strict=True) if robot in welding]
     return (
         KillerItem("programs", programs_checked([program.number for program in operation.programs])),
-        KillerItem("schedules", schedules_checked(list(schedules))),
+        KillerItem("schedules", schedules_checked(list(schedules), letters)),
         KillerItem("fitted", fitted_checked(list(names)), tuple(_fitting(operation))),
         KillerItem("home", AT_HOME),
         KillerItem("out", ALL_OUT),
