@@ -627,5 +627,5 @@ def test_a_first_off_after_a_changeover_says_that_its_ticks_are_not_in_the_recor
 
 
 def test_the_page_writes_what_makes_a_set_up_one_from_nothing() -> None:
-    page = Path(__file__).parents[2] / "generator/weld_packets/site/theme/overrides/assets/device_set_up.js"
+    page = Path(__file__).parents[2] / "generator/weld_packets/site/theme/assets/device/device_set_up.js"
     assert f'const FROM_NOTHING = "{FROM_NOTHING}"' in page.read_text(encoding="utf-8")

@@ -16,7 +16,7 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.units.scales import mixed_up_with
 
 pytestmark = pytest.mark.browser
-SCRIPT = Path(weld_packets.__file__).parent / "site" / "theme" / "overrides" / "assets" / "judgement.js"
+SCRIPT = Path(weld_packets.__file__).parent / "site" / "theme" / "assets" / "operation" / "judgement.js"
 UNITS = (
     ("m/min", ""),
     ("mm/s", ""),

@@ -30,22 +30,30 @@ def test_files_of_equal_content_under_two_names_stand_under_both(tmp_path: Path)
 
 def test_joined_files_stand_in_place_of_their_parts_in_the_order_that_is_given(tmp_path: Path) -> None:
     for name, text in {"b.css": "b{}", "a.css": "a{}", "b.js": "b()", "a.js": "(a)()", "alone.js": "c()"}.items():
-        (tmp_path / "own" / "assets").mkdir(parents=True, exist_ok=True)
-        (tmp_path / "own" / "assets" / name).write_text(text)
+        (tmp_path / "own" / name[0]).mkdir(parents=True, exist_ok=True)
+        (tmp_path / "own" / name[0] / name).write_text(text)
     joined = {"assets/site.css": ("assets/b.css", "assets/a.css"), "assets/site.js": ("assets/b.js", "assets/a.js")}
-    shared = share_assets(tmp_path / "theme", [tmp_path / "own"], tmp_path, joined)
+    shared = share_assets(tmp_path / "theme", tmp_path / "own", tmp_path / "none", tmp_path, joined)
     assert set(shared.files) == {"assets/site.css", "assets/site.js", "assets/alone.js"}
     assert (shared.folder / "assets/site.css").read_text() == "b{}\na{}"
     assert (shared.folder / "assets/site.js").read_text() == "b()\n;\n(a)()", "b()(a)() would call what b returns"
 
 
+def test_no_two_own_assets_have_one_name_as_a_site_has_them_beside_each_other() -> None:
+    own = Path(weld_packets.__file__).parent / "site" / "theme" / "assets"
+    names = [path.name for path in own.rglob("*") if path.is_file()]
+    assert len(names) > 30
+    assert sorted(names) == sorted(set(names))
+
+
 def test_a_part_of_a_joined_file_is_the_plants_where_the_plant_has_one(tmp_path: Path) -> None:
-    for owner in ("plant", "program"):
-        (tmp_path / owner / "assets").mkdir(parents=True)
-        (tmp_path / owner / "assets" / "look.css").write_text(owner)
+    for folder, owner in (("plant/assets", "plant"), ("own/any", "program")):
+        (tmp_path / folder).mkdir(parents=True)
+        (tmp_path / folder / "look.css").write_text(owner)
     shared = share_assets(
         tmp_path / "theme",
-        [tmp_path / "plant", tmp_path / "program"],
+        tmp_path / "own",
+        tmp_path / "plant",
         tmp_path,
         {"assets/site.css": ("assets/look.css",)},
     )

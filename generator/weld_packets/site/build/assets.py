@@ -30,14 +30,16 @@ class SharedAssets:
 
 
 def share_assets(
-    theme: Path, overrides: Sequence[Path], site_root: Path, joined: Mapping[str, Sequence[str]]
+    theme: Path, own: Path, overrides: Path, site_root: Path, joined: Mapping[str, Sequence[str]]
 ) -> SharedAssets:
     """Put the trimmed assets into the store below ``site_root`` unless they are there already.
 
-    Of files of one name in the folders of ``overrides`` the first counts. ``joined`` are files made of others, by path,
-    with the paths or patterns of their parts: every page names each file that it needs, so few files are fewer bytes.
+    The program's ``own``, in folders by subject, are beside each other in a site. Before a file of theirs or of the
+    theme counts that of the same path in ``overrides``, the plant's folder, which need not be there. ``joined`` are
+    files made of others, by path, with the paths or patterns of their parts: every page names each file that it needs,
+    so few files are fewer bytes.
     """
-    contents = _joined(dict(_sources(theme, overrides)), joined)
+    contents = _joined(dict(_sources(theme, own, overrides)), joined)
     files = {name: hashlib.sha256(content).hexdigest() for name, content in contents.items()}
     folder = site_root / STORE / _key(files)
     if folder.is_dir() and _digests(folder) != files:
@@ -60,8 +62,9 @@ def store_is_whole(site_root: Path) -> bool:
 
 
 def _digests(folder: Path) -> dict[str, str]:
-    files = (path for path in folder.rglob("*") if path.is_file())
-    return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in _files(folder)
+    }
 
 
 def _key(files: Mapping[str, str]) -> str:
@@ -138,14 +141,18 @@ def _joined(sources: Mapping[str, Path], joined: Mapping[str, Sequence[str]]) ->
     }
 
 
-def _sources(theme: Path, overrides: Sequence[Path]) -> Iterator[tuple[str, Path]]:
+def _sources(theme: Path, own: Path, overrides: Path) -> Iterator[tuple[str, Path]]:
     for pattern in (*THEME_STYLES, THEME_SCRIPT):
         for path in sorted(theme.glob(pattern)):
             yield path.relative_to(theme).as_posix(), path
-    for folder in reversed(overrides):
-        for path in sorted((folder / "assets").rglob("*")):
-            if path.is_file():
-                yield path.relative_to(folder).as_posix(), path
+    for path in _files(own):
+        yield f"assets/{path.name}", path
+    for path in _files(overrides / "assets"):
+        yield path.relative_to(overrides).as_posix(), path
+
+
+def _files(folder: Path) -> list[Path]:
+    return sorted(path for path in folder.rglob("*") if path.is_file())
 
 
 def _fill(folder: Path, contents: Mapping[str, bytes]) -> None:

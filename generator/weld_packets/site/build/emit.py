@@ -8,7 +8,7 @@ from io import FileIO
 from pathlib import Path
 
 from weld_packets.site.build.as_built import Holds, noted, remember
-from weld_packets.site.build.assets import FILES, STORE, SharedAssets, SharedFiles, link_assets, share_assets
+from weld_packets.site.build.assets import FILES, STORE, SharedAssets, SharedFiles, link_assets
 from weld_packets.site.build.manifest import write_manifest
 from weld_packets.site.build.mkdocs_build import MkDocsBuilder, SiteLooks
 from weld_packets.site.build.site_card import write_card
@@ -58,8 +58,7 @@ class Emitter:
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:
-            builder = self._builder
-            self._assets = share_assets(builder.theme, builder.overrides, self._site_root, builder.joined)
+            self._assets = self._builder.share_assets(self._site_root)
         return self._assets
 
 

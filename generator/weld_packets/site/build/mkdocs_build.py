@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import os
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -24,7 +23,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
-from weld_packets.site.build.assets import THEME_SCRIPT, THEME_STYLES
+from weld_packets.site.build.assets import THEME_SCRIPT, THEME_STYLES, SharedAssets, share_assets
 from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.search_file import search_file
 from weld_packets.site.build.theme_faults import theme_faults_reported
@@ -34,7 +33,7 @@ from weld_packets.site.pages.templating import cache_compiled_templates
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
 _EPOCH = "SOURCE_DATE_EPOCH"
-_OVERRIDES = _BASE.parent / "overrides"
+_OVERRIDES, _ASSETS = _BASE.parent / "overrides", _BASE.parent / "assets"
 _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
 _PAGE_ANCHOR = "page"
@@ -82,27 +81,17 @@ class MkDocsBuilder:
         self._config.extra_javascript = [ExtraScriptValue(_SCRIPTS), ExtraScriptValue(_THEME_SCRIPT)]
         theme = self._config.theme
         theme.static_templates = set()
-        theme.dirs[:0] = [str(folder) for folder in self.overrides]
+        self._theme = Path(theme.dirs[0])
+        theme.dirs[:0] = [str(folder) for folder in (looks.overrides, _OVERRIDES) if folder.is_dir()]
         theme.update({key: path for key, path in (("logo", looks.logo), ("favicon", looks.favicon)) if path})
         self._plugin = _PacketPages()
         self._config.plugins[_PLUGIN] = self._plugin
         with theme_faults_reported(looks.overrides):
             _keep_environment(self._config)
 
-    @property
-    def overrides(self) -> tuple[Path, ...]:
-        """Return the folders that come over the theme: the plant's, where it has one, then the program's."""
-        return tuple(folder for folder in (self._looks.overrides, _OVERRIDES) if folder.is_dir())
-
-    @property
-    def joined(self) -> Mapping[str, Sequence[str]]:
-        """Return the assets that are made of others, with their parts in order."""
-        return self._joined
-
-    @property
-    def theme(self) -> Path:
-        """Return the folder of the theme proper."""
-        return Path(self._config.theme.dirs[len(self.overrides)])
+    def share_assets(self, site_root: Path) -> SharedAssets:
+        """Put what the pages of all sites show into the store below ``site_root``."""
+        return share_assets(self._theme, _ASSETS, self._looks.overrides, site_root, self._joined)
 
     def build_pages(self, plan: SitePlan, folder: Path) -> None:
         """Write every page of ``plan`` and its search index into ``folder``."""
