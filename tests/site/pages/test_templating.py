@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from jinja2 import DictLoader, Environment
 from weld_packets.revisions.differences.changes import Altered
-from weld_packets.site.pages.templating import cache_compiled_templates, in_brief, unbroken
+from weld_packets.site.pages.templating import cache_compiled_templates, in_brief
 
 
 def rendered(folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
@@ -55,20 +55,6 @@ def test_a_full_disk_costs_only_the_compiling(tmp_path: Path, monkeypatch: pytes
     monkeypatch.setattr(tempfile, "NamedTemporaryFile", full)
     assert rendered(tmp_path, monkeypatch) == "42"
     assert kept(tmp_path) == []
-
-
-@pytest.mark.parametrize(
-    ("text", "kept_text"),
-    [
-        ("within 11 m (35 ft) of it", "within 11~m (35~ft) of it"),
-        ("cylinder of 50 l at 200 bar", "cylinder of 50~l at 200~bar"),
-        ("25 mm in any 100 mm of weld", "25~mm in any 100~mm of weld"),
-        ("at least 1.5 % of 640 parts", "at least 1.5~% of 640~parts"),
-        ("level 2 is used, spots 4 makes", "level 2 is used, spots 4 makes"),
-    ],
-)
-def test_a_number_in_a_text_is_held_to_its_unit(text: str, kept_text: str) -> None:
-    assert unbroken(text) == kept_text.replace("~", "\N{NO-BREAK SPACE}")
 
 
 @pytest.mark.parametrize(("length", "brief"), [(200, False), (201, True)])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
@@ -32,6 +31,7 @@ from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.site.pages.qr_codes import inline_code
 from weld_packets.units import Amount, Span
+from weld_packets.units.printed import held_to_units
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.changeover import changed_words, is_as_released
@@ -97,7 +97,7 @@ def _environment() -> Environment:
         with_arrows=_with_arrows,
         in_brief=in_brief,
         counted=counted,
-        unbroken=unbroken,
+        unbroken=held_to_units,
         where=lambda warning: warning.place,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
@@ -174,13 +174,6 @@ def cache_compiled_templates(environment: Environment) -> None:
 
 _LONG = 200
 """Characters: some three lines of a tablet."""
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm|m|in|ft|kg|lb|l|bar|s|min|h|ms|A|kA|V|kN|lbf|%|°C|°F|lx|parts?)(?!\w))")
-
-
-def unbroken(text: str) -> str:
-    """Return a text of a table with each number held to the unit that follows it."""
-    return _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", text)
-
 
 # ---------------------------------------------------------------- amounts and allowed ranges
 
