@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -15,7 +16,7 @@ from weld_packets.sources.tables.tables import Workspace
 READING = (
     *("building.build", "looking_up.diff", "looking_up.history", "looking_up.as_of", "looking_up.register"),
     *("looking_up.proposals", "looking_up.where_used", "recording.nonconformity", "recording.records"),
-    "writing.tables",
+    *("writing.settings", "writing.tables"),
 )
 """Commands that only read records or digests."""
 
@@ -50,7 +51,7 @@ def test_verify_loads_what_builds_a_site_only_where_there_is_one() -> None:
 
 
 def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> None:
-    loaded = modules_loaded("weld_packets.commands.writing.settings")
+    loaded = modules_loaded("weld_packets.plant.assembled")
     assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams", "weld_packets.site"} & loaded == set()
 
 
@@ -61,7 +62,7 @@ def test_rows_are_carried_out_and_back_without_records() -> None:
     assert {"weld_packets.revisions", "weld_packets.packet", "openpyxl"} & loaded == set()
 
 
-def test_settings_compute_their_own_order_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_settings_compute_their_own_order_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The order that ran before is computed for the changeover, which settings do not print."""
     computed: list[str] = []
     compute = orders.compute
@@ -71,7 +72,9 @@ def test_settings_compute_their_own_order_alone(monkeypatch: pytest.MonkeyPatch)
         return compute(workspace, sourced)
 
     monkeypatch.setattr(orders, "compute", counted)
-    assert "LK-2055" in settings_text(Path(__file__).parents[2], "lk-2055-outdoor-column")
+    for folder in ("instructions", "tables"):
+        shutil.copytree(Path(__file__).parents[2] / folder, tmp_path / folder)
+    assert "LK-2055" in settings_text(tmp_path, "lk-2055-outdoor-column")
     assert computed == ["lk-2055-outdoor-column"]
 
 

@@ -16,7 +16,8 @@ from weld_packets.commands.shared.sites.all_orders import records_kept
 from weld_packets.commands.writing.settings import settings_data
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
-from weld_packets.packet.operation.card import people_words, qualification_words
+from weld_packets.packet.operation.card import people_words
+from weld_packets.packet.operation.verdict import qualification_words
 from weld_packets.packet.records.operation import OperationSheet, People
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.qualification import Qualification

@@ -65,10 +65,10 @@ _TO_CHECK = re.compile(r'<li class="remark remark-warning".*?<span class="to-che
 def read_once() -> Iterator[None]:
     """Let the commands take a workspace, and the draft of its order, as first made: nothing changes in it here."""
     with pytest.MonkeyPatch.context() as patch:
-        for command in ("check", "settings"):
-            patch.setattr(f"weld_packets.commands.writing.{command}.open_workspace", opened)
+        for module in ("commands.writing.check", "plant.orders"):
+            patch.setattr(f"weld_packets.{module}.open_workspace", opened)
         patch.setattr("weld_packets.plant.drafts.draft", lambda workspace, slug: drafted(workspace.root, slug))
-        patch.setattr("weld_packets.commands.writing.settings.Assembling", Made)
+        patch.setattr("weld_packets.plant.assembled.Assembling", Made)
         patch.setattr("weld_packets.commands.writing.check.Drafts", Made)
         yield
 

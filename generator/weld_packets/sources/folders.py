@@ -13,6 +13,8 @@ PREVIEWS = f"{SITES}/.preview"
 """Drafts that `serve` shows, apart from what operators read."""
 FITTED = f"{SITES}/.fitted"
 """What orders leave fitted, kept from one build to the next."""
+KEPT_PACKETS = f"{SITES}/.packets"
+"""Packets of drafts, kept from one command to the next."""
 
 
 def order_path(slug: str) -> str:

@@ -26,11 +26,8 @@ from weld_packets.wording.english import capital, counted, joined, listed
 Amounts = Callable[[Variable, Decimal], str]
 """Says a number of a variable with its unit, in both systems."""
 
-_ON_CARD = 2
-"""Numbers of records that a card has room for."""
 NOT_STATED = "not stated"
 NO_RECORD_KEPT = "no qualification record is kept here"
-NOT_RECORDED = "not recorded: this revision was released before qualification was recorded"
 NOT_USED = "the plant does not use qualification records for this order"
 FAMILY_UNKNOWN = "no variable of this process is known that a record could be compared by"
 _CERTAINTY: Mapping[Certainty, str] = {
@@ -247,21 +244,6 @@ def _product_words(sheet: TestedSheet) -> str:
 def outside_words(form: str) -> str:
     """Return what the outside diameter of a tube is called: a square or rectangular one has sides."""
     return "outside diameter" if form == "round tube" else "smaller side"
-
-
-def card_words(wps: str, records: Sequence[str], outcome: Outcome | None, text: str) -> str:
-    """Return procedure, records and verdict as a card shows them, in a line."""
-    procedure = wps or "WPS not stated"
-    if outcome is None:
-        return f"{procedure}; {text}"
-    return f"{procedure}, {_few(records)}: {outcome}"
-
-
-def _few(records: Sequence[str]) -> str:
-    """Return one record or two in full, of more the first with how many there are."""
-    if len(records) <= _ON_CARD:
-        return listed(records) or "no record"
-    return f"{records[0]} and {len(records) - 1} more"
 
 
 def not_covered_words(nearest: str) -> str:

@@ -13,11 +13,11 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.drafted import drafted
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
-from weld_packets.packet.records.order import Packet
 from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.queries.archive import DRAFT, compare
@@ -40,13 +40,5 @@ def command(root: Path, order: str, before: str, after: str, *, full: bool, as_j
 
 def differences(root: Path, slug: str, before: str, after: str) -> tuple[Change, ...]:
     """Return every difference between two revisions, or a revision and the draft; empty where there is none."""
-    packet = _draft(root, slug) if DRAFT in (before, after) else None
+    packet = drafted(root, slug) if DRAFT in (before, after) else None
     return tuple(compare(archive_of(root, slug), slug, before, after, packet))
-
-
-def _draft(root: Path, slug: str) -> Packet:
-    """Return the packet of the edited files; two revisions are compared without what this loads."""
-    from weld_packets.plant.drafts import draft  # noqa: PLC0415
-    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415
-
-    return draft(load_workspace(root), slug)

@@ -14,11 +14,10 @@ from typing import Any
 
 import click
 
+from weld_packets.commands.shared.drafted import drafted, without_pictures
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.packet.terminal import settings_lines
-from weld_packets.plant.assembled import Assembling
-from weld_packets.plant.orders import open_workspace
 
 _PLAIN = (
     *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),
@@ -45,11 +44,9 @@ def command(root: Path, order: str, *, as_json: bool) -> None:
 
 def settings_text(root: Path, slug: str) -> str:
     """Return the settings of an order as text."""
-    return "\n".join(settings_lines(Assembling(open_workspace(root)).assembled(slug, changeover=False).packet))
+    return "\n".join(settings_lines(without_pictures(root, slug)))
 
 
 def settings_data(root: Path, slug: str) -> dict[str, Any]:
     """Return all settings of an order with their calculations, as data for JSON."""
-    from weld_packets.plant.drafts import draft  # noqa: PLC0415 - pictures, which the text has not, load for long
-
-    return draft(open_workspace(root), slug).model_dump(mode="json", include=_PRINTED)
+    return drafted(root, slug).model_dump(mode="json", include=_PRINTED)

@@ -11,7 +11,6 @@ from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import OperationSheet, People, SettersCard
-from weld_packets.packet.records.qualification import Qualification
 from weld_packets.packet.records.settings import LinkedLimit, SettingGroup
 from weld_packets.packet.records.steps import Callout
 from weld_packets.packet.records.values import Fact, Value
@@ -33,7 +32,6 @@ from weld_packets.wording.card import (
     shortened,
 )
 from weld_packets.wording.english import capital, inside, listed
-from weld_packets.wording.qualification import NOT_RECORDED, card_words
 from weld_packets.wording.qualified_people import holders_words
 
 COLUMNS = 2
@@ -200,13 +198,6 @@ def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
     found = tuple(text for text in every if not any(other != text and other.startswith(text) for other in every))
     shown = tuple(shortened(text) for text in found[:_REMARKS])
     return shown, more_words(len(found) - len(shown), cut=shown != found[:_REMARKS])
-
-
-def qualification_words(found: Qualification | None) -> str:
-    """Return procedure, records and verdict of an operation in a line."""
-    if found is None:
-        return NOT_RECORDED
-    return card_words(found.wps, found.numbers, found.outcome, found.text)
 
 
 def people_words(found: People | None) -> str:

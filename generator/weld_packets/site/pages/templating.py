@@ -20,8 +20,8 @@ from weld_packets.packet.operation.card import (
     card_tables,
     killer_items,
     people_words,
-    qualification_words,
 )
+from weld_packets.packet.operation.verdict import qualification_words
 from weld_packets.packet.records.order import ChangeLine, RunEvent, RunRule
 from weld_packets.packet.records.steps import Callout
 from weld_packets.packet.records.values import TracePoint
