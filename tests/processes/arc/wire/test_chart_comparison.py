@@ -34,6 +34,29 @@ def test_feed_and_current_that_no_wire_within_the_scatter_has_are_reported_for_t
     assert contradictions(bench, feed) == rows
 
 
+POINTS = {
+    "gases": ["M21"],
+    "points": [{"wire feed": "3 m/min", "current": "90 A"}, {"wire feed": "6 m/min", "current": "150 A"}],
+    "contact distance from": "10 mm", "contact distance to": "25 mm", "scatter": "10 %", "source": "sheet of the test",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "rows"),
+    [("140 A", "160 A", ROW), ("140 A", "160.2 A", []), ("70 A", "110 A", ROW), ("70 A", "109.8 A", [])],
+)
+def test_a_row_beyond_the_measured_points_of_a_wire_is_not_compared(
+    bench: Any, low: str, high: str, rows: list[Any]
+) -> None:
+    """A chart means the middle of its currents: the wire was measured from 90 to 150 A, at 3 and 6 m/min, not at 4."""
+    row = {"wire feed": "4 m/min", "current from": low, "current to": high}
+    approved = bench.approved(charts=(bench.chart(row=row),), with_wire=bench.wire(melting=[POINTS]))
+    found = [
+        (each.table, each.row.replace("\N{NO-BREAK SPACE}", " "), wire_of(each)) for each in contradicted_rows(approved)
+    ]
+    assert found == rows
+
+
 @pytest.mark.parametrize(
     "chart", [{"wire diameter": "1.2 mm"}, {"process": "136"}, {"bases": ["austenitic stainless"]}, {"gas": "CO2"}]
 )

@@ -86,6 +86,18 @@ def test_a_published_feed_of_a_wire_without_data_says_that_it_was_not_compared(b
     assert "published feed, not compared: no melting data of this wire here" in bench.notes(feed)
 
 
+def test_a_published_feed_beyond_the_measured_points_of_its_wire_is_set_and_said_not_to_be_compared(bench: Any) -> None:
+    """The chart means 150 A, the wire was measured up to 149 A: its feed is published, so that nothing is missing."""
+    points = [{"wire feed": "3 m/min", "current": "90 A"}, {"wire feed": "4 m/min", "current": "149 A"}]
+    reach = {"contact distance from": "10 mm", "contact distance to": "14 mm"}
+    measured = {"gases": ["M21"], "points": points, "scatter": "10 %", "source": "trials of the test", **reach}
+    settings = computed(bench, {}, measured)
+    assert "published feed, not compared: no melting data of this wire here" in bench.notes(
+        settings.figure("wire_feed_speed")
+    )
+    assert set_to(settings.figure("welding_current"), "A") == pytest.approx(150)
+
+
 def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatter(bench: Any) -> None:
     operation = {"current from": None, "current to": None}
     settings = computed(bench, operation, bench.LAW)

@@ -73,15 +73,21 @@ def _calculated(data: WireData) -> Remark:
 
 def _compared(feed: Quantity, place: Place, data: WireData | None) -> tuple[Remark, ...]:
     """Return what the wire's data say of a published feed: a warning beyond their scatter, a note without data."""
-    if data is None or not carries(place, "current"):
+    if data is None or not carries(place, "current") or not data.reaches(read(place, "current")[0].result):
         return (Remark(Weight.NOTE, "published feed, not compared: no melting data of this wire here"),)
     remark = contradicts(feed, place, data)
     return () if remark is None else (remark,)
 
 
 def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
-    """Return a warning where a published feed and current differ by more than the scatter of the wire's data."""
-    melted = data.feed(read(place, "current")[0].result).result
+    """Return a warning where a published feed and current differ by more than the scatter of the wire's data.
+
+    Data that do not reach the current say nothing of it: they are never extrapolated.
+    """
+    current = read(place, "current")[0].result
+    if not data.reaches(current):
+        return None
+    melted = data.feed(current).result
     ratio = magnitude(feed, "m/min") / magnitude(melted, "m/min")
     if abs(ratio - 1) <= data.scatter:
         return None

@@ -48,6 +48,14 @@ class WireData:
         """Share by which the wire feed of other machines and wires differs at the same current."""
         return magnitude(self.melting.scatter, "1")
 
+    def reaches(self, current: Quantity) -> bool:
+        """Return whether the data say what a current melts: a law does, points do between the first and the last."""
+        points = self.melting.points
+        if not points:
+            return True
+        low, high = (magnitude(points[place].current, "A") for place in (0, -1))
+        return is_between(low, magnitude(current, "A"), high)
+
     def currents(self, low: Quantity, high: Quantity) -> tuple[Quantity, Quantity]:
         """Return the lowest and the highest current that a feed from ``low`` to ``high`` draws within the scatter.
 
