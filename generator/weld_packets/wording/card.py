@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from weld_packets.units import with_unit
 from weld_packets.wording.english import capital, first_sentence, inside, joined, listed
 
 ACCEPTANCE_WORDS: Mapping[str, str] = {
@@ -38,13 +39,18 @@ def range_words(low: str, high: str) -> str:
     return f"at most {high}" if high else AS_SET
 
 
-def linked_words(value: str, other: str, power: int, low: str, high: str) -> str:
-    """Return how far one setting may go beside another: ``travel at most 2.33 × feed``, ``time × current² 8 to 9``.
+def linked_words(limit: tuple[str, str, int], low: str, high: str, units: tuple[str, str]) -> str:
+    """Return how far one setting may go beside another, as ``travel at most 2.33 × feed``; an open end is empty.
 
-    ``value`` and ``other`` are keys of figures. An open end is empty.
+    Of a product it is ``time × current² 8 to 9 cycles·kA²``. ``limit`` is two keys of figures, each with its unit in
+    ``units``, and the power of the second.
     """
+    value, other, power = limit
     of, beside = _SHORT.get(value, value), _SHORT.get(other, other)
-    return f"{of} {range_words(low, high)} × {beside}" if power == 1 else f"{of} × {beside}² {range_words(low, high)}"
+    if power == 1:
+        return f"{of} {range_words(low, high)} × {beside}"
+    product = "·".join((units[0].split(" at ")[0], f"{units[1]}²"))
+    return f"{of} × {beside}² {with_unit(range_words(low, high), product)}"
 
 
 def worn_words(worn: Sequence[str], shade: str) -> str:

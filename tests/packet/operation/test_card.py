@@ -14,7 +14,7 @@ from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.settings import LinkedLimit, SettingGroup
 from weld_packets.packet.records.values import Value
 from weld_packets.units import Amount
-from weld_packets.wording.card import more_words, range_words, shortened
+from weld_packets.wording.card import linked_words, more_words, range_words, shortened
 
 
 @pytest.fixture(scope="module")
@@ -159,7 +159,8 @@ def test_equal_limits_are_given_once_and_each_is_named_by_its_weld_schedules(ope
     strips = operations[1]
     assert [table.together for table in card_tables(strips)] == ["21 and 22: travel at most 1.49 × feed"]
     spots = next(operation for operation in operations if operation.process == "21")
-    assert card_tables(spots)[0].together.startswith("Time × current² 7560 to 13440")
+    (words,) = (table.together for table in card_tables(spots))
+    assert words == "Time × current² 7560 to 13440\N{NO-BREAK SPACE}ms·kA²"
 
 
 def test_a_card_never_allows_what_the_page_and_the_program_judge_outside(operations: list[OperationSheet]) -> None:
@@ -222,3 +223,12 @@ def test_settings_of_a_robot_that_welds_nothing_are_not_among_the_checks(operati
         update={"groups": tuple(group.model_copy(update={"robots": (second,)}) for group in operations[0].groups)}
     )
     assert killer_items(alone)[1].text == "Weld schedules 11 and 12 read back, B"
+
+
+@pytest.mark.parametrize(
+    ("units", "shown"),
+    [(("cycles at 60 Hz", "kA"), "cycles·kA²"), (("ms", "kA"), "ms·kA²"), (("ms", "A"), "ms·A²")],
+)
+def test_a_limit_of_time_and_current_says_in_which_units_it_is(units: tuple[str, str], shown: str) -> None:
+    words = linked_words(("weld_time", "weld_current", -2), "697", "853", units)
+    assert words == f"time × current² 697 to 853\N{NO-BREAK SPACE}{shown}"

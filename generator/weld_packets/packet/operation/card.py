@@ -16,7 +16,7 @@ from weld_packets.packet.records.steps import Callout
 from weld_packets.packet.records.values import Fact, Value
 from weld_packets.packet.safety.conditions import shade_words
 from weld_packets.processes.family import family_of
-from weld_packets.units import limit_digits
+from weld_packets.units import Amount, limit_digits
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.card import (
     ACCEPTANCE_WORDS,
@@ -177,17 +177,18 @@ def _linked(group: SettingGroup, limit: LinkedLimit) -> str:
     high = limit_digits(Decimal(limit.maximum), ROUND_FLOOR) if limit.maximum else ""
     if not _keeps(group, limit, low, high):
         low, high = limit.minimum, limit.maximum
-    return linked_words(limit.value, limit.other, limit.power, low, high)
+    value, other = (_amount(group, key).unit for key in (limit.value, limit.other))
+    return linked_words((limit.value, limit.other, limit.power), low, high, (value, other))
 
 
 def _keeps(group: SettingGroup, limit: LinkedLimit, low: str, high: str) -> bool:
-    value, other = (_setting(group, key) for key in (limit.value, limit.other))
+    value, other = (Decimal(_amount(group, key).value) for key in (limit.value, limit.other))
     ends = (Decimal(end) if end else None for end in (low, high))
     return judge_together(value, other, Linked(limit.power, *ends)) == "in range"
 
 
-def _setting(group: SettingGroup, figure: str) -> Decimal:
-    return next(Decimal(value.amount.value) for value in group.dialled if value.figure == figure and value.amount)
+def _amount(group: SettingGroup, figure: str) -> Amount:
+    return next(value.amount for value in group.dialled if value.figure == figure and value.amount)
 
 
 def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
