@@ -145,6 +145,15 @@ def test_a_gauge_of_coated_sheet_is_not_guessed(check: Check) -> None:
     )
 
 
+def test_a_gauge_in_which_the_material_is_not_supplied_is_quoted_as_it_was_typed(check: Check) -> None:
+    message = check(
+        (ORDER, "thickness: 0.12 in", "thickness: 9 gauge"), (ORDER, "thickness: 0.12 in", "thickness: 0.2 in")
+    )
+    listed = "A1008-CS is listed from 0.015 in to 0.135 in"
+    assert f"components[0].thickness = '9 ga'\n    9 ga is 0.1495 in; {listed}\n" in message
+    assert f"components[1].thickness = '0.2 in'\n    {listed}\n" in message
+
+
 def test_one_cycle_and_standard_cubic_feet_are_units(check: Check) -> None:
     one = (MACHINES, "time step: 1 cycles@60Hz", "time step: 1 cycle@60Hz")
     check(one, (GASES, "17 cfh", "17 scfh"), (MATERIALS, "density: 7.85 g/cm³", "density: 0.2836 lb/in³"), status=0)

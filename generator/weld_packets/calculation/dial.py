@@ -14,6 +14,7 @@ from weld_packets.units import (
     exact,
     from_decimal,
     plain,
+    printed_unit,
     significant,
     spelling,
     step_down,
@@ -21,6 +22,7 @@ from weld_packets.units import (
     to_step,
     with_unit,
 )
+from weld_packets.units.amounts import range_text
 
 MARGIN = 2
 """How many machine steps a setting lies inside each end of its allowed range, where the range is wide enough."""
@@ -69,10 +71,10 @@ def set_inside(
     _refuse_beyond(name, to_step(wanted, setting.width, setting.unit), setting)
     text = target(wanted, allowed_range, setting)
     if text is None:
-        width = as_written(setting.step)
+        width, words = as_written(setting.step), span_words(_cut(allowed_range, setting), setting.unit)
         raise refusal(
             f"{name.label}: no step of {width} of {setting.machine} lies between the ends of "
-            f"{span_words(_cut(allowed_range, setting))} ({allowed_range.origin}), only at an end or outside",
+            f"{words} ({allowed_range.origin}), only at an end or outside",
             f"use a machine with finer steps, or a chart or tolerance whose allowed range is wider than {width}",
             value=with_unit(plain(significant(exact(wanted, setting.unit), 4).normalize()), setting.unit),
         )
@@ -151,10 +153,11 @@ def set_to_nearest(name: Name, wanted: Quantity, setting: Setting, trace: tuple[
     return _set(name, wanted, to_step(wanted, setting.width, setting.unit), setting, trace, None)
 
 
-def span_words(allowed_range: AllowedRange) -> str:
-    """Return both ends of an allowed range in words."""
-    ends = [(end, spelling(end)) for end in (allowed_range.low, allowed_range.high) if end is not None]
-    return " to ".join(with_unit(plain(significant(exact(end, unit), 4).normalize()), unit) for end, unit in ends)
+def span_words(allowed_range: AllowedRange, unit: str) -> str:
+    """Return both ends of an allowed range in words, in the unit in which the machine is set."""
+    ends = (allowed_range.low, allowed_range.high)
+    low, high = ("" if end is None else plain(significant(exact(end, unit), 4).normalize()) for end in ends)
+    return range_text(low, high, printed_unit(unit))
 
 
 def _set(  # noqa: PLR0917 - the parts of one figure

@@ -207,6 +207,30 @@ def test_a_gun_that_cannot_do_it_is_refused(build: Any, more: dict[str, str], ex
     assert expected in only(build.operation(), build.approved(guns={"G1": build.gun(**more), "G2": build.gun(id="G2")}))
 
 
+@pytest.mark.parametrize(
+    ("rating", "shown", "refused"),
+    [
+        ({"maximum duty": "14.2 %"}, "14.2", False),
+        ({"maximum duty": "14.12 %"}, "14.12", False),
+        ({"maximum duty": "14.11 %"}, "14.12", True),
+        ({"permanent current": "3.39 kA"}, "3.39", False),
+        ({"permanent current": "3382 A"}, "3.382", False),
+        ({"permanent current": "3381 A"}, "3.382", True),
+    ],
+)
+def test_a_gun_at_its_rating_is_refused_only_where_it_is_passed(
+    build: Any, rating: dict[str, str], shown: str, *, refused: bool
+) -> None:
+    """0.24 s of current in 1.7 s are 14.118 %; the equivalent current is 9 kA times the root of it, 3.3816 kA."""
+    guns = {"G1": build.gun(**rating), "G2": build.gun(id="G2", **rating)}
+    if refused:
+        assert f" {shown}\N{NO-BREAK SPACE}" in only(build.operation(), build.approved(guns=guns))
+        return
+    key = "duty_cycle" if "maximum duty" in rating else "equivalent_permanent_current"
+    result = spot_operation(build.operation(), build.approved(guns=guns))
+    assert {str(each.figure(key).text) for each in result.settings} == {shown}
+
+
 def test_a_cap_that_cannot_stand_the_force_is_refused(build: Any) -> None:
     weak = build.cap(**{"maximum force": "2.4 kN"})
     assert "above the maximum of cap cap-6" in only(build.operation(), build.approved(caps={"cap-6": weak}))

@@ -91,9 +91,16 @@ def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places
     if material is None:
         return
     if not material.is_supplied_in(component.thickness):
-        message = f"{material.id} is listed from {typed(material.thickness_from)} to {typed(material.thickness_to)}"
+        written, thickness = _as_ordered(component), typed(component.thickness)
+        gauge = "" if written == thickness else f"{written} is {thickness}; "
+        listed = f"{material.id} is listed from {typed(material.thickness_from)} to {typed(material.thickness_to)}"
         remedy = "check the thickness and the material of the component"
-        yield places.problem((*path, "thickness"), typed(component.thickness), message, remedy)
+        yield places.problem((*path, "thickness"), written, gauge + listed, remedy)
+
+
+def _as_ordered(component: Component) -> str:
+    """Return a thickness as the order gives it, by gauge or by size."""
+    return f"{component.gauge.number} ga" if component.gauge else typed(component.thickness)
 
 
 def _outline(outline: Outline, path: KeyPath, places: Places) -> Iterator[Problem]:

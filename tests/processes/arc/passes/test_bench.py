@@ -59,6 +59,17 @@ def test_a_range_that_the_machine_does_not_reach_is_refused() -> None:
     assert refused(feed(4, 6, machine=(6.2, 20))).endswith("(chart) is outside what feeder F1 can be set to")
 
 
+def test_a_range_of_a_chart_is_quoted_in_the_unit_in_which_the_machine_is_set() -> None:
+    """5 m/min are 196.85 in/min, 5.1 m/min are 200.79 in/min."""
+    setting = between("feeder F1", quantity(60, "in/min"), quantity(900, "in/min"), quantity(5, "in/min"))
+    allowed_range = AllowedRange(quantity(5, "m/min"), quantity(5.1, "m/min"), "chart")
+    message = refused(Dial(FEED, quantity(5.05, "m/min"), allowed_range, setting, ()))
+    assert message.endswith("no step but the ends of 5 in/min of feeder F1 lies inside 196.9 to 200.8 in/min (chart)")
+    beyond = AllowedRange(quantity(1, "m/min"), quantity(1.5, "m/min"), "chart")
+    message = refused(Dial(FEED, quantity(1.2, "m/min"), beyond, setting, ()))
+    assert message.startswith("Wire feed speed 39.37 to 59.06 in/min (chart) is outside")
+
+
 def test_a_dial_is_set_nearest_to_its_middle_and_never_at_an_end() -> None:
     assert feed(4, 6, middle=4.89).nearest() == Decimal("4.8")
     assert feed(4, 6, middle=4.0).nearest() == Decimal("4.4")

@@ -21,6 +21,37 @@ def test_the_rating_point_next_above_decides_the_duty(bench: Any, current: float
     assert verdict.passed is True
 
 
+@pytest.mark.parametrize(
+    ("current", "shown"),
+    [(250.5, "79"), (251, "79"), (223.7, "99"), (223.6, "100")],  # 79.68, 79.37, 99.91, 100.004 %
+)
+def test_a_permissible_duty_is_never_rounded_up(bench: Any, current: float, shown: str) -> None:
+    plate = [{"share": "40 %", "current": "353.6 A"}]
+    source = bench.source(duty=plate, **{"current to": "353.6 A"})
+    figure, verdict = duty(source, amperes(current), bench.plant(**{"duty planning share": "40 %"}))
+    assert str(figure.text) == shown
+    assert str(verdict.said).startswith(f"{shown}\N{NO-BREAK SPACE}% allowed at")
+
+
+@pytest.mark.parametrize(("planned", "refused"), [("48.9 %", False), ("49 %", False), ("49.1 %", True)])
+def test_a_share_is_planned_up_to_what_the_source_is_rated_for(bench: Any, planned: str, *, refused: bool) -> None:
+    """25 % at 140 A are 25 x (140 / 100)^2 = 49 % at 100 A, which a float makes a little less."""
+    source, plan = bench.source(duty=[{"share": "25 %", "current": "140 A"}]), {"duty planning share": planned}
+    if refused:
+        with pytest.raises(OutOfRangeError, match=r"for 49\.0.% of ten minutes, 49\.1"):
+            duty(source, amperes(100), bench.plant(**plan))
+    else:
+        assert duty(source, amperes(100), bench.plant(**plan))[1].passed is True
+
+
+@pytest.mark.parametrize(("current", "share"), [(250, 100), (250 * (1 + 1e-12), 100), (250.001, 78.4)])
+def test_a_current_that_only_float_noise_lifts_above_a_rating_is_at_that_rating(
+    bench: Any, current: float, share: float
+) -> None:
+    figure, _ = duty(bench.source(), amperes(current), bench.plant(**{"duty planning share": "40 %"}))
+    assert magnitude(figure.value, "%") == pytest.approx(share, abs=0.01)
+
+
 @pytest.mark.parametrize("shares", [("60 %", "100 %"), ("100 %", "60 %")])
 def test_of_two_ratings_at_one_current_the_larger_share_counts(bench: Any, shares: tuple[str, str]) -> None:
     plate = [{"current": "350 A", "share": share} for share in shares]

@@ -175,6 +175,14 @@ def test_more_tacks_than_fit_on_a_seam_are_refused(bench: Any, number: str, *, f
         tacks(bench, **stated)
 
 
+def test_tacks_in_inches_that_just_fill_a_seam_fit_on_it(bench: Any) -> None:
+    """Three of 1.1 in are 83.82 mm, which a float makes a little more, as long as a seam of 3.3 in."""
+    path = {"unit": "in", "start": ["0", "0", "0"], "pieces": [{"to": ["3.3", "0", "0"]}]}
+    stated = {"number": "3", "length": "1.1 in", "made by": "robot A"}
+    operation = bench.operation(bench.seam("S1", path=path), tacks=stated)
+    assert list(tack_check(bench.group(operation, bench.approved())))
+
+
 def test_tacks_that_fit_on_a_long_seam_and_not_on_a_short_one_are_refused_with_the_short_one(bench: Any) -> None:
     short = bench.seam("S2", path={"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["50", "0", "0"]}]})
     stated = {"number": "3", "length": "20 mm", "made by": "robot A"}

@@ -66,11 +66,12 @@ class Dial:
             charted.high if high is None else min(charted.high, self._last_up_to(high.at)),
         )
         if found.high < found.low:
+            words = span_words(allowed_range, self.setting.unit)
             raise refusal(
-                f"{self.name.label} {span_words(allowed_range)} ({allowed_range.origin}) is outside what "
+                f"{self.name.label} {words} ({allowed_range.origin}) is outside what "
                 f"{self.setting.machine} can be set to",
                 "give the welds to a robot whose equipment reaches it, or use another chart",
-                value=span_words(allowed_range),
+                value=words,
             )
         return found
 
@@ -90,9 +91,10 @@ class Dial:
         return self.number(min(range(inner.low, inner.high + 1), key=lambda step: abs(step - middle)))
 
     def _too_fine(self, what: str, allowed_range: AllowedRange) -> OutOfRangeError:
+        words = span_words(allowed_range, self.setting.unit)
         return refusal(
             f"{self.name.label}: {what} of {as_written(self.setting.step)} of {self.setting.machine} lies inside "
-            f"{span_words(allowed_range)} ({allowed_range.origin})",
+            f"{words} ({allowed_range.origin})",
             "use a machine with finer steps, or a chart with a wider range",
-            value=span_words(allowed_range),
+            value=words,
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from decimal import ROUND_FLOOR
 from typing import TypeVar
 
 from weld_packets.calculation.countermeasures import SECTION, TORCH_DUTY
@@ -14,7 +15,19 @@ from weld_packets.errors import refusal
 from weld_packets.model.tables.machines import ArcSource, DutyPoint, Torch, TorchRating
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
+from weld_packets.units import (
+    Quantity,
+    as_written,
+    exact,
+    exceeds,
+    is_between,
+    kinds,
+    magnitude,
+    plain,
+    rounded,
+    shown,
+    with_unit,
+)
 from weld_packets.units.digits import WHOLE
 
 DUTY = Name("allowed_duty", "Permissible duty cycle of the power source", "X", kinds.SHARE)
@@ -50,22 +63,23 @@ def duty(machine: ArcSource, current: Quantity, plant: Plant) -> tuple[Figure, V
     worked = allowed_duty.work(rated_share=point.share, rated_current=point.current, welding_current=current)
     plate = f"rating plate of {machine.name}"
     before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
-    figure = result(DUTY, worked, before=before, digits=2)
+    share = rounded(exact(worked.result, "%"), WHOLE, ROUND_FLOOR)  # a maximum
+    figure = replace(result(DUTY, worked, before=before), text=share)
     planned = plant.duty_planning_share
-    allowed = with_unit(plain(beside(worked.result, planned, "%", WHOLE)[0]), "%")
-    if magnitude(worked.result, "%") < magnitude(planned, "%"):
+    if exceeds(magnitude(planned, "%"), magnitude(worked.result, "%")):
+        allowed = with_unit(plain(beside(worked.result, planned, "%", WHOLE)[0]), "%")
         raise refusal(
             f"{machine.name} is rated at {shown(current, 'A')} for {allowed} of ten minutes, "
             f"{as_written(planned)} is planned",
             "use a power source with a higher rating or a thinner weld, or plan a smaller share in the table of plant",
             value=shown(current, "A"),
         )
-    text = f"{allowed} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
+    text = f"{with_unit(plain(share), '%')} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
     return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
 
 
 def _check_current(machine: ArcSource, current: Quantity) -> None:
-    if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
+    if not is_between(_amperes(machine.current_from), _amperes(current), _amperes(machine.current_to)):
         raise refusal(
             f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
             f"the chart needs {shown(current, 'A')}",
@@ -88,7 +102,7 @@ def _point_above(machine: ArcSource, current: Quantity) -> DutyPoint:
 
 def rating_above(ratings: Sequence[_Rating], current: Quantity) -> _Rating | None:
     """Return the rating whose current is next above one, of equal currents the largest share; None above all."""
-    above = [rating for rating in ratings if _amperes(rating.current) >= _amperes(current)]
+    above = [rating for rating in ratings if not exceeds(_amperes(current), _amperes(rating.current))]
     return min(above, key=lambda rating: (_amperes(rating.current), -magnitude(rating.share, "%")), default=None)
 
 
@@ -100,7 +114,7 @@ def maximum(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
 def wire_current(group: SeamGroup, current: Quantity) -> Verdict:
     """Return whether the current lies in the range of the wire; outside it warns, since such ranges vary by maker."""
     wire = group.wire
-    passed = _amperes(wire.current_from) <= _amperes(current) <= _amperes(wire.current_to)
+    passed = is_between(_amperes(wire.current_from), _amperes(current), _amperes(wire.current_to))
     takes = f"{as_written(wire.current_from)} to {as_written(wire.current_to)}"
     text = f"{shown(current, 'A')} is {'within' if passed else 'outside'} the {takes} of this wire"
     if passed:
@@ -168,6 +182,6 @@ def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant)
     allowed = with_unit(plain(beside(share, planned, "%", WHOLE)[0]), "%")
     text = f"{allowed} of ten minutes at {shown(current, 'A')}, {as_written(planned)} planned; {rated}"
     verdict = Verdict("torch_duty", torch.name, text, passed=True, source=str(HEATING))
-    if magnitude(share, "%") >= magnitude(planned, "%"):
+    if not exceeds(magnitude(planned, "%"), magnitude(share, "%")):
         return verdict
     return replace(verdict, passed=None, warns=True, countermeasure=TORCH_DUTY)

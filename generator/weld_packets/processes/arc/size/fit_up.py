@@ -127,7 +127,7 @@ def tack_check(group: SeamGroup) -> Iterator[Verdict]:
         raise refusal(f"tacks without '{missing}'", f"write '{missing}', or 'number: 0' for none", key="tacks")
     long, number = in_mm(tacks.length), tacks.number
     shortest, seam = min(zip(group.lengths, group.seams, strict=True), key=lambda found: found[0])
-    if number * long > shortest:
+    if exceeds(number * long, shortest):
         raise refusal(
             f"{number} tacks of {as_written(tacks.length)} do not fit on seam {seam.id}",
             "write fewer or shorter tacks",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from weld_packets.calculation.readings import Shown, rounded_result
@@ -19,6 +19,7 @@ from weld_packets.processes.spot.formulas import (
 from weld_packets.processes.spot.gun.tools import Tools
 from weld_packets.units import Quantity, as_written, exact, kinds, plain, quantity, with_unit
 from weld_packets.units.digits import HUNDREDTH, TENTH, WHOLE
+from weld_packets.units.scales import quantum_of
 
 TIME_UNDER_FORCE = Name("time_under_force", "Time under force", "t_F", kinds.TIME)
 SPOT_RATE = Name("fastest_spot_rate", "Fastest spot rate", "r", kinds.RATE)
@@ -70,14 +71,19 @@ def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
     maximum = maximum_spot_rate.work(
         permanent_current=tools.gun.permanent_current, weld_current=spot.current, current_on_time=on_time.result
     )
+    most, continuous = tools.gun.maximum_duty, tools.gun.permanent_current
     figures = (
         rounded_result(TIME_UNDER_FORCE, force.result, _MILLISECOND, (force,)),
         rounded_result(SPOT_RATE, rate.result, _RATE_UP, (_times(tools), rate)),
         rounded_result(
-            DUTY, duty.result, _SHARE_UP, (on_time, duty), allowed_range=_maximum(tools.gun.maximum_duty, tools)
+            DUTY, duty.result, _as_fine(_SHARE_UP, most), (on_time, duty), allowed_range=_maximum(most, tools)
         ),
         rounded_result(
-            PERMANENT, heat.result, _CURRENT_UP, (heat,), allowed_range=_maximum(tools.gun.permanent_current, tools)
+            PERMANENT,
+            heat.result,
+            _as_fine(_CURRENT_UP, continuous),
+            (heat,),
+            allowed_range=_maximum(continuous, tools),
         ),
         rounded_result(MAXIMUM_RATE, maximum.result, _RATE_DOWN, (maximum,)),
     )
@@ -92,6 +98,11 @@ def _times(tools: Tools) -> Given:
 
 def _maximum(limit: Quantity, tools: Tools) -> AllowedRange:
     return AllowedRange(None, limit, f"rating of gun {tools.gun.id}")
+
+
+def _as_fine(shown: Shown, limit: Quantity) -> Shown:
+    """Return how a result is shown that is rounded up beside a limit: so fine that rounding alone never passes it."""
+    return replace(shown, to=min(shown.to, quantum_of(exact(limit, shown.unit))))
 
 
 def _refuse_above_ranges(figures: tuple[Figure, ...], tools: Tools) -> None:
