@@ -193,9 +193,32 @@ def test_a_refused_leg_is_reported_in_legs_and_with_inches_first_where_the_order
         FAMILY.compute(bench.operation(bench.seam("S1", throat=None, leg="3.85 mm")), planned(bench))
     (problem,) = refused.value.problems
     assert problem.key == "seams[0].leg"
-    assert "a pass of leg 3.85\N{NO-BREAK SPACE}mm is above the chart's 3.68\N{NO-BREAK SPACE}mm" in problem.message
+    assert "a pass of leg 3.85\N{NO-BREAK SPACE}mm is above the chart's 3.67\N{NO-BREAK SPACE}mm" in problem.message
     remedy = problem.shown_first("US customary").remedy.replace("\N{NO-BREAK SPACE}", " ")
     assert "legs of 0.1142 in (2.90 mm) to 0.1391 in (3.53 mm) in 1 pass" in remedy
+
+
+@pytest.mark.parametrize(
+    ("key", "at_most", "chart"),
+    [
+        ("leg", "3.42", {"throat from": None, "throat to": None, "leg from": "3.1 mm", "leg to": "3.42 mm"}),
+        ("throat", "2.43", {"throat to": "2.434 mm"}),
+    ],
+)
+def test_a_size_above_the_chart_is_refused_with_one_upper_end(
+    bench: Any, key: str, at_most: str, chart: dict[str, Any]
+) -> None:
+    """The welds of this bench reach 2.5 mm: it is the chart alone that ends the size, and not at a whole 0.05 mm."""
+    approved = bench.approved(charts=(bench.chart(row=chart),))
+    with pytest.raises(OutOfRangeError) as refused:
+        FAMILY.compute(bench.operation(bench.seam("S1", **{"throat": None, key: "5 mm"})), approved)
+    (problem,) = refused.value.problems
+    assert f"a pass of {key} 5.00 mm is above the chart's {at_most} mm" in problem.message.replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
+    assert f" to {at_most} mm in 1 pass)" in problem.remedy.replace("\N{NO-BREAK SPACE}", " ")
+    seam = bench.seam("S1", **{"throat": None, key: f"{at_most} mm"})
+    assert FAMILY.compute(bench.operation(seam), approved).settings[0].pass_count == 1
 
 
 @pytest.mark.parametrize(("throat", "passes"), [("2.05 mm", 1), ("2.5 mm", 1), ("2.85 mm", 2), ("3.55 mm", 2)])
@@ -219,7 +242,7 @@ def test_a_chart_may_print_legs(bench: Any) -> None:
     legs = {"throat from": None, "throat to": None, "leg from": "3.5 mm", "leg to": "3.6 mm"}
     approved = bench.approved(charts=(bench.chart(row=legs),))
     assert FAMILY.compute(bench.operation(bench.seam("S1", throat="2.5 mm")), approved).settings[0].pass_count == 1
-    with pytest.raises(OutOfRangeError, match=r"throat 2\.40.*below the chart's 2\.47"):
+    with pytest.raises(OutOfRangeError, match=r"throat 2\.40.*below the chart's 2\.48"):
         FAMILY.compute(bench.operation(), approved)
 
 

@@ -40,10 +40,10 @@ def _fault(bench: Bench, sections: Sections, count: int, size: SizeMeasure) -> W
     if not bench.carries(sections, count) and bench.throats is not None:
         throat = in_mm(throat_of_pass(sections.required, count))
         low, high = (in_mm(end) for end in (bench.throats.low, bench.throats.high) if end is not None)
-        end = low if throat < low else high
-        made, maximum = lengths(throat * size.per_throat, end * size.per_throat, HUNDREDTH)
-        side = "below" if end is low else "above"
-        return f"a pass of {size.word} ", made, f" is {side} the chart's ", maximum
+        end, side = (low, "below") if throat < low else (high, "above")
+        made = lengths(throat * size.per_throat, end * size.per_throat, HUNDREDTH)[0]
+        inside = span_within(low * size.per_throat, high * size.per_throat, HUNDREDTH)[0 if end is low else 1]
+        return f"a pass of {size.word} ", made, f" is {side} the chart's ", inside
     return (f"no {_span(bench.feed)} of wire feed with {_span(bench.speed)} of travel speed makes it",)
 
 

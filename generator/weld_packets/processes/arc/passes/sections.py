@@ -79,8 +79,8 @@ def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[Drawn
 def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
     """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
 
-    They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between; of a
-    lap those that its edge carries.
+    They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between, with
+    the smallest and the largest that the chart means; of a lap those that its edge carries, up to the largest.
     """
     edge = longest_leg(group)
     carried = inf if edge is None else in_mm(throat_from_leg(leg=edge[1]))
@@ -90,9 +90,17 @@ def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[
     for count in bench.counts:
         ends = (one * count * feeds.low / speeds.high * (1 - OVER), one * count * feeds.high / speeds.low)
         low, high = (sqrt(end / magnitude(factor, "1")) / (1 + magnitude(share, "1")) for end in ends)
-        for number in range(ceil(low / _STEP), floor(min(high, carried) / _STEP) + 1):
-            throat = quantity(number * _STEP, "mm")
-            yield in_mm(throat), _of_throat(group, throat, approved)
+        grid = {number * _STEP for number in range(ceil(low / _STEP), floor(high / _STEP) + 1)}
+        ends_of_size = {*_of_chart(bench, count), carried} - {inf}
+        for millimetres in sorted(each for each in grid | ends_of_size if each <= carried):
+            throat = quantity(millimetres, "mm")
+            yield millimetres, _of_throat(group, throat, approved)
+
+
+def _of_chart(bench: Bench, count: int) -> Iterator[float]:
+    """Yield the throats in mm whose passes are the smallest and the largest that the chart means."""
+    if bench.throats is not None:
+        yield from (in_mm(end) * sqrt(count) for end in (bench.throats.low, bench.throats.high) if end is not None)
 
 
 def _of_throat(group: SeamGroup, throat: Quantity, approved: ApprovedTables) -> Sections:
