@@ -49,8 +49,9 @@ def linked_words(limit: tuple[str, str, int], low: str, high: str, units: tuple[
     of, beside = _SHORT.get(value, value), _SHORT.get(other, other)
     if power == 1:
         return f"{of} {range_words(low, high)} × {beside}"
-    product = "·".join((units[0].split(" at ")[0], f"{units[1]}²"))
-    return f"{of} × {beside}² {with_unit(range_words(low, high), product)}"
+    # The frequency of "cycles at 60 Hz" is beside the weld time above, and would read as that of the product here.
+    time = units[0].split(" at ")[0]
+    return f"{of} × {beside}² {with_unit(range_words(low, high), f'{time}·{units[1]}²')}"
 
 
 def worn_words(worn: Sequence[str], shade: str) -> str:
