@@ -73,8 +73,9 @@ def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it
     line = next(each for each in sheet.lines if each.cell == "C1")
     assert (line.before, line.after, line.stays) == ("Operation at C1", "not used", False)
     does = [step.do for step in sheet.steps]
-    order = ["Shut down, isolate and lock out cell C1 with your own lock.",
-             "Clear cell C1: parts, tools, and the fixture if it is needed elsewhere.",
+    order = ["Take any part of the last order out of the fixture, then leave the cell.",
+             "Shut down, isolate and lock out cell C1 with your own lock.",
+             "Clear cell C1: tools, loose parts, and the fixture if it is needed elsewhere.",
              "Close the cylinder valve and bleed the regulator.",
              "Take off your lock and restore energy.", "Leave the cell and close the gate until it is used again.",
              "Shut down, isolate and lock out cell C5 with your own lock."]  # fmt: skip

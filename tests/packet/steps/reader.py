@@ -53,7 +53,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {"mode": "manual", "gate": "open", "lock": True, "inside": 1, "running": False, "welding": False, "reset": False,
       "out": False, "drives": "none"}),
     # locked out
-    ("Take the old fixture|Fit the fixture|Clear cell", HANDS_IN, ENTERED),
+    ("Take the old fixture|Fit the fixture|Clear cell", {**HANDS_IN, "clamped": False}, ENTERED),
     ("Fit drive rolls|Fit a full wire spool|Clean nozzles", HANDS_IN, ENTERED),
     ("Take nozzle and (?:old )?contact tip of .* off|Check work lead|Fit work lead", HANDS_IN, ENTERED),
     ("Close the cooling water|Fit two new electrode caps", HANDS_IN, ENTERED),
@@ -75,8 +75,12 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Unlock the power source and switch it on", {"power": "locked"}, {"power": ""}),
     ("Select weld schedule|Call up the settings|Set ", {"running": False, "lock": False}, {}),
     ("Compare every value", {"running": False, "lock": False}, {}),
-    ("Take (?:any part of the last order|the part|the coupons|the first-off part|the last part) out",
-     {"gate": "open", "mode": "manual", "drives": "none", "running": False}, ENTERED),
+    ("Take any part of the last order out of the fixture, then leave", {**BESIDE, "lock": False, "drives": "none"},
+     {"inside": 0, "clamped": False}),
+    ("Take any part of the last order out of the fixture", {**BESIDE, "lock": False, "drives": "none"},
+     {**ENTERED, "clamped": False}),
+    ("Take (?:the part|the coupons|the first-off part|the last part) out",
+     {"gate": "open", "mode": "manual", "drives": "none", "running": False, "lock": False}, ENTERED),
     # proving
     ("Send everyone else out and go in alone", {"mode": "manual", "gate": "open", "welding": False}, ENTERED),
     ("Read mode and dry run", {"mode": "manual", "welding": False}, {}),
@@ -136,7 +140,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
 
 def read(steps: Iterable[Action], start: Mapping[str, Any]) -> Seen:
     """Walk through printed steps from a state; ``wrong`` says what a careful reader would stop at."""
-    seen = Seen(dict(start) | {"power": "", "tools": "out"})
+    seen = Seen({"clamped": True} | dict(start) | {"power": "", "tools": "out"})
     for number, step in enumerate(steps, 1):
         _one(seen, number, step)
     return seen

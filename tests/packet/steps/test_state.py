@@ -93,7 +93,16 @@ def test_every_act_that_reaches_into_gun_or_feeder_needs_the_lock() -> None:
     ):
         with pytest.raises(UnsafeSequenceError, match="needs lock on"):
             done(act, INSIDE)
-        assert done(act, walk((acts.ENTER,), LOCKED)).tools == "inside"
+        assert done(act, replace(walk((acts.ENTER,), LOCKED), fixture="empty")).tools == "inside"
+
+
+def test_a_part_leaves_its_fixture_before_the_air_of_its_clamps_is_locked_off() -> None:
+    with pytest.raises(UnsafeSequenceError, match="needs energy on"):
+        done(acts.UNLOAD, walk((acts.ENTER,), LOCKED))
+    with pytest.raises(UnsafeSequenceError, match="needs fixture empty"):
+        done(acts.TAKE_FIXTURE_OUT, walk((acts.ENTER,), LOCKED))
+    emptied = walk((acts.ENTER, acts.UNLOAD, acts.LEAVE, acts.LOCK_OUT, acts.ENTER), AT_GATE)
+    assert done(acts.TAKE_FIXTURE_OUT, emptied).table == "bare"
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ from weld_packets.packet.records.values import Value
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.lists import near, printed_steps
-from weld_packets.packet.steps.set_up import set_up_drafts, wants
+from weld_packets.packet.steps.set_up import emptied, set_up_drafts, wants
 from weld_packets.packet.steps.stages import stages
 from weld_packets.packet.steps.weld_schedules import AT_THE_NOZZLE, Wanted
 from weld_packets.processes.cell import acts
@@ -216,9 +216,10 @@ def _prove(view: OperationView, see: str) -> Draft:
 def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
     yield from stop_and_open(before[0].call, f"cell {cell}")
+    yield emptied(locked_next=True)
     yield from lock_out(f"cell {cell}")
     yield Draft(
-        f"Clear cell {cell}: parts, tools, and the fixture if it is needed elsewhere.",
+        f"Clear cell {cell}: tools, loose parts, and the fixture if it is needed elsewhere.",
         see="Nothing of the previous order is left in it.",
         value=listed(dict.fromkeys(view.operation.fixture for view in before)),
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),

@@ -37,6 +37,7 @@ def set_up_drafts(
     ``wanted`` picks the settings that are set.
     """
     yield from test_and_open(view.call, f"cell {view.cell.id}")
+    yield emptied(locked_next=scope.locked)
     if scope.locked:
         yield from lock_out(f"cell {view.cell.id}")
         yield from _locked(view, scope)
@@ -61,8 +62,6 @@ def _locked(view: OperationView, scope: Scope) -> Iterator[Draft]:
 def _energised(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
         yield from _fixture_energised(view)
-    else:
-        yield emptied()
     yield from view.family.energised(view, scope)
 
 
@@ -196,12 +195,13 @@ def _fixture_changed(view: OperationView) -> Iterator[Draft]:
     )
 
 
-def emptied() -> Draft:
-    """Return the step that leaves a fixture that stays empty."""
+def emptied(*, locked_next: bool) -> Draft:
+    """Return the step that empties a fixture, before any lock-out: without its air a clamp does not let go of a part."""
     return Draft(
-        "Take any part of the last order out of the fixture.",
-        see="Stops and clamps are clean.",
-        acts=(acts.ENTER, acts.UNLOAD),
+        f"Take any part of the last order out of the fixture{', then leave the cell' if locked_next else ''}.",
+        see="Robots at home, drives off. Stops and clamps are clean.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD, *((acts.LEAVE,) if locked_next else ())),
         key="empty-fixture",
     )
 

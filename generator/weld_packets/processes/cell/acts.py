@@ -56,7 +56,7 @@ ENTER = _act("go in", {"gate": ("open",), "mode": ("manual",), "key": ("with the
 
 # ---- locked out
 REACH_IN = _act("reach into gun, torch or feeder", _LOCKED, tools="inside")
-TAKE_FIXTURE_OUT = _act("take the fixture out", _LOCKED, tools="inside", table="bare", fixture="empty")
+TAKE_FIXTURE_OUT = _act("take the fixture out", {**_LOCKED, "fixture": ("empty",)}, tools="inside", table="bare")
 FIT_FIXTURE = _act("fit the fixture", {**_LOCKED, "table": ("bare",)}, tools="inside", table="fixture")
 FIT_ROLLS = _act("fit rolls and liner", _LOCKED, tools="inside", wire="rolls")
 FIT_SPOOL = _act("fit the spool", {**_LOCKED, "wire": ("rolls", "threaded")}, tools="inside", wire="spool")
@@ -109,7 +109,7 @@ CLAMP_COUPON = _act(
 )
 LOAD_PART = _act("load the part", {**_IN, **_STILL, "fixture": ("empty",), "table": ("fixture",)}, fixture="part")
 MEASURE_LOADED = _act("measure the loaded part", {**_IN, **_STILL, "fixture": ("part",)})
-UNLOAD = _act("unload", {**_IN, **_STILL, "fixture": ("coupon", "part", "unknown")}, fixture="empty")
+UNLOAD = _act("unload", {**_IN, **_STILL, **_ENERGISED, "fixture": ("coupon", "part", "unknown")}, fixture="empty")
 SEND_OUT = _act("send everyone else out", {"gate": ("open",)}, inside="setter")
 ONE_LIVE = _act(
     "leave one robot live, the other at home with its drives off",
