@@ -155,7 +155,7 @@ def test_cold_wire_comes_out_of_a_torch_that_may_be_hot_and_is_freed_by_the_list
     (out,) = (step for step in spool.steps if step.do.startswith("Pull the old cold wire"))
     assert out.see.startswith("The torch may be hot from the arc.")
     assert "hot-metal" in out.callouts
-    assert spool.when.endswith("If the wire sticks: After an emergency stop or a collision.")
+    assert spool.when.endswith("If the wire sticks: “After an emergency stop or a collision”.")
 
 
 def test_electrodes_are_ground_by_arc_on_time_and_changed_after_their_grindings(plant_of: Make) -> None:

@@ -75,6 +75,7 @@ class FamilyWords:
         frees: how a robot is freed before it moves, and ``sticks`` what is done first where it cannot be; or nothing.
         on_fixture: what the family connects to a fixture besides air and plugs: off before it goes, on when one comes.
         opened: what is opened before anything welds; empty for nothing.
+        shut_at: what of it is shut where when it leaks or fails; empty for nothing.
 
     """
 
@@ -92,6 +93,7 @@ class FamilyWords:
     sticks: str = ""
     on_fixture: tuple[str, ...] = ()
     opened: str = ""
+    shut_at: str = ""
 
 
 class Fitted(NamedTuple):

@@ -393,7 +393,8 @@ def _lists(views: Any) -> dict[str, Procedure]:
 def test_every_thing_that_is_changed_in_a_run_has_its_list(views: Any) -> None:
     lists = _lists(views)
     assert list(lists) == ["go-in", "run-again", "load", "dress-power-cap-16", "caps-cap-16", "spool-W10", "tip-W10",
-                           "gas-M21", "coupon", "after-stop", "end", "start-again"]  # fmt: skip
+                           "gas-M21", "coupon", "after-stop", "failure", "power", "end", "hand-over",
+                           "start-again"]  # fmt: skip
     assert lists["caps-cap-16"].where == "C5A and C5B"
     assert lists["gas-M21"].where == "C1"
 

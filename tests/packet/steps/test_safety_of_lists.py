@@ -16,12 +16,12 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.safety.messages import messages
+from weld_packets.packet.steps.failures import after_stop
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import SET_UP, Before, prove_steps
 from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
 from weld_packets.packet.steps.start import start_steps
-from weld_packets.packet.steps.stops import after_stop
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.state import UnsafeSequenceError, done, walk
 from weld_packets.units.digits import HUNDREDTH
@@ -95,7 +95,7 @@ def test_a_shift_starts_with_gas_water_extraction_and_its_coupon_before_the_part
     arc, spot = views
     steps = _lists((arc, _with_occasions(spot, chisel="shift start")))["start-again"].steps
     does = _does(steps)
-    wanted = ["Read the part counter", "Open the gate and go in alone", "At a spot cell, open the cooling water",
+    wanted = ["Read the part counter", "Go in alone, key in hand.", "At a spot cell, open the cooling water",
               "At an arc cell, open the cylinder", "Switch the fume extraction on at C1",
               "Weld and test the coupons of the shift at C5.", "Open the gate and load the fixture",
               "Come out by the list"]  # fmt: skip
@@ -254,12 +254,15 @@ def test_a_trapped_person_is_freed_before_anything_is_switched(views: Any) -> No
     after = _lists(views)["after-stop"]
     first = after.steps[0]
     assert first.do == "Leave the emergency stop pressed until the cause is found."
-    assert "Anybody trapped: free them without drive power" in first.see
+    assert (
+        "Anybody trapped: prop the arm, which drops when its brake is released, then free them without drive power"
+        in first.see
+    )
     assert "an alarm has stopped a robot off its home" in after.when
 
 
 def test_a_wire_that_sticks_is_freed_by_the_list_for_it(views: Any) -> None:
-    assert _lists(views)["tip-W10"].when.endswith("If the wire sticks: After an emergency stop or a collision.")
+    assert _lists(views)["tip-W10"].when.endswith("If the wire sticks: “After an emergency stop or a collision”.")
 
 
 def test_the_water_that_a_shift_opens_is_shut_at_the_end_and_where_a_cell_falls_out_of_use(make: Any) -> None:

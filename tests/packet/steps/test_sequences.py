@@ -66,7 +66,7 @@ def check_lists(view: OperationView) -> None:
             assert state.inside == "nobody" or state.mode == "manual", (name, step.do)
             assert state.inside != "others", (name, step.do)
         end = end_of(drafts, start)
-        if name != "go-in":
+        if name not in {"go-in", "hand-over"}:
             assert (end.lock, end.power_lock, end.inside, end.energy) == ("off", "off", "nobody", "on"), name
             assert end.tools == "outside", name
         assert (end.wire, end.caps) == ("threaded", "ready"), name
@@ -76,7 +76,8 @@ def check_lists(view: OperationView) -> None:
 
 
 def _begins(key: str, reader: ModuleType) -> dict[str, Any]:
-    return {"run-again": INSIDE, "start-again": ACCEPTED}.get(key, reader.RUNNING)
+    starts = {"run-again": INSIDE, "hand-over": {**INSIDE, "lock": True}, "start-again": ACCEPTED}
+    return starts.get(key, reader.RUNNING)
 
 
 def check_read(view: OperationView, reader: ModuleType) -> None:
@@ -94,7 +95,7 @@ def check_read(view: OperationView, reader: ModuleType) -> None:
     for each in lists:
         seen = reader.read(each.steps, _begins(each.key, reader))
         assert seen.wrong == [], each.key
-        ends = {"go-in": "locked", "end": "left"}.get(each.key, "running")
+        ends = {"go-in": "locked", "hand-over": "locked", "end": "left"}.get(each.key, "running")
         locked, running = seen.state["lock"], seen.state["running"]
         assert (locked, running) == {"locked": (True, False), "left": (False, False), "running": (False, True)}[ends]
 

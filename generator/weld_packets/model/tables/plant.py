@@ -37,6 +37,13 @@ class Supervisor(Record):
     call: Name
 
 
+class EmergencyStopTest(Record):
+    """How often the emergency stop of a cell is tested besides at each set-up, and who says so."""
+
+    every: Literal["shift", "day", "week", "month", "year"]
+    source: Text
+
+
 class UnequalThickness(Record):
     """Ratio of the thicker to the thinner component up to which arc joints are set, by mode of transfer.
 
@@ -77,6 +84,7 @@ class Plant(Table):
     A record made more than ``clock_allowance`` after the last one, 400 days where it is left out, is refused.
     Days are those of ``time_zone``, by its name in the IANA database, and UTC days where it is left out.
     Pages built more than ``copies_good_for_days`` ago, 31 where it is left out, do not say that anything is in force.
+    ``emergency_stop_test`` is asked for where a shift starts a cell again; at every shift where it is left out.
     A set-up older than ``shift_length`` is confirmed or begun anew. A contact tip is changed after an arc-on time;
     electrode caps as ``cap_change_after`` says. ``size_margin`` is the share by which the throat that settings aim at
     is above the one required. ``set_up_weld_diameter`` is the factor on the root of the thickness in mm that coupons of
@@ -123,6 +131,7 @@ class Plant(Table):
     time_zone: TimeZone | None = None
     copies_good_for_days: Annotated[Whole, Field(ge=1, le=366)] | None = None
     risk_assessment: RiskAssessment | None = None
+    emergency_stop_test: EmergencyStopTest | None = None
     reduced_speed: TravelSpeed
     reduced_speed_source: Text
     fire_watch: Duration

@@ -40,9 +40,10 @@ def test_and_open(call: str, cell: str) -> Iterator[Draft]:
         Task(
             "stop-and-test",
             f"Stop {cell}, test the emergency stop, reset from outside.",
-            "Both robots at home. The drives drop out at the test and come back at the reset; nothing moves.",
+            "Both robots at home. The drives drop out at the test and come back at the reset; nothing moves. If not, "
+            f"nobody goes in: call {call}.",
         ),
-        _stop_and_test(cell),
+        _stop_and_test(cell, call),
     )
     gate, *rest = _open_gate(call)
     yield from as_task(
@@ -57,12 +58,13 @@ def test_and_open(call: str, cell: str) -> Iterator[Draft]:
     )
 
 
-def _stop_and_test(cell: str) -> Iterator[Draft]:
+def _stop_and_test(cell: str, call: str) -> Iterator[Draft]:
     stop = _cycle_stop(cell)
     yield replace(stop, see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
     yield Draft(
         "Press the emergency stop at the panel, then release it.",
-        see="The drives of both robots drop out. After the release nothing moves.",
+        see="The drives of both robots drop out. After the release nothing moves. If not, nobody goes in: call "
+        f"{call}.",
         acts=(acts.TRY_EMERGENCY_STOP,),
         key="try-emergency-stop",
     )
@@ -128,13 +130,19 @@ def lock_out(cell: str) -> Iterator[Draft]:
 def _locked_out(cell: str) -> Iterator[Draft]:
     yield Draft(
         f"Shut down, isolate and lock out {cell} with your own lock.",
-        see="Air, springs and stored pressure are released. Whoever else goes in adds a lock.",
+        see="Air, springs and stored pressure are released; what can drop is lowered or propped. Whoever else goes in "
+        "adds a lock.",
         topics=("enter",),
         acts=(acts.LOCK_OUT,),
         key="lock-out",
     )
-    yield Draft(
-        "Try both robots with the enabling device, then a clamp at its button.",
+    yield tried("Try both robots with the enabling device, then a clamp at its button.")
+
+
+def tried(do: str) -> Draft:
+    """Return the step that proves a lock-out: ``do`` says who tries to start."""
+    return Draft(
+        do,
         see="Nothing moves, pendants dark, air gauge at zero: zero energy verified. Controls back to off.",
         acts=(acts.TRY_START,),
         key="verify-zero-energy",
@@ -155,7 +163,8 @@ def _lock_taken_off() -> Iterator[Draft]:
     yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,), key="leave-locked-cell")
     yield Draft(
         "Take off your lock and restore energy.",
-        see="Mode switch on manual, key with you. Both pendants still show welding inhibited. Nothing moves.",
+        see="No other lock is on, and everybody at the cell knows. Mode switch on manual, key with you. Both pendants "
+        "still show welding inhibited. Nothing moves.",
         acts=(acts.UNLOCK,),
         key="take-lock-off",
     )

@@ -103,7 +103,8 @@ def whole_list(name: str, drafts: Iterable[Draft]) -> Act:
     return Act(name, takes=tuple(act for draft in drafts for act in draft.acts))
 
 
-def _lead(key: str, words: str) -> Lead:
+def lead_to(key: str, words: str) -> Lead:
+    """Return the link to a list of the page that holds them all."""
     return Lead(page="going-in", anchor=f"list-{key}", words=words)
 
 
@@ -113,7 +114,7 @@ def in_first(call: str) -> Draft:
         f"Go in by the list “{GO_IN}”.",
         see="Every step of it, every time.",
         acts=(whole_list(GO_IN, go_in(call)), acts.ENTER),
-        lead=_lead("go-in", GO_IN),
+        lead=lead_to("go-in", GO_IN),
     )
 
 
@@ -123,7 +124,7 @@ def out_last(what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
         f"Come out by the list “{RUN_AGAIN}”.",
         see="Every step of it, every time.",
         acts=(whole_list(RUN_AGAIN, _out_to_running()),),
-        lead=_lead("run-again", RUN_AGAIN),
+        lead=lead_to("run-again", RUN_AGAIN),
     )
     yield from checks
     yield Draft(f"Write down the part count and {what}.", see="The next order counts from it.")

@@ -12,6 +12,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import take_lock_off
+from weld_packets.packet.steps.failures import after_failure, after_power_failure, after_stop
 from weld_packets.packet.steps.going_in import (
     GO_IN,
     RUN_AGAIN,
@@ -25,9 +26,10 @@ from weld_packets.packet.steps.going_in import (
 )
 from weld_packets.packet.steps.lists import printed_steps, shared_out
 from weld_packets.packet.steps.prove import PROVED
-from weld_packets.packet.steps.stops import after_stop, cleared_for_coupons, coupons, end, start_again, words_of
+from weld_packets.packet.steps.shift import end, handed_over, start_again
+from weld_packets.packet.steps.stops import cleared_for_coupons, coupons, words_of
 from weld_packets.packet.steps.welding import judged, preheated
-from weld_packets.processes.cell.drafts import Called, Draft, Lead, one_by_one
+from weld_packets.processes.cell.drafts import AFTER_STOP, Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import families
 from weld_packets.processes.view import View
@@ -74,18 +76,31 @@ def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
         tuple(coupons(views)),
     )  # fmt: skip
     yield Called(
-        "after-stop", "After an emergency stop or a collision", every,
+        "after-stop", AFTER_STOP, every,
         "Before anything moves again. Where an alarm has stopped a robot off its home: press the emergency stop, "
         "then by this list too.",
         tuple(after_stop(views)),
+    )  # fmt: skip
+    yield Called(
+        "failure", "After a leak, or when water, gas, air or extraction fails", every,
+        "Before anybody goes near what leaks.", tuple(after_failure(views)),
+    )  # fmt: skip
+    yield Called(
+        "power", "After a power failure", every,
+        "As soon as the power fails, before it comes back.", tuple(after_power_failure(views)),
     )  # fmt: skip
     yield Called(
         "end", "Stop at the end of the run or the shift", every,
         "The emergency stop is not for this.", tuple(end(views)),
     )  # fmt: skip
     yield Called(
+        "hand-over", "Hand over a cell that is locked out", every,
+        "When somebody else goes on with work inside, also in a set-up. A cell without a lock: by the list above.",
+        tuple(handed_over(views)),
+    )  # fmt: skip
+    yield Called(
         "start-again", "Start again after the end of a shift", every,
-        "After the list above, by whoever takes over the key.", tuple(start_again(views)),
+        "After “Stop at the end of the run or the shift”, by whoever takes over the key.", tuple(start_again(views)),
     )  # fmt: skip
 
 
@@ -193,5 +208,7 @@ _INSIDE = replace(
 """A cell with its lock off and the setter inside, the work of a list done."""
 _ENDED = replace(_INSIDE, gate="closed", inside="nobody", counted=True, fixture="empty", tools="outside")
 """A cell as the end of a run or shift leaves it."""
-_STARTS = {"run-again": _INSIDE, "start-again": _ENDED}
+_LOCKED = replace(_INSIDE, lock="on", energy="off")
+"""A cell in the middle of work under lock."""
+_STARTS = {"run-again": _INSIDE, "hand-over": _LOCKED, "start-again": _ENDED}
 """Where a list begins that does not begin at a cell that runs."""

@@ -196,7 +196,7 @@ def _fixture_changed(view: OperationView) -> Iterator[Draft]:
 
 
 def emptied(*, locked_next: bool) -> Draft:
-    """Return the step that empties a fixture, before any lock-out: without its air a clamp does not let go of a part."""
+    """Return the step that empties a fixture, before any lock-out: a clamp without air does not let go of a part."""
     return Draft(
         f"Take any part of the last order out of the fixture{', then leave the cell' if locked_next else ''}.",
         see="Robots at home, drives off. Stops and clamps are clean.",

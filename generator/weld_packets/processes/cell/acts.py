@@ -52,6 +52,11 @@ LOCK_OUT = _act(
     energy="off",
 )
 TRY_START = _act("try to start", {**_OUT, "lock": ("on",), "energy": ("off",)})
+SECOND_LOCK = _act("put the lock of whoever takes over on", {**_OUT, "lock": ("on",), "energy": ("off",)})
+HAND_OVER = _act(
+    "take one of two locks off and hand the key over",
+    {**_OUT, "lock": ("on",), "energy": ("off",), "mode": ("manual",), "key": ("with the setter",)},
+)
 ENTER = _act("go in", {"gate": ("open",), "mode": ("manual",), "key": ("with the setter",)}, inside="setter")
 
 # ---- locked out

@@ -17,6 +17,9 @@ ROBOT = "the robot"
 BY_COUNT = "When the change and dress schedule says so"
 """When a list of a run is called for, as it begins; the page of the run has the schedule under that name."""
 
+AFTER_STOP = "After an emergency stop or a collision"
+"""The list that frees and brings home what was stopped off its path, as others refer to it."""
+
 COUPONS_BEGIN = "Go in alone, key and pendant in hand"
 """How the task begins with which a prove-out comes to its coupons; what is due before the run precedes it."""
 

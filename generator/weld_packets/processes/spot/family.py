@@ -39,10 +39,12 @@ _WORDS = FamilyWords(
     runaway="metal is expelled",
     again="below the minimum, dress, set within the allowed range and weld again",
     frees="open its gun, hands out",
+    sticks="At a cap that sticks, do not pull with the robot: leave, lock out, turn the cap off, then unlock.",
     tools=("gun",),
     worn=("caps",),
     handed_over=("dressings since the cap change",),
     opened="the cooling water",
+    shut_at="cooling water in supply and return",
 )
 THICK, STRONG = 1.5, 590.0
 """From memory: above 1.5 mm, or in sheet of 590 N/mm² or more, an interface failure is judged by its fused area."""

@@ -8,6 +8,7 @@ from weld_packets.model.tables.machines import Gun, Robot
 from weld_packets.model.tables.materials import Cap
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import (
+    AFTER_STOP,
     BY_COUNT,
     COUPONS_BEGIN,
     LOADED,
@@ -223,7 +224,7 @@ def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
             f"dress-{method}-{cap}",
             f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
             names(robot for _, robot in robots),
-            f"{BY_COUNT}, or when caps mushroom. If caps stick: After an emergency stop or a collision.",
+            f"{BY_COUNT}, or when caps mushroom. If caps stick: “{AFTER_STOP}”.",
             tuple((_by_hand if by_hand else _by_power)(face, [view for view, _ in robots], kit)),
         )
 

@@ -38,6 +38,7 @@ _WITH_WIRE = FamilyWords(
     handed_over=("wire and gas left", "grindings of the electrode"),
     on_fixture=("work clamps",),
     opened="the gas",
+    shut_at="gas at the cylinder",
 )
 _WITHOUT = FamilyWords(
     weld="seam",
@@ -50,6 +51,7 @@ _WITHOUT = FamilyWords(
     handed_over=("gas left", "grindings of the electrode"),
     on_fixture=("work clamps",),
     opened="the gas",
+    shut_at="gas at the cylinder",
 )
 
 

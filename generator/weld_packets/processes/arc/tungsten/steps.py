@@ -7,7 +7,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.processes.arc.cell import steps as common
 from weld_packets.processes.arc.tungsten.records import Electrode
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, Task, as_task, names, step_key
+from weld_packets.processes.cell.drafts import (
+    AFTER_STOP,
+    BY_COUNT,
+    ROBOT,
+    Called,
+    Draft,
+    Task,
+    as_task,
+    names,
+    step_key,
+)
 from weld_packets.processes.view import Kit, View
 
 
@@ -138,7 +148,7 @@ def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in common.by_item(views, "wire").items():
         yield Called(
             f"spool-{name}", f"Change a spool of cold wire ({name})", names(common.robots_of(using)),
-            f"{BY_COUNT}, before the wire runs out. If the wire sticks: After an emergency stop or a collision.",
+            f"{BY_COUNT}, before the wire runs out. If the wire sticks: “{AFTER_STOP}”.",
             tuple(_new_spool(using, kit)),
         )  # fmt: skip
 

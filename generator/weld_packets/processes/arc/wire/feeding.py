@@ -34,6 +34,7 @@ _WORDS = FamilyWords(
     handed_over=("wire and gas left",),
     on_fixture=("work clamps",),
     opened="the gas",
+    shut_at="gas at the cylinder",
 )
 
 

@@ -18,7 +18,17 @@ from weld_packets.processes.arc.cell.steps import (
     work_leads_locked,
 )
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, Task, as_task, names, step_key
+from weld_packets.processes.cell.drafts import (
+    AFTER_STOP,
+    BY_COUNT,
+    ROBOT,
+    Called,
+    Draft,
+    Task,
+    as_task,
+    names,
+    step_key,
+)
 from weld_packets.processes.view import Kit, View
 
 
@@ -148,7 +158,7 @@ def tip_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "wire").items():
         yield Called(
             f"tip-{name}", f"Change a contact tip ({name})", names(robots_of(using)),
-            f"{BY_COUNT}, or when the arc stutters. If the wire sticks: After an emergency stop or a collision.",
+            f"{BY_COUNT}, or when the arc stutters. If the wire sticks: “{AFTER_STOP}”.",
             tuple(_new_tip(using, kit)),
         )  # fmt: skip
 
