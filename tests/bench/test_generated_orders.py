@@ -7,9 +7,10 @@ from hashlib import sha256
 from pathlib import Path
 from types import ModuleType
 
-from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
+from weld_packets.processes.arc.records import ArcOperation
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order

@@ -11,7 +11,7 @@ import pytest
 from weld_packets.calculation.results import OperationResult, SeamKind, SpotKind, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure, Rounded, Verdict
 from weld_packets.diagrams.illustrations import illustrated
-from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.model.order import Order
 from weld_packets.model.tables.approved import TABLE_KINDS, ApprovedTables
 from weld_packets.packet.assembly import build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
@@ -19,6 +19,8 @@ from weld_packets.packet.records.order import Packet
 from weld_packets.planning.pair.records import NotChecked
 from weld_packets.planning.pair.verdicts import pair_verdicts
 from weld_packets.planning.records import Event, OperationPlan, OrderPlan, RobotPlan, Use
+from weld_packets.processes.arc.records import ArcOperation
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.units import Kind, from_decimal, kinds, quantity
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}

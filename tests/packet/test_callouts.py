@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.safety import Hazard
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.units import quantity
 
 

@@ -5,12 +5,14 @@ from typing import Any
 import pytest
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Figure
-from weld_packets.model.order import ArcOperation, FittedAtStart, Order, SpotOperation
+from weld_packets.model.order import FittedAtStart, Order
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Cell, Gun, Robot
 from weld_packets.model.tables.materials import Cap, Gas, Material, Wire
 from weld_packets.model.tables.plant import Plant
 from weld_packets.model.tables.safety import Shades
+from weld_packets.processes.arc.records import ArcOperation
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.units import exact, kinds, quantity
 
 ARC_HEAD = {"name": "frames", "cell": "C1", "robots": ["A", "B"], "programs": {"A": "1", "B": "2"}, "datum": "corner"}

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 from weld_packets.errors import SourceError, refusal
-from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.processes.arc.records import ArcOperation
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.sources.orders.order_folders import check_name, order_names
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.tables.tables import Workspace

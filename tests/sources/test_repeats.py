@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.errors import refusal
-from weld_packets.model.order import ArcOperation, Seam, SpotOperation
+from weld_packets.processes.arc.records import ArcOperation, Seam
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.orders.repeats import written_out
 from weld_packets.sources.reading.places import Places

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from weld_packets.model.order import SpotOperation
 from weld_packets.planning.order import plan_order
 from weld_packets.planning.records import OrderPlan
 from weld_packets.plant.orders import Orders
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]

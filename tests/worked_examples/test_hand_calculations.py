@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.order import ArcOperation
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import load_workspace

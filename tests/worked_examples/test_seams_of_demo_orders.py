@@ -11,8 +11,9 @@ import pytest
 from weld_packets.calculation.places.path import points_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import PacketError
-from weld_packets.model.order import ArcOperation, Order
+from weld_packets.model.order import Order
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace

@@ -12,9 +12,9 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS
 

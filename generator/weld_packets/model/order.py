@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import TYPE_CHECKING, Annotated, Any, Literal, Union
+from typing import Annotated, Any, Literal, Union
 
 from pydantic import Discriminator, Field, Tag, create_model
 from pydantic.json_schema import SkipJsonSchema
 
 from weld_packets.model.fields import (
-    Angle,
     Coordinate,
     Day,
     Duration,
@@ -27,10 +26,10 @@ from weld_packets.model.fields import (
     WeldScheduleNumber,
     Whole,
 )
-from weld_packets.model.processes import Consumable, numbers, written
+from weld_packets.model.processes import Consumable, written
 from weld_packets.model.sheet_gauges import Gauge
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
-from weld_packets.model.trade import Coating, Joint, Position, QualityLevel
+from weld_packets.model.trade import Coating
 from weld_packets.units import SystemOfUnits
 
 LengthUnit = Literal["mm", "cm", "m", "in"]
@@ -106,67 +105,6 @@ class Path(Record):
     pieces: Annotated[tuple[Arc | Line, ...], Field(min_length=1, max_length=500)]
 
 
-class Tacks(Record):
-    """Tack welds of one seam: how many, how long each, and who makes them; ``number`` 0 where clamps alone hold."""
-
-    number: Whole
-    length: Size | None = None
-    made_by: Name | None = None
-
-
-class Seam(Record):
-    """One arc seam of one robot; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
-
-    A butt may require width and height of its weld cap; without them the middle travel speed of the chart is used.
-    ``weld_schedule`` is the number under which the welding control of the robot stores the settings of the seam.
-    ``edge`` is the component of a lap that has its edge melted. ``flush`` is the side on which two sheets of a butt of
-    unequal thickness lie in one plane. ``overlap`` is how far the weld of a closed path runs on over its start.
-    """
-
-    id: Mark
-    robot: Mark
-    joint: Joint
-    position: Position
-    components: tuple[Mark, Mark]
-    throat: Length | None = None
-    leg: Length | None = None
-    gap: Length | None = None
-    weld_cap_width: Length | None = None
-    weld_cap_height: Length | None = None
-    work_angle: Angle | None = None
-    travel_angle: Angle | None = None
-    weld_schedule: Whole | None = None
-    edge: Mark | None = None
-    flush: Literal["face", "root", "neither"] | None = None
-    tacks: Tacks | None = None
-    overlap: Size | None = None
-    path: Path
-
-
-class Stack(Record):
-    """Two or three sheets between the electrode caps, named from the moving cap's side.
-
-    ``weld_schedule`` is the number under which the welding controls of the robots store the settings of its spots.
-    ``visible`` names the outer sheet that is seen from outside on the finished product.
-    """
-
-    id: Mark
-    sheets: Annotated[tuple[Mark, ...], Field(min_length=2, max_length=3)]
-    visible: Mark | None = None
-    weld_schedule: Whole | None = None
-
-
-class Spot(Record):
-    """One spot weld point in the fixture datum."""
-
-    id: Mark
-    robot: Mark
-    stack: Mark
-    x: Length
-    y: Length
-    z: Length
-
-
 def _form_of(programs: Any) -> str:
     return "by weld schedule" if isinstance(programs, Mapping) else "alone"
 
@@ -174,13 +112,6 @@ def _form_of(programs: Any) -> str:
 _ByWeldSchedule = Annotated[dict[WeldScheduleNumber, Mark], Field(min_length=1), Tag("by weld schedule")]
 CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Discriminator(_form_of)]
 """The coupon programs of a robot by the weld schedule that each calls; one alone where its welds have no number."""
-
-
-if TYPE_CHECKING:
-    _ArcNumber = str
-    _SpotNumber = str
-else:  # a word that distinguishes records must be a literal; the table of processes says which ones there are
-    _ArcNumber, _SpotNumber = (Literal[numbers(family)] for family in ("arc", "spot"))
 
 
 class Operation(Record):
@@ -230,43 +161,6 @@ class Operation(Record):
         """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
         named = self.coupon_programs.get(robot, {})
         return ((None, named),) if isinstance(named, str) else tuple(sorted(named.items()))
-
-
-class ArcOperation(Operation):
-    """A pair of robots that weld seams with an arc process.
-
-    Which of ``wire`` and ``electrode`` it needs follows from how its process gets its filler.
-    """
-
-    process: _ArcNumber
-    wire: Mark | None = None
-    electrode: Mark | None = None
-    gas: Mark
-    quality: QualityLevel = "C"
-    chart: Mark | None = None
-    tacks: Tacks | None = None
-    arc_start: Text | None = None
-    crater_fill: Text | None = None
-    seams: Annotated[tuple[Seam, ...], Field(min_length=1, max_length=200)]
-
-    def weld_schedules(self, robot: str) -> frozenset[int | None]:
-        """Return the numbers of the weld schedules that a robot's seams use; None for a seam without one."""
-        return frozenset(seam.weld_schedule for seam in self.seams if seam.robot == robot)
-
-
-class SpotOperation(Operation):
-    """A pair of robots that weld spots; ``spacing_rule`` EN 1993-1-3 checks distances besides the chart."""
-
-    process: _SpotNumber
-    chart: Mark | None = None
-    spacing_rule: Literal["chart", "EN 1993-1-3"] = "chart"
-    stacks: Annotated[tuple[Stack, ...], Field(min_length=1)]
-    spots: Annotated[tuple[Spot, ...], Field(min_length=1, max_length=2000)]
-
-    def weld_schedules(self, robot: str) -> frozenset[int | None]:
-        """Return the numbers of the weld schedules that a robot's spots use; None for a spot without one."""
-        numbers = {stack.id: stack.weld_schedule for stack in self.stacks}
-        return frozenset(numbers[spot.stack] for spot in self.spots if spot.robot == robot and spot.stack in numbers)
 
 
 class FittedAtStart(Record):

@@ -9,12 +9,11 @@ from weld_packets.calculation.places.millimetres import (
     flat_shapes,
     point_in_mm,
     points_in_space,
-    spot_point,
     within,
 )
 from weld_packets.geometry.nearest import closest_pair, pairs_closer
 from weld_packets.geometry.outlines import FlatShape
-from weld_packets.model.order import Outline, Spot
+from weld_packets.model.order import Outline
 from weld_packets.model.tables.machines import Robot
 
 SQUARE = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]
@@ -41,11 +40,6 @@ ROBOT = Robot.model_validate(
 def test_coordinates_are_read_in_their_unit() -> None:
     assert point_in_mm((1, 2, -3), "in") == pytest.approx((25.4, 50.8, -76.2))
     assert base_point(ROBOT) == (-1000, 0, 500)
-
-
-def test_a_spot_is_where_its_three_lengths_say() -> None:
-    spot = Spot.model_validate({"id": "s1", "robot": "A1", "stack": "k1", "x": "1 in", "y": "2 cm", "z": "-3 mm"})
-    assert spot_point(spot) == pytest.approx((25.4, 20, -3))
 
 
 def test_the_farthest_point_is_found_by_its_distance_in_space() -> None:

@@ -7,7 +7,6 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, Limit, Limits
 from weld_packets.model.tables.inspection import Imperfections
@@ -15,6 +14,7 @@ from weld_packets.model.tables.machines import Cell, PowerSource, Robot
 from weld_packets.model.tables.materials import Gas, Material, Wire, Wires
 from weld_packets.model.tables.plant import Plant
 from weld_packets.model.tables.safety import Shades
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup, seam_groups
 
 HEAD = {"title": "of this test", "source": "invented for the test", "revision": "1"}

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc.procedure import arc_cases, welded_around
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.family import family_of
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace

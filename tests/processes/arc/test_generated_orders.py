@@ -11,9 +11,9 @@ from weld_packets.calculation.dial import MARGIN
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.wire.wire_data import wire_data
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import magnitude, to_step

@@ -4,13 +4,13 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import Limit, Limits, SpotChart, SpotSpacing
 from weld_packets.model.tables.machines import Cell, Gun, Robot
 from weld_packets.model.tables.materials import Cap, Material
 from weld_packets.model.tables.plant import Plant
 from weld_packets.model.tables.safety import Shades
+from weld_packets.processes.spot.records import SpotOperation
 
 HEAD = {"title": "of this test", "source": "invented for the test", "revision": "1"}
 

@@ -5,7 +5,8 @@ import pytest
 from weld_packets.calculation.results import OperationResult, SpotKind
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.spot.operation import spot_operation, spot_point
+from weld_packets.processes.spot.records import Spot
 from weld_packets.units import Quantity, quantity
 
 
@@ -339,3 +340,8 @@ def test_a_gun_may_be_loaded_to_its_rated_duty_and_not_above(build: Any, rated: 
         assert figure(spot_operation(build.operation(), approved), "duty_cycle").text == Decimal("14.2")
     else:
         assert "14.2\N{NO-BREAK SPACE}% is above the rating of gun" in problems(build.operation(), approved)[0][1]
+
+
+def test_a_spot_is_where_its_three_lengths_say() -> None:
+    spot = Spot.model_validate({"id": "s1", "robot": "A1", "stack": "k1", "x": "1 in", "y": "2 cm", "z": "-3 mm"})
+    assert spot_point(spot) == pytest.approx((25.4, 20, -3))

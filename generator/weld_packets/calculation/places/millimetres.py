@@ -1,4 +1,4 @@
-"""Places of spots, robots and outlines in plain millimetres, and lengths beside their limits but for float noise."""
+"""Places of robots and outlines in plain millimetres, and lengths beside their limits but for float noise."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from math import dist
 
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import FlatPoint, Point
-from weld_packets.model.order import Coordinates, LengthUnit, Outline, Spot
+from weld_packets.model.order import Coordinates, LengthUnit, Outline
 from weld_packets.model.tables.machines import Robot
 from weld_packets.units import in_mm, quantity
 
@@ -26,11 +26,6 @@ def point_in_mm(coordinates: Coordinates, unit: LengthUnit) -> Point:
 @cache
 def _millimetres(unit: LengthUnit) -> float:
     return in_mm(quantity(1.0, unit))
-
-
-def spot_point(spot: Spot) -> Point:
-    """Return where a spot is, in millimetres from the fixture datum."""
-    return in_mm(spot.x), in_mm(spot.y), in_mm(spot.z)
 
 
 def base_point(robot: Robot) -> Point:

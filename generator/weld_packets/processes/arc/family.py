@@ -14,7 +14,6 @@ from weld_packets.calculation.imperfections import Measures, measures_of_butt, m
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Filler, FittedPlace, Misstatement, Route, arc_process
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Robot
@@ -28,6 +27,7 @@ from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
 from weld_packets.processes.arc.settings.consumption import arc_weld_time
 from weld_packets.processes.arc.size.flare import FLARE

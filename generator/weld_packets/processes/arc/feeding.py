@@ -6,11 +6,11 @@ from abc import ABC, abstractmethod
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
 from weld_packets.processes.answers import FamilyWords, FittedFact
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.supplies import Supply

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.model.processes import Misstatement, arc_process
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.trade import Joint
+from weld_packets.processes.arc.records import ArcOperation, Seam
 from weld_packets.units import Quantity, as_written, in_mm, magnitude
 
 _SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}

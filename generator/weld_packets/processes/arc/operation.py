@@ -11,9 +11,9 @@ from weld_packets.calculation.results import OperationResult, WeldSettings, safe
 from weld_packets.calculation.sentences import lengths, refused
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource, Robot
+from weld_packets.processes.arc.records import ArcOperation, Seam
 from weld_packets.processes.arc.seam_groups import SeamGroup, seam_groups
 from weld_packets.processes.arc.seams.checks import seam_verdicts
 from weld_packets.units import in_mm

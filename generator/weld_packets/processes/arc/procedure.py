@@ -18,12 +18,13 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Lookup
 from weld_packets.geometry.arcs import Arc
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.order import ArcOperation, Component, Seam
+from weld_packets.model.order import Component
 from weld_packets.model.processes import arc_process
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import Variable, WeldType
 from weld_packets.model.trade import Joint, TransferMode
 from weld_packets.processes.arc.heat.heat import heat_input
+from weld_packets.processes.arc.records import ArcOperation, Seam
 from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
 from weld_packets.units import Quantity, quantity
 

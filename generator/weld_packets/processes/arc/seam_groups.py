@@ -11,11 +11,12 @@ from typing import Any, cast
 
 from weld_packets.calculation.results import SeamKind
 from weld_packets.errors import Gathering, refusal
-from weld_packets.model.order import ArcOperation, Component, Seam, Tacks
+from weld_packets.model.order import Component
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource, PowerSource, Robot
 from weld_packets.model.tables.materials import Gas, Material, Wire
 from weld_packets.model.trade import QualityLevel
+from weld_packets.processes.arc.records import ArcOperation, Seam, Tacks
 from weld_packets.processes.arc.size.closed import welded_length_mm
 from weld_packets.processes.arc.size.flare import FLARE, check_throat
 from weld_packets.units import Quantity, in_mm

@@ -11,7 +11,6 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
 from weld_packets.calculation.trace import Given
 from weld_packets.errors import refusal
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Robot
@@ -25,6 +24,7 @@ from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
 from weld_packets.processes.spot.prove_out import with_coupons
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, Quantity, in_mm, kinds, magnitude, quantity

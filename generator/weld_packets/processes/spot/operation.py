@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from weld_packets.calculation.places.millimetres import spot_point
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.order import SpotOperation
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.spot.gun.settings import weld_settings
 from weld_packets.processes.spot.gun.tools import Tools, tools_of
 from weld_packets.processes.spot.pattern.edges import edge_verdicts
 from weld_packets.processes.spot.pattern.en_1993 import en_1993_verdicts
 from weld_packets.processes.spot.pattern.pitch_and_reach import Placed, pitch_verdicts, reach_verdicts
+from weld_packets.processes.spot.records import Spot, SpotOperation
 from weld_packets.processes.spot.stack.requirements import StackRequirements, stack_requirements
 from weld_packets.processes.spot.stack.sheets import read_stack
+from weld_packets.units import in_mm
 
 
 def spot_operation(operation: SpotOperation, approved: ApprovedTables) -> OperationResult:
@@ -100,3 +101,8 @@ def _pattern(
     with gathering.step():
         verdicts.extend(reach_verdicts(placed, tools))
     return tuple(verdicts)
+
+
+def spot_point(spot: Spot) -> Point:
+    """Return where a spot is, in millimetres from the fixture datum."""
+    return in_mm(spot.x), in_mm(spot.y), in_mm(spot.z)

@@ -11,10 +11,10 @@ from weld_packets.calculation.qualification.ordered import Has, allowed, of_mate
 from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.calculation.qualification.values import Case, sizes, terms
 from weld_packets.calculation.results import OperationResult, WeldSettings
-from weld_packets.model.order import SpotOperation, Stack
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import WeldType
 from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
+from weld_packets.processes.spot.records import SpotOperation, Stack
 
 SPOT_PROCEDURE = Procedure(
     "ISO 15609-5:2011",

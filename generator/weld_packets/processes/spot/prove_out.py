@@ -10,9 +10,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.materials import CapLife
 from weld_packets.model.tables.plant import Plant
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.processes.supplies import NO_COUPON_PROGRAM, ProveOutUse, Supply
 from weld_packets.units import quantity
 

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError, Problem
-from weld_packets.model.order import ArcOperation
 from weld_packets.processes.arc import FAMILY
+from weld_packets.processes.arc.records import ArcOperation
 
 PLACES = ("seam_on_edge", "seam_covered", "seam_overlap", "tube_corner")
 

@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.settings.consumption import LENGTH, TIME, flowing_time, gas_volume
 from weld_packets.processes.supplies import NO_COUPON_PROGRAM, ProveOutUse, Supply, share
 from weld_packets.units import Quantity, as_written, magnitude, quantity

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from weld_packets.calculation.trace import Given
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.supplies import Recorded, Supply, share
 from weld_packets.units import Quantity, as_written, kinds
 

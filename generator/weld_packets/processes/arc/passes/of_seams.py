@@ -11,7 +11,6 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.sentences import refused
 from weld_packets.calculation.trace import Remark, Weight, Words
 from weld_packets.errors import Gathering, OutOfRangeError, located
-from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc.melting import wire_section
 from weld_packets.processes.arc.passes.bench import Bench, Sections
@@ -20,6 +19,7 @@ from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.passes.passes import SPEED, DrawnSize, Passes, free_pass, sized_passes
 from weld_packets.processes.arc.passes.refused import LEG_SIZE, THROAT_SIZE, SizeMeasure, sizes_made, unmade_sizes
 from weld_packets.processes.arc.passes.sections import charted_throats, drawn_sizes, sections_of, tried
+from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.lap_edge import longest_leg
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement

@@ -15,10 +15,11 @@ from weld_packets.calculation.trace import Countermeasure, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point, along, dot, minus
-from weld_packets.model.order import ArcOperation, Seam, Section
+from weld_packets.model.order import Section
 from weld_packets.model.processes import arc_process
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.materials import Material
+from weld_packets.processes.arc.records import ArcOperation, Seam
 from weld_packets.processes.arc.seams.on_edges import Limits, Seen, edge_verdicts, place_in, seen_seams
 from weld_packets.processes.arc.seams.placing import Body
 from weld_packets.processes.arc.seams.twice import twice_verdicts

@@ -13,7 +13,8 @@ from weld_packets.calculation.sentences import length, lengths
 from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.order import LengthUnit, Seam
+from weld_packets.model.order import LengthUnit
+from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.seams.placing import APART, Body, Fit, bodies_of, fit
 from weld_packets.units import exact, plain, quantity, rounded, with_unit
 from weld_packets.units.digits import TENTH, THOUSANDTH

@@ -15,7 +15,8 @@ from math import hypot, inf
 from weld_packets.calculation.places.millimetres import flat_shapes
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.order import Component, Seam
+from weld_packets.model.order import Component
+from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.size.flare import is_angular, outer_radius, tube_of
 from weld_packets.units import in_mm
 

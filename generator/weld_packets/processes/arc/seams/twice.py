@@ -14,7 +14,8 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.order import Path, Seam
+from weld_packets.model.order import Path
+from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.seams.placing import Body, bodies_of
 from weld_packets.units.digits import WHOLE
 

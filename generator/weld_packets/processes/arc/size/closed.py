@@ -6,8 +6,8 @@ from math import dist
 
 from weld_packets.calculation.places.path import end_mm, length_mm, start_mm
 from weld_packets.errors import refusal
-from weld_packets.model.order import Seam
 from weld_packets.model.tables.plant import Plant
+from weld_packets.processes.arc.records import Seam
 from weld_packets.units import as_written, in_mm
 
 CLOSES = 0.01

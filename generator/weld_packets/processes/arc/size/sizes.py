@@ -13,11 +13,11 @@ from weld_packets.calculation.imperfections import LevelLimit, level_limit, meas
 from weld_packets.calculation.readings import beside, ordered, result, share_of_size, share_of_stated, value_of
 from weld_packets.calculation.sentences import in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
-from weld_packets.model.order import Seam
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.melting import BALANCE
+from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
 from weld_packets.processes.arc.size.lap_edge import check_leg

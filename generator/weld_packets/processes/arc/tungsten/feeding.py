@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
 from weld_packets.calculation.trace import Given
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
@@ -16,6 +15,7 @@ from weld_packets.processes.arc.cell.prove_out import with_coupons
 from weld_packets.processes.arc.cell.supplies import wire_supply
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings.consumption import TIME, WIRE
 from weld_packets.processes.arc.tungsten import steps

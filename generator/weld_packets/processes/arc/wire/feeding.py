@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
@@ -15,6 +14,7 @@ from weld_packets.processes.arc.cell.prove_out import with_coupons
 from weld_packets.processes.arc.cell.supplies import tip_supply, wire_supply
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
+from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings.consumption import TIME, WIRE
 from weld_packets.processes.arc.wire import steps

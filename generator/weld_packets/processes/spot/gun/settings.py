@@ -13,7 +13,6 @@ from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.results import SpotKind, WeldSettings, safe_name
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.spot.formulas import electrode_pressure
 from weld_packets.processes.spot.gun.caps import cap_face
@@ -21,6 +20,7 @@ from weld_packets.processes.spot.gun.current_and_time import CURRENT, WELD_TIME,
 from weld_packets.processes.spot.gun.duty import Sequence, duty_figures
 from weld_packets.processes.spot.gun.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
 from weld_packets.processes.spot.gun.tools import Tools
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.processes.spot.stack.requirements import StackRequirements
 from weld_packets.units import Quantity, as_written, exceeds, kinds, magnitude, quantity, spelling
 from weld_packets.units.digits import WHOLE

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.dial import Bound, Setting, between
 from weld_packets.errors import refusal
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Cell, Gun, Robot
 from weld_packets.model.tables.materials import Cap
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.units import SPELLINGS, as_written, quantity
 
 

@@ -12,8 +12,8 @@ from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.nearest import closest_pair, pairs_closer
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.order import Spot
 from weld_packets.processes.spot.gun.tools import Tools
+from weld_packets.processes.spot.records import Spot
 from weld_packets.processes.spot.stack.requirements import StackRequirements
 from weld_packets.units import in_mm
 from weld_packets.units.digits import TENTH, WHOLE

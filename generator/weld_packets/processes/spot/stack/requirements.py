@@ -14,11 +14,11 @@ from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import MINIMUM, Shown, doubts, resting_on_memory, rounded_result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import SpotChart
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.spot.formulas import design_weld_diameter, indentation, weld_diameter
+from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.processes.spot.stack.sheets import SheetStack, governing, limit_verdicts, stretched
 from weld_packets.processes.spot.stack.spacing import spacing_of
 from weld_packets.processes.spot.stack.strength import strength_figures

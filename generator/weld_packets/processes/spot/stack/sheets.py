@@ -12,12 +12,13 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.sentences import refused
 from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.order import Component, SpotOperation, Stack
+from weld_packets.model.order import Component
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import SpotChart
 from weld_packets.model.tables.materials import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
+from weld_packets.processes.spot.records import SpotOperation, Stack
 from weld_packets.units import Quantity, as_written, distinguished, exact, exceeds, in_mm, quantity, with_unit
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import quantum_of
