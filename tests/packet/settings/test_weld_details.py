@@ -53,6 +53,12 @@ def test_a_detail_of_later_welds_is_where_their_work_has_it() -> None:
     assert [line.key for line in found] == ["polarity", "overlap", "nozzle"]
 
 
+def test_several_details_of_later_welds_stay_together_where_their_work_has_them() -> None:
+    later = settings("two", one("polarity"), one("overlap"), one("tacks"), one("nozzle"))
+    found = printed(settings("one", one("polarity"), one("nozzle")), later)
+    assert [line.key for line in found] == ["polarity", "overlap", "tacks", "nozzle"]
+
+
 @pytest.mark.parametrize(
     ("said", "metric", "customary"),
     [

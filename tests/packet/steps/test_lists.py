@@ -13,8 +13,9 @@ from weld_packets.packet.records.steps import Action, Procedure
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.packet.steps.run import run_lists
-from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
+from weld_packets.packet.steps.set_up import confirm_steps, set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.start import start_steps
+from weld_packets.packet.steps.welding import before_welding
 from weld_packets.planning.records import Event
 from weld_packets.units import quantity
 
@@ -379,6 +380,32 @@ def test_fume_is_extracted_before_anything_welds_and_not_where_nothing_makes_fum
             place = next((index for index, do in enumerate(does) if do.startswith("Switch the fume")), None)
             assert (place is not None) == wanted
             assert place is None or place < next(index for index, do in enumerate(does) if weld in do)
+
+
+def test_the_task_before_welding_forbids_it_without_extraction_where_fume_is_made(make: Any) -> None:
+    arc, bare = make.views(make.arc_operation(), make.spot_operation())
+    said = {}
+    for view in (arc, bare):
+        task = next(draft.task for draft in before_welding(view) if draft.task is not None)
+        said[view.operation.process] = (task.do, task.see)
+    assert said["135"][1] == "No extraction, no welding. Close the curtain."
+    assert "switch the fume extraction on" in said["135"][0]
+    assert said["21"][1] == "Close the curtain."
+    assert "extraction" not in said["21"][0]
+
+
+def test_the_task_of_reading_back_names_the_weld_schedules_where_they_have_numbers(make: Any) -> None:
+    def schedules(*numbers: int) -> str:
+        settings = (
+            replace(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}"), weld_schedule=number)
+            for key, number in enumerate(numbers)
+        )
+        (view,) = make.views(make.spot_operation(), change=lambda found: replace(found, settings=tuple(settings)))
+        tasks = (draft.task for draft in set_up_drafts(view, *whole(view)) if draft.task is not None)
+        return next(task.value for task in tasks if task.key == "read-back").split(" · ")[0]
+
+    assert schedules(12) == "weld schedule 12"
+    assert schedules(12, 13) == "weld schedules 12 and 13"
 
 
 def test_what_the_plant_looks_at_before_a_start_is_split_into_doing_and_seeing(views: Any) -> None:
