@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from weld_packets.calculation.results import OperationResult, WeldSettings
@@ -11,7 +11,6 @@ from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.model.order import Order
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.safety import Hazard
-from weld_packets.packet.changeover.lines import READINGS
 from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.citations import formulas_used, tables_used, trace_points
 from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines, inspections_at
@@ -24,6 +23,7 @@ from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.run import run_lists
 from weld_packets.packet.steps.start import cell_start
 from weld_packets.planning.records import OrderPlan
+from weld_packets.processes.family import family_of
 from weld_packets.units import exact, plain
 from weld_packets.wording.phrases import call_words, risk_assessment_words
 
@@ -83,12 +83,13 @@ def _previous(earlier: Earlier, approved: ApprovedTables) -> Previous:
 
 
 def _as_run(result: OperationResult) -> OperationResult:
-    return replace(result, settings=tuple(_untraced(each) for each in result.settings))
+    kept = {*LIMIT_KEYS, *family_of(result.operation.process).shown_at_welding}
+    return replace(result, settings=tuple(_untraced(each, kept) for each in result.settings))
 
 
-def _untraced(settings: WeldSettings) -> WeldSettings:
+def _untraced(settings: WeldSettings, kept: Collection[str]) -> WeldSettings:
     dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
-    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in (*LIMIT_KEYS, *READINGS))
+    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in kept)
     return replace(settings, dialled=dialled, derived=derived, verdicts=())
 
 

@@ -56,6 +56,8 @@ class Family(ABC, Generic[OperationType]):
         force_key: the same of the force that closes on a weld, and on a hand.
         shown_at_welding: figures that a machine shows while it welds, with what a step calls those that it names
             otherwise than the settings do.
+        changed_alone: pairs of settings of which one is changed while the other is as set, where they limit each other.
+        moved_readings: by setting the reading that it moves, which may leave its own range first.
         welds_key: the key of an operation that holds its welds; ``sheet`` is how a CSV list gives them.
         once: routes to the identifiers within an operation, with what each is called.
         within: routes to names that must lead to one of those identifiers.
@@ -77,6 +79,8 @@ class Family(ABC, Generic[OperationType]):
     current_key: str = ""
     force_key: str = ""
     shown_at_welding: Mapping[str, str] = MappingProxyType({})
+    changed_alone: tuple[frozenset[str], ...] = ()
+    moved_readings: Mapping[str, str] = MappingProxyType({})
     welds_key: str
     sheet: Literal["paths", "points"]
     once: Mapping[Route, str]

@@ -17,9 +17,6 @@ from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.changeover import CHANGEOVER_LABELS, NOT_USED, ChangeoverTopic
 from weld_packets.wording.english import counted, inside, joined, listed
 
-READINGS = ("welding_current",)
-"""What the machines must then show; it is compared, and not set."""
-
 
 def change_lines(before: Sequence[OperationView], after: Sequence[OperationView]) -> dict[str, tuple[ChangeLine, ...]]:
     """Return by cell what was and what will be: cells that fall out of use first, since their things may be wanted."""
@@ -136,7 +133,7 @@ def _settings(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     found: dict[_Topic, dict[str, dict[_Fact, list[str]]]] = {}
     for group in view.groups:
         numbered = [(_topic("weld schedule"), _plain(group.weld_schedule))] if group.weld_schedule else []
-        readings = [value for value in group.derived if value.figure in READINGS]
+        readings = [value for value in group.derived if value.figure in view.family.shown_at_welding]
         settings = ((_Topic("setting", value.label), as_set(value)) for value in (*group.dialled, *readings))
         for topic, fact in (*numbered, *settings):
             for robot in group.robots:

@@ -15,15 +15,6 @@ from weld_packets.units import Quantity, magnitude
 from weld_packets.units.amounts import Direction
 from weld_packets.wording.english import inside, joined, listed
 
-_COUPLED = {
-    "weld_current": "the weld time",
-    "weld_time": "the weld current",
-    "wire_feed_speed": "the travel speed",
-    "travel_speed": "the wire feed speed",
-}
-"""What limits a setting together with it."""
-_SHOWN = {"wire_feed_speed": "welding_current"}
-"""What a machine shows of a setting, in a narrower range than that of the setting alone."""
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its allowed range"
 NO_CHANGE = "cannot be changed by more than the gun repeats it"
@@ -95,13 +86,19 @@ def _reach_of(remedy: Remedy, value: Value, group: SettingGroup, view: Operation
     shares = view.family.repeats(value.figure, group.robots, view.approved)
     if shares is not None and not _beyond_repeating(value, remedy.direction, shares):
         return _Reach(NO_CHANGE)
-    other = _COUPLED.get(value.figure, "") if group.coupled else ""
-    return _Reach(reach, f" while {other} is as set" if other else "", _shown(value, group))
+    moved = view.family.moved_readings.get(value.figure)
+    return _Reach(reach, _held(value, group, view.family.changed_alone), _shown(moved, group))
 
 
-def _shown(value: Value, group: SettingGroup) -> str:
+def _held(value: Value, group: SettingGroup, pairs: Sequence[frozenset[str]]) -> str:
+    """Return which setting must stay as it is while this one is changed; nothing where the two limit no weld."""
+    others = {key for pair in pairs if group.coupled and value.figure in pair for key in pair - {value.figure}}
+    return "".join(f" while the {inside(each.label)} is as set" for each in group.dialled if each.figure in others)
+
+
+def _shown(moved: str | None, group: SettingGroup) -> str:
     """Return within which range the reading that a setting moves must stay; nothing without such a reading."""
-    read = next((each for each in group.derived if each.figure == _SHOWN.get(value.figure)), None)
+    read = next((each for each in group.derived if each.figure == moved), None)
     return "" if read is None or not read.allowed else f", {inside(read.label)} {read.allowed}"
 
 

@@ -73,6 +73,8 @@ class ArcFamily(Family[ArcOperation]):
     }
     current_key = "welding_current"
     shown_at_welding: Mapping[str, str] = {"welding_current": "", "arc_voltage": ""}
+    changed_alone = (frozenset({"wire_feed_speed", "travel_speed"}),)
+    moved_readings: Mapping[str, str] = {"wire_feed_speed": "welding_current"}
     welds_key = "seams"
     sheet = "paths"
     once: Mapping[Route, str] = {("seams", "*", "id"): "seam"}

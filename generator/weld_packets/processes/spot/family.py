@@ -75,6 +75,7 @@ class SpotFamily(Family[SpotOperation]):
     current_key = "weld_current"
     force_key = "electrode_force"
     shown_at_welding: Mapping[str, str] = {"weld_current": "secondary current"}
+    changed_alone = (frozenset({"weld_current", "weld_time"}),)
     welds_key = "spots"
     sheet = "points"
     once: Mapping[Route, str] = {("stacks", "*", "id"): "stack", ("spots", "*", "id"): "spot"}
