@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable
 from datetime import UTC, datetime
 from hashlib import sha256
@@ -15,6 +16,7 @@ from weld_packets.site.build.as_built import Holds, is_as_built, is_current, not
 
 Run = Callable[..., Any]
 CARD = "operation-1.html"
+PAGE, SIGN = "rev-a/card.html", "assets/signs/w001.svg"
 AT = datetime(2026, 11, 30, 9, tzinfo=UTC)
 
 
@@ -79,32 +81,74 @@ def test_an_unchanged_site_costs_a_build_its_note_and_no_page(
     assert set(opened) == {str(site.parent / ".as-built" / site.name)}
 
 
-@pytest.mark.parametrize("touch", ["edit", "take", "add", "link", "asset", "mode"])
-def test_whatever_is_done_to_a_site_shows(tmp_path: Path, touch: str) -> None:
-    site = tmp_path / "site"
-    (site / "assets").mkdir(parents=True)
-    (site / "rev-a").mkdir()
-    for name in ("index.html", "rev-a/card.html", "assets/x.js"):
+def made_site(site: Path) -> Path:
+    """Return a folder as a build leaves it, and noted so."""
+    for name in ("index.html", PAGE, "assets/x.js", SIGN):
+        (site / name).parent.mkdir(parents=True, exist_ok=True)
         (site / name).write_text(name)
     assert not is_as_built(site)
     remember(site, noted(site, Holds()))
+    return site
+
+
+def _set_back(path: Path, text: str, later: int = 0) -> None:
+    """Write ``text`` to a file whose time is then ``later`` by so many nanoseconds."""
+    kept = path.stat()
+    path.write_text(text)
+    os.utime(path, ns=(kept.st_atime_ns, kept.st_mtime_ns + later))
+
+
+def _link_to(path: Path, target: Path) -> None:
+    """Put a link in the place of a file or folder, which is then the ``target``."""
+    path.rename(target)
+    path.symlink_to(target)
+
+
+TOUCHED: dict[str, Callable[[Path], object]] = {
+    "edited": lambda site: (site / PAGE).write_text("edited"),
+    "edited to the same size": lambda site: _set_back(site / PAGE, PAGE.upper(), later=1),
+    "longer, with its time set back": lambda site: _set_back(site / PAGE, "longer than it was"),
+    "taken away": lambda site: (site / PAGE).unlink(),
+    "added": lambda site: (site / "rev-a" / "more.html").write_text(""),
+    "renamed": lambda site: (site / PAGE).rename(site / "rev-a" / "kept.html"),
+    "a link": lambda site: _link_to(site / PAGE, site.parent / "kept.html"),
+    "locked": lambda site: (site / PAGE).chmod(0o600),
+    "a folder added": lambda site: (site / "rev-b").mkdir(),
+    "a shared file taken away": lambda site: (site / "assets" / "x.js").unlink(),
+    "a sign taken away": lambda site: (site / SIGN).unlink(),
+    "a sign added": lambda site: (site / SIGN).with_name("w002.svg").write_text(""),
+    "a folder of shared files renamed": lambda site: (site / SIGN).parent.rename(site / "assets" / "pictures"),
+    "a link to shared files": lambda site: _link_to(site / "assets", site.parent / "assets"),
+}
+
+
+@pytest.mark.parametrize("by_descriptor", [True, False])
+@pytest.mark.parametrize("touched", TOUCHED)
+def test_whatever_is_done_to_a_site_shows(
+    tmp_path: Path, touched: str, monkeypatch: pytest.MonkeyPatch, *, by_descriptor: bool
+) -> None:
+    monkeypatch.setattr(as_built, "_BY_DESCRIPTOR", by_descriptor)
+    site = made_site(tmp_path / "site")
     assert is_as_built(site)
-    page = site / "rev-a" / "card.html"
-    match touch:
-        case "edit":
-            page.write_text("edited")
-        case "take":
-            page.unlink()
-        case "add":
-            (site / "rev-a" / "more.html").write_text("")
-        case "link":
-            page.unlink()
-            page.symlink_to(site / "index.html")
-        case "asset":
-            (site / "assets" / "x.js").unlink()
-        case "mode":
-            page.chmod(0o600)
+    TOUCHED[touched](site)
     assert not is_as_built(site)
+
+
+def test_folders_of_files_that_sites_share_are_not_listed_to_see_that_they_are_unchanged(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    site = made_site(tmp_path / "site")
+    listed: list[object] = []
+    scandir = os.scandir
+
+    def counted(folder: str) -> Any:
+        listed.append(folder)
+        return scandir(folder)
+
+    monkeypatch.setattr(as_built, "_BY_DESCRIPTOR", False)
+    monkeypatch.setattr(os, "scandir", counted)
+    assert is_as_built(site)
+    assert sorted(listed) == [str(site), str(site / "rev-a")]
 
 
 def test_a_site_that_another_build_put_in_its_place_is_not_taken_for_ones_own(tmp_path: Path) -> None:
@@ -123,7 +167,14 @@ def test_a_site_that_another_build_put_in_its_place_is_not_taken_for_ones_own(tm
     "wrong",
     [
         *(b"", b"[]", b"null", b"{}", b"[" * 100_000, b'"' + b"0" * 64 + b'"'),
-        *({"fingerprint": ["a"]}, {"steady": ["2026-01-01"]}, {"steady": [2026, 0]}, {"renew": 2026}, {"look": None}),
+        *(
+            {"fingerprint": ["a"]},
+            {"steady": ["2026-01-01"]},
+            {"steady": [2026, 0]},
+            {"renew": 2026},
+            {"look": None},
+            {"shared": ["no"]},
+        ),
         {"steady": ["2026-01-01", ""], "zone": "Nowhere/None"},
     ],
 )
