@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from pathlib import Path
 
@@ -28,19 +29,20 @@ def order_names(root: Path) -> tuple[str, ...]:
         remedy = "start in the folder that holds instructions/ and tables/, or name it with --root"
         raise SourceError([Problem(INSTRUCTIONS, 0, "", "", "there is no such folder", remedy)])
     gathering = Gathering()
-    names = sorted(path.name for path in folder.iterdir() if path.is_dir() and _may_be_order(path))
+    with os.scandir(folder) as entries:
+        names = sorted(entry.name for entry in entries if _may_be_order(folder, entry.name) and entry.is_dir())
     for name in names:
         with gathering.step():
             check_name(name)
-            if not (folder / name / ORDER_FILE).exists():
+            if not os.path.exists(f"{folder}/{name}/{ORDER_FILE}"):  # noqa: PTH110 - ten thousand times
                 message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
                 raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, remedy)])
     gathering.finish()
     return tuple(names)
 
 
-def _may_be_order(folder: Path) -> bool:
-    return not folder.name.startswith(".") and (folder.name not in _KEPT or (folder / ORDER_FILE).exists())
+def _may_be_order(above: Path, name: str) -> bool:
+    return not name.startswith(".") and (name not in _KEPT or (above / name / ORDER_FILE).exists())
 
 
 def check_name(name: str) -> None:
