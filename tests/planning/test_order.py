@@ -35,6 +35,7 @@ def test_an_order_of_one_part_takes_one_pass_and_changes_nothing(line: Any) -> N
     plan = plan_order(line.order(1), (line.frames(), line.doors(welds=2)), line.approved())
     assert amount(plan, "run_duration") == pytest.approx(amount(plan.operations[0], "operation_time"))
     assert not plan.events
+    assert plan.operations[0].not_counted == ()
 
 
 def test_changes_and_dressings_stop_the_cell_for_as_long_as_the_tables_say(line: Any) -> None:
@@ -47,6 +48,7 @@ def test_changes_and_dressings_stop_the_cell_for_as_long_as_the_tables_say(line:
     plan = plan_order(line.order(10), (line.frames(), line.doors(welds=5)), timed)
     frames, doors = plan.operations
     assert amount(frames, "stops_time") == pytest.approx(3 * 600)
+    assert frames.not_counted == ("change of gas, C1",)
     assert amount(frames, "operation_run") == pytest.approx(10 * amount(frames, "operation_time") + 1800)
     dressings = {use.robot: amount(use, "dressings") for use in plan.uses if use.cell == "C2"}
     assert amount(doors, "stops_time") == pytest.approx(30 * sum(dressings.values()))

@@ -193,8 +193,7 @@ def with_run(
     stopping = _stops_figure(stops)
     worked = operation_run.work(parts=quantity(parts, "1"), operation_time=value_of(whole), stops=value_of(stopping))
     running = known(replace(result(RUN, worked), unit="h"))
-    missing = tuple(stop.what for stop in stops if stop.each is None and stop.times)
-    return replace(operation, figures=(*operation.figures, stopping, running), not_counted=missing)
+    return replace(operation, figures=(*operation.figures, stopping, running), not_counted=_not_counted(stops))
 
 
 def known(figure: Figure) -> Figure:
@@ -202,6 +201,10 @@ def known(figure: Figure) -> Figure:
     number = exact(value_of(figure), figure.unit)
     spread = NOT_COUNTED * float(number)
     return replace(figure, text=known_to(number, Decimal(spread)), spread=spread)
+
+
+def _not_counted(stops: Sequence[Stop]) -> tuple[str, ...]:
+    return tuple(stop.what for stop in stops if stop.each is None and stop.times)
 
 
 def _seconds(stops: Sequence[Stop]) -> float:
@@ -215,8 +218,9 @@ def _stops_figure(stops: Sequence[Stop]) -> Figure:
     for stop, (each, worked) in zip(counted, works, strict=True):
         trace += [each, Given(f"times: {stop.what}", quantity(stop.times, "1"), "1", "this plan"), worked]
     seconds = quantity(_seconds(stops), "s")
-    missing = [stop.what for stop in stops if stop.each is None and stop.times]
-    texts = [f"not counted, because no table says for how long it stops the cell: {what}" for what in missing]
+    texts = [
+        f"not counted, because no table says for how long it stops the cell: {what}" for what in _not_counted(stops)
+    ]
     texts += [] if counted else ["nothing that the tables give a time for stops this cell during the run"]
     remarks = tuple(Remark(Weight.NOTE, text, reader="auditor") for text in texts)
     origin = Given("stops without a time in the tables", quantity(0, "s"), "s", "this plan")

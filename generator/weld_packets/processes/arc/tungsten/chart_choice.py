@@ -19,7 +19,7 @@ def charts(approved: ApprovedTables) -> dict[str, TungstenChart]:
 def tungsten_chart_for(
     group: SeamGroup, electrode: Electrode, named: str | None, approved: ApprovedTables
 ) -> TungstenChart:
-    """Return the chart of a group by ``settings.chart_choice.chart_for``, which raises OutOfRangeError where none fits."""
+    """Return the chart of a group by ``settings.chart_choice``, which raises OutOfRangeError where none fits."""
     wanted = "tungsten chart", f"with electrode {electrode.id}"
     return chart_for(group, charts(approved), named, lambda chart: _misfits(chart, group, electrode), wanted)
 
