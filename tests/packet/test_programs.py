@@ -6,7 +6,9 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
-from weld_packets.packet.program_use import ProgramUse
+import pytest
+from weld_packets.errors import Problem
+from weld_packets.packet.program_use import ProgramClash, ProgramUse
 from weld_packets.packet.programs import operation_uses, part_uses, program_uses
 from weld_packets.packet.records.operation import CouponProgram
 from weld_packets.packet.records.settings import WeldGeometry
@@ -99,3 +101,23 @@ def test_places_are_one_within_a_rounding_of_inches_and_another_from_a_tenth_of_
 
 def test_the_program_of_a_part_has_no_settings_of_its_own() -> None:
     assert ProgramUse("C5A", "1203", "").settings == {}
+
+
+@pytest.mark.parametrize(
+    ("here", "there", "hinders"),
+    [
+        (("B", "2026-12-31"), ("C", "2026-12-31"), True),  # both are or will be in force
+        (("", ""), ("C", "2026-12-31"), False),  # the draft may take effect after that day
+        (("", ""), ("C", ""), True),
+        (("B", ""), ("", ""), True),
+        (("", ""), ("", ""), False),
+    ],
+)
+def test_two_uses_of_a_program_hinder_where_they_cannot_be_apart_in_time(
+    here: tuple[str, str], there: tuple[str, str], *, hinders: bool
+) -> None:
+    uses = (
+        ProgramUse("C1A", "P1", "programs.C1A", revision=revision, days=("2026-12-01", last))
+        for revision, last in (here, there)
+    )
+    assert ProgramClash("one", "two", Problem("order.yaml", 1, "", "", "", ""), *uses).hinders is hinders

@@ -31,6 +31,14 @@ def test_a_heading_names_its_cell(operations: list[str]) -> None:
     assert cell_of_heading(cell_heading("C5", operations)) == "C5"
 
 
+@pytest.mark.parametrize(
+    ("operations", "heading"),
+    [([], "Cell C5: no longer used"), (["Door"], "Cell C5: Door"), (["Door", "Frame"], "Cell C5: Door and Frame")],
+)
+def test_a_heading_names_the_operations_of_its_cell(operations: list[str], heading: str) -> None:
+    assert cell_heading("C5", operations) == heading
+
+
 def test_no_heading_is_of_no_cell() -> None:
     assert cell_of_heading("") == ""
 

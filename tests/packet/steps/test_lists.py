@@ -201,6 +201,19 @@ def test_what_is_due_before_the_first_part_is_changed_under_lock_before_the_coup
     assert reader.read(steps, start).wrong == []
 
 
+def test_a_dressing_and_a_change_before_the_first_part_are_known_by_different_keys(views: Any) -> None:
+    keys = {
+        dressing: {
+            step.key
+            for step in prove_steps(views[1], (), Before(due=(_due("Electrode caps", "C5A", dressing=dressing),)))
+        }
+        for dressing in (True, False)
+    }
+    assert any("between-changes" in key for key in keys[True])
+    assert not any("changed" in key for key in keys[True])
+    assert any("changed" in key for key in keys[False])
+
+
 def test_hand_dressing_due_before_the_first_part_is_done_under_lock(views: Any) -> None:
     guns = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in views[1].approved.guns.items()}
     view = replace(views[1], approved=replace(views[1].approved, guns=guns))
