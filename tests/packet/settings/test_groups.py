@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.results import SpotKind
-from weld_packets.packet.settings.merging import setting_groups
+from weld_packets.calculation.trace import AllowedRange, Given
+from weld_packets.packet.settings.merging import merged_figure, setting_groups
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import Kind, kinds, quantity
 
@@ -25,6 +26,20 @@ def test_robots_with_equal_settings_share_one_group(make: Any) -> None:
 def test_shared_group_names_both_machines_in_its_trace(make: Any) -> None:
     (group,) = setting_groups(make.result(make.spot_operation()).settings, METRIC)
     assert group.dialled[0].trace[-1].label == "E-C5A; E-C5B"
+
+
+@pytest.mark.parametrize(
+    ("second", "origins"), [("plate of A", "plate of A"), ("plate of B", "plate of A; plate of B")]
+)
+def test_a_figure_of_both_robots_names_each_origin_once(make: Any, second: str, origins: str) -> None:
+    def figure(origin: str) -> Any:
+        allowed = AllowedRange(quantity(1, "kN"), None, origin)
+        bare = make.figure("electrode_force", "2.60", "kN", kinds.FORCE)
+        return replace(bare, trace=(Given("rated", ONE, "mm", origin),), allowed_range=allowed)
+
+    merged = merged_figure((figure("plate of A"), figure(second)))
+    assert merged.allowed_range is not None
+    assert (merged.trace[0].origin, merged.allowed_range.origin) == (origins, origins)
 
 
 def test_robots_with_one_other_digit_stay_apart(make: Any) -> None:
