@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -32,6 +34,17 @@ def test_what_stops_a_write_leaves_the_old_file_and_nothing_beside_it(
     with pytest.raises(OSError, match="No space left"):
         write_whole(path, b"new", durable=True)
     assert {each.name: each.read_text() for each in tmp_path.iterdir()} == {"table.yaml": "old"}
+
+
+def test_what_a_killed_writer_left_is_removed_by_the_next_one_and_nothing_else(tmp_path: Path) -> None:
+    path, ended = tmp_path / "table.yaml", subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    (tmp_path / f".table.yaml.{ended.pid}").write_text("half")
+    kept = {f".table.yaml.{os.getppid()}", ".table.yaml.old", f".other.yaml.{ended.pid}"}
+    for name in kept:
+        (tmp_path / name).write_text("of another")
+    write_whole(path, b"new", durable=True)
+    assert {each.name for each in tmp_path.iterdir()} == {"table.yaml", *kept}
 
 
 def test_only_what_no_build_can_make_again_waits_for_the_medium(

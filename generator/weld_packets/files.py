@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 import os
 import shutil
 import stat
@@ -48,6 +49,8 @@ def write_whole(path: Path, content: bytes, *, durable: bool = False) -> None:
     """
     fresh = path.with_name(f".{path.name}.{os.getpid()}")
     remove(fresh)
+    if durable:
+        remove_left(path)
     try:
         with fresh.open("xb") as file:
             file.write(content)
@@ -59,6 +62,30 @@ def write_whole(path: Path, content: bytes, *, durable: bool = False) -> None:
         fresh.replace(path)
     finally:
         fresh.unlink(missing_ok=True)
+
+
+def remove_left(path: Path) -> None:
+    """Remove what writers of the file at ``path`` left beside it that were killed."""
+    for left in path.parent.glob(f".{glob.escape(path.name)}.*"):
+        process = left.name.rpartition(".")[2]
+        if process.isdecimal() and not is_alive(process) and left.is_file():
+            left.unlink(missing_ok=True)
+
+
+def is_alive(process: str) -> bool:
+    """Return whether the process of a number, as it is in the name of an unfinished file or folder, still works."""
+    try:
+        os.kill(int(process), 0)
+    except (ValueError, OverflowError, ProcessLookupError):
+        return False
+    except PermissionError:
+        return True
+    return True
+
+
+def real_path(path: Path) -> Path:
+    """Return where a path leads, links followed; of links that lead in a ring the path itself."""
+    return Path(os.path.realpath(path))
 
 
 def remove(path: Path) -> None:

@@ -114,6 +114,73 @@ def test_commands_that_look_back_print_json(run: Run, words: tuple[str, ...]) ->
     assert found == [] if words[0] != "verify" else found["findings"] == []
 
 
+REFUSED = [
+    ("settings", "no-such-order"), ("diff", "wo-1", "A"), ("history", "no-such-order"),
+    ("proposals", "no-such-order"), ("records", "list", "no-such-order"), ("tables", "show", "no-such-table"),
+    ("nonconformity", "list", "no-such-order"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("words", REFUSED, ids=" ".join)
+def test_a_refusal_of_a_command_that_prints_json_is_one_document_and_in_words_besides(
+    run: Run, words: tuple[str, ...]
+) -> None:
+    answer = run(*words, "--json")
+    (problem,) = json.loads(answer.out)["problems"]
+    assert answer.status == 1
+    assert set(problem) == {"file", "line", "key", "value", "message", "remedy"}
+    assert problem["message"] in answer.errors
+    assert run(*words).out == ""
+
+
+@pytest.mark.parametrize("words", [("check",), ("settings", "wo-1"), ("impact",)], ids=" ".join)
+def test_tables_that_are_wrong_are_problems_in_json(workshop: Path, run: Run, words: tuple[str, ...]) -> None:
+    shades = workshop / "tables" / "shades.yaml"
+    shades.write_text(shades.read_text("utf-8").replace("kind: shades", "kind: shadez"), encoding="utf-8")
+    answer = run(*words, "--json")
+    assert (answer.status, json.loads(answer.out)["problems"][0]["value"]) == (1, "shadez")
+
+
+EMPTY = [
+    ("--root", "", "check"), ("init", ""), ("export", "wo-1", "--to", ""), ("key", "k", "--private", ""),
+    ("records", "add", ""), ("tables", "export", "wires", ""), ("tables", "import", "wires", ""),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("words", EMPTY, ids=" ".join)
+def test_an_empty_name_of_a_file_or_folder_does_not_mean_the_folder_at_hand(
+    workshop: Path, run: Run, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    monkeypatch.chdir(workshop)
+    before = sorted(workshop.rglob("*"))
+    answer = run(*words)
+    assert (answer.status, "it is empty" in answer.errors) == (2, True)
+    assert sorted(workshop.rglob("*")) == before
+
+
+LOOPS = [
+    ("--root", "loop", "check"), ("init", "loop/x"), ("export", "wo-1", "--to", "loop/x"),
+    ("key", "k", "--private", "loop/x"), ("records", "add", "loop"), ("tables", "import", "spot-uncoated", "loop"),
+]  # fmt: skip
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links need rights there")
+@pytest.mark.parametrize("words", LOOPS, ids=" ".join)
+def test_links_that_lead_in_a_ring_are_named(
+    workshop: Path, run: Run, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    monkeypatch.chdir(workshop)
+    (workshop / "loop").symlink_to("loop")
+    answer = run(*words)
+    assert (answer.status, "loop" in answer.errors, "internal error" in answer.errors) == (1, True, False)
+
+
+@pytest.mark.skipif(not Path("/proc/self").exists(), reason="needs a folder of the system that takes no files")
+def test_a_plant_that_cannot_be_made_where_it_is_wanted_is_refused(run: Run) -> None:
+    answer = run("init", "/proc/plant")
+    assert (answer.status, "cannot be made there" in answer.errors) == (1, True)
+
+
 def test_a_shell_completes_a_command() -> None:
     completing = {"COMP_WORDS": "packets as", "COMP_CWORD": "1", "_PACKETS_COMPLETE": "bash_complete"}
     done = subprocess.run(

@@ -22,7 +22,8 @@ from click.shell_completion import shell_complete
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.failures import report
-from weld_packets.commands.shared.terminal import show_every_sign
+from weld_packets.commands.shared.named_path import NAMED_PATH
+from weld_packets.commands.shared.terminal import JSON, show_every_sign
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -30,15 +31,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     show_every_sign()
     if instruction := os.environ.get(_COMPLETE):  # a shell asks what may follow
         return shell_complete(packets, {}, "packets", _COMPLETE, instruction)
-    debug = False
+    debug, words = False, list(sys.argv[1:] if arguments is None else arguments)
     try:
-        with packets.make_context("packets", list(sys.argv[1:] if arguments is None else arguments)) as context:
+        with packets.make_context("packets", words) as context:
             debug = context.params["debug"]
             status = packets.invoke(context)
         if sys.stdout:
             sys.stdout.flush()
     except (Exception, KeyboardInterrupt) as error:  # noqa: BLE001 (the last line of defence: every end has a status)
-        return report(error, debug=debug)
+        return report(error, debug=debug, as_json=JSON in words)
     return status or 0
 
 
@@ -121,9 +122,7 @@ def _print_version(context: click.Context, _: click.Parameter, wanted: object) -
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
-@click.option(
-    "--root", type=click.Path(path_type=Path), help="The plant's folder, which holds instructions/ and tables/."
-)
+@click.option("--root", type=NAMED_PATH, help="The plant's folder, which holds instructions/ and tables/.")
 @click.option("--debug", is_flag=True, help="Show where an internal error arose.")
 @click.option(
     "--version",

@@ -223,9 +223,9 @@ def test_an_export_removes_what_a_killed_one_left_and_nothing_else(
     site = emitter.emit(plan)
     ended = subprocess.Popen([sys.executable, "-c", ""])
     ended.wait()
-    left = tmp_path / f".a.zip.{ended.pid}"
+    left = [tmp_path / f".a.zip.{name}" for name in (str(ended.pid), "9" * 30)]
     kept = [tmp_path / f".a.zip.{name}" for name in ("bak", str(os.getppid()))]
-    for path in (left, *kept):
+    for path in (*left, *kept):
         path.write_bytes(b"half")
     export_zip(site, tmp_path / "a.zip")
     assert sorted(tmp_path.iterdir()) == sorted([*kept, tmp_path / "a.zip"])

@@ -13,10 +13,12 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.building.build import build
+from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError, refuse
+from weld_packets.files import real_path
 from weld_packets.plant.programs import clashes_with_released
 from weld_packets.site.build.export import export_zip, is_export
 from weld_packets.site.build.site_card import uses_of_site
@@ -28,7 +30,7 @@ from weld_packets.sources.folders import INSTRUCTIONS, SITES, TABLES
 @click.option(
     "--to",
     "target",
-    type=click.Path(path_type=Path),
+    type=NAMED_PATH,
     metavar="FILE",
     help="The zip file; else ORDER.zip in this folder.",
 )
@@ -66,7 +68,7 @@ def _check_target(root: Path, target: Path) -> None:
         fault, remedy = "there is no such folder", "name a file in a folder that exists"
     elif target.exists() and not target.is_file():
         fault = "is not a regular file"
-    elif any(target.resolve().is_relative_to((root / kept).resolve()) for kept in (INSTRUCTIONS, TABLES)):
+    elif any(real_path(target).is_relative_to(real_path(root / kept)) for kept in (INSTRUCTIONS, TABLES)):
         fault, remedy = "is among the plant's sources and records", "name a file outside instructions/ and tables/"
     elif target.exists() and not is_export(target):
         fault, remedy = "is not an export that this program wrote", "name another file, or move it away"

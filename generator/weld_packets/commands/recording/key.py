@@ -12,6 +12,7 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.revisions.register.signing import fingerprint
 from weld_packets.revisions.store.keys import key_line, make_key
@@ -22,7 +23,7 @@ from weld_packets.sources.folders import INSTRUCTIONS
 @click.argument("name", metavar="NAME")
 @click.option(
     "--private",
-    type=click.Path(path_type=Path),
+    type=NAMED_PATH,
     required=True,
     metavar="FILE",
     help="The file of the private key, outside the plant's folder.",

@@ -118,6 +118,10 @@ def list_(root: Path, order: str | None, *, everything: bool, as_json: bool) -> 
 
 def _states(root: Path, order: str) -> Iterator[NonconformityState]:
     register = load_register(root / INSTRUCTIONS)
+    if order and not register.every(order):
+        from weld_packets.sources.orders.orders import known_order  # noqa: PLC0415 - slow to load, and seldom needed
+
+        known_order(root, order)
     for name in [order] if order else orders_with_nonconformities(register):
         yield from nonconformities_of(register, name)
 

@@ -8,7 +8,6 @@ Example: packets records add lk-2041-*.json
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from pathlib import Path
@@ -18,11 +17,13 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.order_argument import one_or_all_argument
 from weld_packets.commands.shared.responsible import clock_allowance_of, line_to_keep
 from weld_packets.commands.shared.root import in_plant
-from weld_packets.commands.shared.terminal import print_lines
+from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
+from weld_packets.files import real_path
 from weld_packets.plant.archive import archive_of
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.set_ups import (
@@ -59,7 +60,7 @@ def command() -> None:
 
 
 @command.command()
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=NAMED_PATH)
 @in_plant
 def add(root: Path, files: tuple[Path, ...]) -> None:
     """Check records of set-ups and runs and file them beside their orders.
@@ -86,7 +87,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
 
 
 def _file(root: Path, file: Path) -> FiledRecord:
-    data = read_bytes(file.resolve(), str(file), _RECORD_LIMIT)
+    data = read_bytes(real_path(file), str(file), _RECORD_LIMIT)
     code = Code(version=__version__, commit=commit_of())
     clock, allowance = machine_clock(), _allowance(root)
     return file_from_cell(
@@ -137,13 +138,13 @@ def _filed_line(filed: FiledRecord) -> str:
 
 @command.command("list")
 @one_or_all_argument
-@click.option("--json", "as_json", is_flag=True, help="Print every record whole, as JSON.")
+@json_option
 @in_plant
 def list_(root: Path, order: str | None, *, as_json: bool) -> None:
     """List the records that are filed, of an order or of all."""
     found = filed_set_ups(root, order)
     if as_json:
-        print(json.dumps([_data(each) for each in found], indent=2, ensure_ascii=True))
+        print_json([_data(each) for each in found])
     else:
         print_lines(set_up_lines(found))
         set_ups = [each for of_order in found for each in of_order.filed]

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 import click
 
+from weld_packets.commands.shared.terminal import print_json
 from weld_packets.errors import PacketError, Problem
 from weld_packets.wording.english import counted
 
@@ -28,6 +29,7 @@ _REMEDIES = {
     errno.EFBIG: _SPACE,
     errno.ENOTDIR: _FOLDER,
     errno.EEXIST: _FOLDER,
+    errno.ELOOP: "links lead in a ring here: remove one of them",
     errno.EISDIR: "a folder is where a file is needed: move it away",
     errno.ENAMETOOLONG: "choose a shorter name or a folder nearer the top",
     errno.EADDRINUSE: _PORT,
@@ -36,15 +38,18 @@ _REMEDIES = {
 }
 
 
-def report(error: BaseException, *, debug: bool) -> int:
-    """Print what ``error`` says to standard error and return the exit status of the command that it ended."""
+def report(error: BaseException, *, debug: bool, as_json: bool = False) -> int:
+    """Print what ``error`` says to standard error and return the exit status of the command that it ended.
+
+    Of a refused command whose result would be JSON, the problems are printed as such besides.
+    """
     match error:
         case click.exceptions.Exit():
             status = error.exit_code
         case click.UsageError():
             status = _usage_error(error)
         case PacketError():
-            status = _refused(error.problems)
+            status = _refused(error.problems, as_json=as_json)
         case KeyboardInterrupt():
             print("stopped", file=sys.stderr)
             status = SOURCES_WRONG
@@ -52,7 +57,7 @@ def report(error: BaseException, *, debug: bool) -> int:
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             status = 0
         case _ if (problem := problem_of(error)) is not None:
-            status = _refused((problem,))
+            status = _refused((problem,), as_json=as_json)
         case _:
             status = _internal_error(error, debug=debug)
     return status
@@ -89,7 +94,9 @@ def _usage_error(error: click.UsageError) -> int:
     return USAGE_ERROR
 
 
-def _refused(problems: Sequence[Problem]) -> int:
+def _refused(problems: Sequence[Problem], *, as_json: bool) -> int:
+    if as_json:
+        print_json({"problems": [problem.data for problem in problems]})
     for problem in problems[:_MOST_PROBLEMS_PRINTED]:
         print(problem, file=sys.stderr)
     left = len(problems) - _MOST_PROBLEMS_PRINTED

@@ -13,6 +13,7 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
@@ -107,7 +108,7 @@ def signing_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add the options that name a key to sign with."""
 
     @click.option("--key", default="", metavar="NAME", help="Sign with this key of the plant; needs --private.")
-    @click.option("--private", type=click.Path(path_type=Path), metavar="FILE", help="The private key to sign with.")
+    @click.option("--private", type=NAMED_PATH, metavar="FILE", help="The private key to sign with.")
     @wraps(command)
     def checked(*args: Any, **options: Any) -> Any:
         if bool(options["key"]) != bool(options["private"]):

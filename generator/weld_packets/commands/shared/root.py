@@ -10,6 +10,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 import click
 
 from weld_packets.errors import Problem, SourceError
+from weld_packets.files import real_path
 from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 
 P = ParamSpec("P")
@@ -31,7 +32,7 @@ def find_root(given: Path | None) -> Path:
 
     Raises SourceError when there is none.
     """
-    start = (given or Path.cwd()).resolve()
+    start = real_path(given or Path.cwd())
     for folder in [start] if given else [start, *start.parents]:
         if (folder / INSTRUCTIONS).is_dir() and (folder / TABLES).is_dir():
             return folder

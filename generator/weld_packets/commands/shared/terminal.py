@@ -33,14 +33,18 @@ def print_lines(lines: Iterable[str]) -> None:
         print(line)
 
 
+JSON = "--json"
+
+
 def json_option(command: Command) -> Command:
-    """Give ``command`` the option to print its result as JSON."""
-    return click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")(command)
+    """Give ``command`` the option to print its result as JSON; what refuses it is then JSON too."""
+    return click.option(JSON, "as_json", is_flag=True, help="Print everything as JSON.")(command)
 
 
 def print_json(data: object) -> None:
-    """Print ``data`` to standard output as JSON."""
-    print(json.dumps(data, indent=2))
+    """Print ``data`` to standard output as JSON, in plain letters where it takes no others."""
+    plain = "utf" not in (sys.stdout.encoding or "").lower()
+    print(json.dumps(data, indent=2, ensure_ascii=plain))
 
 
 def _nearest(error: UnicodeError) -> tuple[str, int]:

@@ -19,6 +19,7 @@ from typing import Literal, get_args
 import click
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from weld_packets.commands.shared.named_path import NAMED_FOLDER
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
 from weld_packets.revisions.register.entries import RUNS, SET_UPS
@@ -50,7 +51,7 @@ _FILES = {
 
 
 @click.command(help=__doc__)
-@click.argument("folder", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False))
+@click.argument("folder", metavar="FOLDER", type=NAMED_FOLDER)
 @click.option(
     "--units",
     type=click.Choice(get_args(SystemOfUnits), case_sensitive=False),
@@ -114,7 +115,10 @@ def _is_empty(folder: Path) -> bool:
 
 
 def _made(folder: Path) -> Path:
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileNotFoundError:  # below a folder of the system that takes no files
+        raise SourceError([Problem(str(folder), 0, "", "", "cannot be made there", "name another folder")]) from None
     return folder
 
 

@@ -7,8 +7,6 @@ Example: packets settings LK-2041 --json
 
 from __future__ import annotations
 
-import json
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +15,7 @@ import click
 from weld_packets.commands.shared.drafted import drafted, without_pictures
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.terminal import json_option, print_json
 from weld_packets.packet.terminal import settings_lines
 
 _PLAIN = (
@@ -27,17 +26,16 @@ _OPERATION: dict[str, Any] = {
     **dict.fromkeys(_PLAIN, True),
     "pair": {"is_checked", "distance", "waits", "interlocks", "limits"},
 }
-_PRINTED: Any = {"format": True, "head": True, "operations": {"__all__": _OPERATION}, "run": {"warnings"}}
+_PRINTED: Any = {"head": True, "operations": {"__all__": _OPERATION}, "run": {"warnings"}}
 
 
 @click.command(help=__doc__)
 @order_argument
-@click.option("--json", "as_json", is_flag=True, help="Print everything as JSON, with the calculation of each value.")
+@json_option
 @in_plant
 def command(root: Path, order: str, *, as_json: bool) -> None:
     if as_json:
-        plain = "utf" not in (sys.stdout.encoding or "").lower()
-        print(json.dumps(settings_data(root, order), indent=2, ensure_ascii=plain))
+        print_json(settings_data(root, order))
     else:
         print(settings_text(root, order))
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
@@ -32,7 +33,7 @@ def command() -> None:
 
 @command.command("export")
 @click.argument("table", metavar="TABLE")
-@click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
+@click.argument("file", metavar="FILE", type=NAMED_PATH)
 @in_plant
 def export_rows(root: Path, table: str, file: Path) -> None:
     """Write the rows of TABLE to FILE, which ends in .csv or .xlsx and is not there yet.
@@ -48,7 +49,7 @@ def export_rows(root: Path, table: str, file: Path) -> None:
 
 @command.command("import")
 @click.argument("table", metavar="TABLE")
-@click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
+@click.argument("file", metavar="FILE", type=NAMED_PATH)
 @click.option("--sheet", default="", metavar="NAME", help="Sheet of a workbook.")
 @click.option("--range", "cells", default="", metavar="CELLS", help="Range of a workbook with its header, as A1:I20.")
 @in_plant

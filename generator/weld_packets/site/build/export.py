@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import glob
 import os
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
 
+from weld_packets.files import remove_left
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.site.build.site_card import read_card
-from weld_packets.site.build.swap import is_alive
 from weld_packets.site.pages.all_orders.order_list import OrderList
 
 _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that equal sites make equal files
@@ -39,10 +38,7 @@ def export_zip(site: Path, target: Path, clashes: Sequence[ProgramClash] = ()) -
         listed.add(site.name, card)
         pages = listed.pages(clashes=clashes, alone=True)
     fresh = target.with_name(f".{target.name}.{os.getpid()}")
-    for left in target.parent.glob(f".{glob.escape(target.name)}.*"):
-        process = left.name.rpartition(".")[2]
-        if process.isdecimal() and not is_alive(process):  # of an export that was killed
-            left.unlink(missing_ok=True)
+    remove_left(target)
     try:
         with zipfile.ZipFile(fresh, "w", zipfile.ZIP_DEFLATED) as archive:
             archive.comment = _MARK

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from weld_packets.files import remove
+from weld_packets.files import is_alive, remove
 
 UNFINISHED = ".building"
 
@@ -37,17 +37,6 @@ def clear_abandoned(site_root: Path) -> None:
             left.rename(site_root / name)
         elif process == "aside" or not is_alive(process):
             remove(left)
-
-
-def is_alive(process: str) -> bool:
-    """Return whether the process of a number, as it is in the name of an unfinished file or folder, still works."""
-    try:
-        os.kill(int(process), 0)
-    except (ValueError, ProcessLookupError):
-        return False
-    except PermissionError:
-        return True
-    return True
 
 
 def _swap(fresh: Path, target: Path) -> None:
