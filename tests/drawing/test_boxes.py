@@ -63,6 +63,24 @@ def test_a_line_counts_for_its_weight_where_it_runs_through() -> None:
     assert crowd.crossings(Box(10, 10, 20, 20)) == 0
 
 
+@pytest.mark.parametrize(
+    ("start", "end", "cut"),
+    [
+        ((20, 0), (20, 60), 1),
+        ((0, 50), (50, 0), 1),
+        ((0, 10), (50, 60), 0),  # beside it in the same direction
+        ((60, 0), (60, 100), 0),  # where the line would be if it went on
+        ((0, 20), (10, 30), 0),
+        ((30, 40), (40, 41), 0),
+    ],
+)
+def test_a_line_cuts_those_that_it_crosses_between_their_ends(start: Spot2, end: Spot2, cut: int) -> None:
+    crowd = Crowd()
+    crowd.line((0, 0), (50, 50))
+    assert crowd.cuts(start, end) == cut
+    assert crowd.cuts(end, start) == cut
+
+
 def test_a_bar_stops_labels_and_lines_all_along() -> None:
     crowd = Crowd()
     crowd.bar((0, 0), (120, 90))

@@ -49,6 +49,11 @@ def test_ids_are_only_those_of_title_and_description_and_start_with_the_key() ->
     assert 'role="img"' in one
 
 
+def test_the_width_of_a_stroke_is_written_where_it_is_not_the_usual_one() -> None:
+    widths = [path.get("stroke-width") for path in ET.fromstring(sample()).iter(f"{SVG}path")]  # noqa: S314 - our own
+    assert sorted(widths, key=str) == ["2", None]
+
+
 def test_it_fits_any_width_on_its_own_white_ground() -> None:
     root = ET.fromstring(sample())  # noqa: S314 - our own bytes
     assert root.get("viewBox") == "0 0 200 100"

@@ -8,7 +8,14 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
-from weld_packets.diagrams.charts.of_settings import Load, allowed_ring, load_charts, settings_charts
+from weld_packets.diagrams.charts.of_settings import (
+    Allowed,
+    Load,
+    allowed_ring,
+    load_charts,
+    settings_charts,
+    weld_size_ring,
+)
 from weld_packets.packet.settings.limits import load_lines
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing
@@ -84,6 +91,28 @@ def test_the_field_leaves_out_the_cold_and_the_expelling_corner() -> None:
     assert min(current for time, current in ring if time == 200) == pytest.approx(8.7636, abs=1e-4)
     assert max(current for time, current in ring if time == 280) == pytest.approx(9.2582, abs=1e-4)
     assert all(15360 - 1e-6 <= current**2 * time <= 24000 + 1e-6 for time, current in ring)
+
+
+def feeds_and_speeds(fastest: float | None, slowest: float | None) -> Allowed:
+    return Allowed("w", "v", (3, 5), (5, 10), fastest, slowest, (), (4, 7), "")
+
+
+@pytest.mark.parametrize(
+    ("fastest", "slowest", "corners"),
+    [
+        (None, None, [(3, 5), (5, 5), (5, 10), (3, 10)]),
+        (1.8, None, [(3, 5), (5, 5), (5, 9), (3, 5.4)]),  # above v = 1.8 w the weld is too small
+        (None, 1.5, [(3, 5), (10 / 3, 5), (5, 7.5), (5, 10), (3, 10)]),  # below v = 1.5 w it is too large
+        (1.8, 1.5, [(3, 5), (10 / 3, 5), (5, 7.5), (5, 9), (3, 5.4)]),
+    ],
+)
+def test_the_field_of_feed_and_speed_ends_at_the_smallest_and_the_largest_weld(
+    fastest: float | None, slowest: float | None, corners: list[tuple[float, float]]
+) -> None:
+    ring = weld_size_ring(feeds_and_speeds(fastest, slowest))
+    assert [corner for point in ring for corner in point] == pytest.approx(
+        [each for point in corners for each in point]
+    )
 
 
 def test_every_pulse_counts_in_the_curves(make: Any) -> None:

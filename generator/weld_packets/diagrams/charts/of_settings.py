@@ -204,7 +204,7 @@ def _region_chart(allowed: Allowed) -> Chart:
         _region_axis(allowed.speed, allowed.speeds, allowed.at[1]),
     )
     made = _field(x, y, len(allowed.lines))
-    made.region(_ring(allowed), ALLOWED)
+    made.region(weld_size_ring(allowed), ALLOWED)
     _draw_range(made, allowed.feeds, allowed.speeds)
     for line in allowed.lines:
         made.line([(x.low, line.slope * x.low), (x.high, line.slope * x.high)], _LINES[line.word])
@@ -218,7 +218,7 @@ def _region_axis(label: str, ends: tuple[float, float], at: float) -> Axis:
     return Axis(label, low - beyond, high + beyond)
 
 
-def _ring(allowed: Allowed) -> list[Spot2]:
+def weld_size_ring(allowed: Allowed) -> list[Spot2]:
     """Return the corners of what is allowed together: the range of both dials, cut by the largest and smallest weld."""
     (left, right), (low, high) = allowed.feeds, allowed.speeds
     corners: list[Spot2] = [(left, low), (right, low), (right, high), (left, high)]
