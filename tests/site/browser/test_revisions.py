@@ -130,6 +130,29 @@ def test_a_page_of_a_plant_that_allows_five_days_says_so_on_screen_and_paper(
         page.close()
 
 
+def test_a_run_by_a_revision_that_ended_says_what_becomes_of_it_on_every_page_of_the_run(on: Any) -> None:
+    def is_open(page: Any) -> bool:
+        return bool(page.evaluate("document.getElementById('run-ends').open"))
+
+    assert is_open(on("rev-b/run.html"))
+    assert not is_open(on("run.html", "2026-10-29"))
+    assert is_open(on("run.html", "2026-10-30"))
+    page = on("run.html")
+    assert not is_open(page)
+    start = "{list: 'start-1', cell: 'C1', operation: 'operation-1', revision: '%s', at: '2026-10-12T09:00:00Z'}"
+    note = f"(run) => window.packetStart.change((kept) => ({{...kept, starts: [{start}]}}))"
+    for revision, said in (("C", ""), ("A", "superseded"), ("B", "withdrawn")):
+        page.evaluate(note % revision)
+        page.reload()
+        assert is_open(page) is bool(said)
+        assert page.locator("[data-run-by]").is_visible() is bool(said)
+        if said:
+            assert page.inner_text("[data-run-by]").endswith(f"revision {revision}, which is {said}. End it.")
+    page.evaluate("() => window.packetStart.end()")
+    page.reload()
+    assert not is_open(page)
+
+
 def test_a_clock_set_back_does_not_bring_a_revision_back(on: Any) -> None:
     assert on("rev-b/operation-1.html", "2026-10-12").inner_text(".stamp-status").lower() == "withdrawn"
     page = on("check.html", "2026-10-12")

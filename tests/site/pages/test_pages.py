@@ -277,6 +277,30 @@ def test_the_emergency_stop_has_conditions_of_its_own_before_those_of_a_cycle_st
     assert "cycle stop and call" not in earlier
 
 
+def test_a_leak_and_a_power_failure_lead_from_run_and_troubleshooting_to_their_lists(
+    packet: Packet, control: Control
+) -> None:
+    lists = tuple(Procedure(key=key, title=key, where="", when="", steps=()) for key in ("go-in", "failure", "power"))
+    stopping = packet.model_copy(update={"stop_if": ("Water leaks.",), "procedures": lists})
+    for path in ("run.html", "operation-1-troubleshooting.html"):
+        found = page(plan_draft_site(stopping, control), path).html
+        assert 'href="going-in.html#list-failure"' in found
+        assert 'href="going-in.html#list-power"' in found
+        earlier = page(plan_draft_site(packet.model_copy(update={"stop_if": ("Water leaks.",)}), control), path).html
+        assert "list-failure" not in earlier
+
+
+def test_the_run_says_what_becomes_of_it_where_its_revision_ends(packet: Packet, control: Control) -> None:
+    found = page(plan_draft_site(packet, control), "run.html").html
+    text = words(found)
+    wanted = ["Stop each cell that runs by it with cycle stop", "Write down the part count", "Mark and set aside",
+              f"Call {packet.head.call}", "End the run and save its record", "Go on only by the revision"]  # fmt: skip
+    assert [text.index(each) for each in wanted] == sorted(text.index(each) for each in wanted)
+    assert '<details class="procedure" id="run-ends" data-print-open>' in found
+    whole = words(page(plan_draft_site(packet, control), "packet.html").html)
+    assert "If this revision is withdrawn or superseded while it runs: Stop each cell" in whole
+
+
 def test_a_changed_setting_asks_for_a_coupon_before_the_next_part(packet: Packet, control: Control) -> None:
     text = words(page(plan_draft_site(packet, control), "operation-1-troubleshooting.html").html)
     assert "After any change of a setting, weld and test a coupon before you make the next part." in text

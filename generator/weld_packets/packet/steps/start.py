@@ -53,7 +53,7 @@ def start_drafts(view: OperationView) -> Iterator[Draft]:
     enabled = Task(
         "enable",
         f"Enable welding, read the part programs back, set the part counter to 0 of {view.order.quantity}.",
-        "Full speed override. The part's programs, not the coupons'. The counter counts the parts of the run.",
+        "Full speed override. The part's programs, not the coupons'. A run that goes on keeps its count.",
         programs,
     )
     yield from as_task(enabled, _enabled(view, programs))
@@ -99,7 +99,7 @@ def _enabled(view: OperationView, programs: str) -> Iterator[Draft]:
     )
     yield Draft(
         "Set the part counter and read it back.",
-        see="It counts the parts of the run: no coupon, no first-off part.",
+        see="It counts the parts of the run: no coupon, no first-off part. A run that goes on keeps its count.",
         value=f"0 of {view.order.quantity}",
         key="part-counter",
     )

@@ -56,6 +56,8 @@ const revisionStatus = (() => {
     mark.className = "watermark"
     mark.textContent = status[0].toUpperCase()
     stamp.after(mark)
+    const runEnds = document.getElementById("run-ends")
+    if (runEnds && status[0] !== "not confirmed") runEnds.open = true
     for (const said of document.querySelectorAll(".sheet-status")) said.textContent = sheet
     for (const worth of document.querySelectorAll(".sheet-worth")) worth.textContent = "Do not work from this sheet."
   }

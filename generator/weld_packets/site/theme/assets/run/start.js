@@ -81,9 +81,23 @@ window.packetStart = (() => {
     },
   }
 
+  // A run that goes on by a revision that has ended: whoever opens a page of another one would not notice.
+  const endedBy = (kept) => {
+    const last = kept.starts.at(-1)
+    if (kept.ended || !last?.revision || typeof revisionStatus === "undefined") return ""
+    const [status] = revisionStatus.statusOn(last.revision, revisionStatus.today())
+    return ["superseded", "withdrawn"].includes(status) ? `The run noted on this device was started with revision ${last.revision}, which is ${status}. End it.` : ""
+  }
+
   const show = () => {
     const kept = run()
     const why = hindrance()
+    const ended = endedBy(kept)
+    for (const said of document.querySelectorAll("[data-run-by]")) {
+      said.textContent = ended
+      said.hidden = !ended
+      if (ended) said.closest("details").open = true
+    }
     gate.dataset.startGate = why ? "shut" : "open"
     for (const panel of document.querySelectorAll('[data-hindrance="start-status"]')) panel.hidden = why !== "start-status"
     for (const place of document.querySelectorAll("[data-last-start]")) {
