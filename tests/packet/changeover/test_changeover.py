@@ -87,8 +87,10 @@ def test_steps_are_headed_by_the_cell_and_what_it_makes(make: Any) -> None:
     places = [place for place in dict.fromkeys(step.place for step in sheet.steps) if place]
     assert places == ["Cell C1: no longer used", "Cell C5: Operation at C5"]
     for place, cell in zip(places, ("C1", "C5"), strict=True):
-        first = next(step for step in sheet.steps if step.place == place)
-        assert first.do == f"Stop cell {cell} with cycle stop."
+        first, then = [step for step in sheet.steps if step.place == place][:2]
+        assert (first.do, first.hold) == (f"Check that order WO-0 is complete at cell {cell}.", True)
+        assert first.see.endswith("Other cells may still run it.")
+        assert then.do == f"Stop cell {cell} with cycle stop."
 
 
 def test_coupon_programs_and_the_current_to_read_are_compared(make: Any) -> None:

@@ -17,7 +17,7 @@ from weld_packets.packet.records.values import Value
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.lists import near, printed_steps
-from weld_packets.packet.steps.set_up import emptied, set_up_drafts, wants
+from weld_packets.packet.steps.set_up import emptied_before_lock, set_up_drafts, wants
 from weld_packets.packet.steps.stages import stages
 from weld_packets.packet.steps.weld_schedules import AT_THE_NOZZLE, Wanted
 from weld_packets.processes.cell import acts
@@ -40,7 +40,6 @@ def changeover(views: Sequence[OperationView], previous: Previous, safety: Messa
     """Return the changeover sheet, cell by cell."""
     lines = change_lines(previous.views, views)
     parts = [
-        _part("order", _first_drafts()),
         *(part for cell, here in lines.items() for part in _at_cell(cell, views, previous, safety, here)),
         _part("cells", [_proving(dict.fromkeys(view.cell.id for view in views))]),
     ]
@@ -100,15 +99,13 @@ def _as_run(operation: OperationSheet | OperationView) -> tuple[object, ...]:
     return name, cell, fixture, programs, settings
 
 
-def _first_drafts() -> Iterator[Draft]:
-    yield Draft(
-        "Count and book the parts of the previous order.",
-        see="Parts still in fixtures are taken out below.",
-        key="booked",
-    )
-    yield Draft(
-        "Check that the previous order is complete.",
-        see="Its last-off inspection is signed.",
+def _complete(order: str, cell: str, before: Sequence[OperationView]) -> Draft:
+    """Return the step that a cell waits for; cells end an order one after the other, and each is changed over then."""
+    ended = listed(view.operation.name for view in before)
+    return Draft(
+        f"Check that order {order} is complete at cell {cell}.",
+        see=f"Its parts are counted and booked, the last-off inspection of {ended} is signed. Other cells may still "
+        "run it.",
         hold=True,
         key="complete",
     )
@@ -130,6 +127,8 @@ def _at_cell(
     here = [view for view in views if view.cell.id == cell]
     before = [view for view in previous.views if view.cell.id == cell]
     place = cell_heading(cell, [view.operation.name for view in here])
+    if before:
+        yield _part(f"{cell}-before", [_complete(previous.order.order, cell, before)], place=place)
     if not here:
         cleared = tuple(_cleared(cell, before))
         own = _keys_of_cleared(before, views, safety)
@@ -216,7 +215,7 @@ def _prove(view: OperationView, see: str) -> Draft:
 def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
     yield from stop_and_open(before[0].call, f"cell {cell}")
-    yield emptied(locked_next=True)
+    yield emptied_before_lock()
     yield from lock_out(f"cell {cell}")
     yield Draft(
         f"Clear cell {cell}: tools, loose parts, and the fixture if it is needed elsewhere.",

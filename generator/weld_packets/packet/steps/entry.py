@@ -34,8 +34,8 @@ def _cycle_stop(cell: str) -> Draft:
     )
 
 
-def test_and_open(call: str, cell: str) -> Iterator[Draft]:
-    """Yield the same with a test of the emergency stop: for the first entry of a set-up."""
+def test_and_open(call: str, cell: str, emptied: Draft | None) -> Iterator[Draft]:
+    """Yield the same with a test of the emergency stop: for the first entry of a set-up, which ``emptied`` may end."""
     yield from as_task(
         Task(
             "stop-and-test",
@@ -46,15 +46,16 @@ def test_and_open(call: str, cell: str) -> Iterator[Draft]:
         _stop_and_test(cell, call),
     )
     gate, *rest = _open_gate(call)
+    out = ", take any part of the last order out" if emptied else ""
     yield from as_task(
         Task(
             "open-gate",
-            "Open the gate, take the key, inhibit welding.",
+            f"Open the gate, take the key, inhibit welding{out}.",
             f"The panel shows the gate open and drives off. If not, nobody goes in: call {call}.",
             "manual, welding inhibited",
         ),
         # the gate tests nothing where the drives are off already
-        (replace(gate, acts=(acts.TEST_GATE,)), *rest),
+        (replace(gate, acts=(acts.TEST_GATE,)), *rest, *((emptied,) if emptied else ())),
     )
 
 

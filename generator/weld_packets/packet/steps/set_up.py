@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.settings import OperationWarning
@@ -36,8 +37,7 @@ def set_up_drafts(
 
     ``wanted`` picks the settings that are set.
     """
-    yield from test_and_open(view.call, f"cell {view.cell.id}")
-    yield emptied(locked_next=scope.locked)
+    yield from test_and_open(view.call, f"cell {view.cell.id}", emptied_before_lock() if scope.locked else None)
     if scope.locked:
         yield from lock_out(f"cell {view.cell.id}")
         yield from _locked(view, scope)
@@ -62,6 +62,8 @@ def _locked(view: OperationView, scope: Scope) -> Iterator[Draft]:
 def _energised(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
         yield from _fixture_energised(view)
+    elif not scope.locked:
+        yield emptied()
     yield from view.family.energised(view, scope)
 
 
@@ -195,14 +197,24 @@ def _fixture_changed(view: OperationView) -> Iterator[Draft]:
     )
 
 
-def emptied(*, locked_next: bool) -> Draft:
-    """Return the step that empties a fixture, before any lock-out: a clamp without air does not let go of a part."""
+def emptied() -> Draft:
+    """Return the step that leaves a fixture that stays empty."""
     return Draft(
-        f"Take any part of the last order out of the fixture{', then leave the cell' if locked_next else ''}.",
+        "Take any part of the last order out of the fixture.",
         see="Robots at home, drives off. Stops and clamps are clean.",
         topics=("hot",),
-        acts=(acts.ENTER, acts.UNLOAD, *((acts.LEAVE,) if locked_next else ())),
+        acts=(acts.ENTER, acts.UNLOAD),
         key="empty-fixture",
+    )
+
+
+def emptied_before_lock() -> Draft:
+    """Return the same where a lock-out comes next, which takes the air without which no clamp lets go of a part."""
+    step = emptied()
+    return replace(
+        step,
+        do="Take any part of the last order out of the fixture, then leave the cell.",
+        acts=(*step.acts, acts.LEAVE),
     )
 
 
