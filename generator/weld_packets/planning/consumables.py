@@ -180,7 +180,8 @@ def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> 
     times = times_until(supply.wear, parts, begun_by(supply, start))
     changes = changes_in(supply, start, times)
     if not supply.lesser:
-        yield _whole(_count("changes", supply.change), changes, run, (_LEFT,))
+        besides = (Remark(Weight.NOTE, supply.besides),) if supply.besides else ()
+        yield _whole(_count("changes", supply.change), changes, run, (_LEFT, *besides))
         return
     begun = Name("dressings_at_start", f"{supply.what}: {supply.lesser_noun}s before the prove-out", "d", kinds.NUMBER)
     yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
@@ -246,7 +247,8 @@ def _basis(supply: Supply, start: Start) -> str:
     number = plain(_text(supply.per_part, supply.unit, supply.kind))
     each = f"{number} {'welds' if supply.unit == '1' else supply.unit} a part"
     lasting = (f"{given.label} {as_written(given.value)} ({given.origin})" for given in supply.lasts)
-    return "; ".join((each, *lasting, *_proving(supply), _begun(supply, start)))
+    besides = (supply.besides,) if supply.besides else ()
+    return "; ".join((each, *lasting, *_proving(supply), _begun(supply, start), *besides))
 
 
 def _proving(supply: Supply) -> Iterator[str]:
