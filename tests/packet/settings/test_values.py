@@ -215,6 +215,13 @@ def test_the_other_unit_claims_no_digit_that_the_spread_does_not_leave(
     assert printed_value(figure, METRIC, "k1").amount.second == second
 
 
+def test_a_result_is_rounded_once_in_either_unit(make: Any) -> None:
+    """18.43 mm² are 0.02857 in²; the 18 mm² that are shown are 0.0279 in²."""
+    figure = replace(make.figure("weld_area", "18", "mm²", kinds.AREA), value=quantity(18.43, "mm²"))
+    for showing, shown in ((METRIC, "18 mm² (0.029 in²)"), (CUSTOMARY, "0.029 in² (18 mm²)")):
+        assert printed_value(figure, showing, "k1").amount.text.replace("\N{NO-BREAK SPACE}", " ") == shown
+
+
 def test_nothing_used_is_a_plain_zero_in_both_units(make: Any) -> None:
     value = printed_value(make.figure("gas_used", "0", "l", kinds.VOLUME), CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.unit, value.amount.second) == ("0", "ft³", "0")

@@ -184,10 +184,10 @@ def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None, showing: Showi
 
 
 def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) -> Decimal | None:
-    """Return the number in the other unit: of what is set, its own digits; of what is known to a spread, the value."""
+    """Return the number in the other unit: of what is set, its own digits; of anything else, the value unrounded."""
     if not scale.other:
         return None
-    if figure.value is None or figure.spread is None:
+    if figure.value is None or figure.step is not None:
         number = converted(own, scale.own, scale.other)
     else:
         number = exact(figure.value, scale.other)

@@ -1,17 +1,18 @@
 """Wire feed and current of one weld agree with each other and with the wire."""
 
 from decimal import Decimal
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from weld_packets.calculation.countermeasures import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import AllowedRange, Countermeasure, Figure, Weight
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.wire.feed import warned_at_end
 from weld_packets.processes.arc.wire.wire_data import wire_data
-from weld_packets.units import kinds, magnitude, quantity
+from weld_packets.units import SystemOfUnits, kinds, magnitude, quantity
 
 SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
 """A chart row that prints a current of 140 to 160 A and no wire feed."""
@@ -79,6 +80,15 @@ def test_a_published_feed_is_compared_with_the_wire(bench: Any, feed: str, *, wa
     operation = {"wire feed": feed, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
     found = bench.warnings(computed(bench, operation, bench.LAW).figure("wire_feed_speed"))
     assert [text.startswith("published, but its current melts 5.3") for text in found] == ([True] if warned else [])
+
+
+def test_what_a_current_melts_is_said_in_the_units_that_an_order_shows_first(bench: Any) -> None:
+    operation = {"wire feed": "3.9 m/min", "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
+    feed = computed(bench, operation, bench.LAW).figure("wire_feed_speed")
+    (said,) = (remark.said for remark in feed.remarks if remark.weight is Weight.WARNING)
+    metric, customary = (sentence(said, first).replace("\N{NO-BREAK SPACE}", " ") for first in get_args(SystemOfUnits))
+    assert "its current melts 5.3 m/min by" in metric
+    assert "its current melts 210 in/min (5.3 m/min) by" in customary
 
 
 def test_a_published_feed_of_a_wire_without_data_says_that_it_was_not_compared(bench: Any) -> None:

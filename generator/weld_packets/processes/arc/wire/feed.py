@@ -10,12 +10,13 @@ from weld_packets.calculation.countermeasures import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import charted, rounded_inward, value_of
+from weld_packets.calculation.sentences import shown_value
 from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Weight
 from weld_packets.errors import refusal
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.wire.wire_data import WireData
-from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, plain, rounded, spelling, with_unit
+from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, rounded, spelling
 from weld_packets.units.digits import TENTH, WHOLE
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
@@ -92,9 +93,9 @@ def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
     if abs(ratio - 1) <= data.scatter:
         return None
     unit, scatter = spelling(feed), as_written(data.melting.scatter)
-    difference = with_unit(plain(rounded(exact(melted, unit), TENTH)), unit)
-    words = f"published, but its current melts {difference} by {data.words}: more than ± {scatter} apart"
-    return Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT)
+    difference = shown_value(rounded(exact(melted, unit), TENTH), unit, kinds.WIRE_FEED)
+    said = ("published, but its current melts ", difference, f" by {data.words}: more than ± {scatter} apart")
+    return Remark(Weight.WARNING, said, Source(data.melting.source), COMPARE_CURRENT)
 
 
 def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:
