@@ -14,6 +14,7 @@ from weld_packets.units.digits import (
     RESULT_DIGITS,
     TENTH,
     THOUSANDTH,
+    WHOLE,
     WORKING_DIGITS,
     exact,
     last_digit,
@@ -155,7 +156,9 @@ def stepped_scale(kind: Kind, unit: str, step: Decimal, mains_hz: int) -> Scale:
     other = other_unit(kind, unit, mains_hz)
     other_quantum = quantum_elsewhere(step, unit, other) if other else Decimal(1)
     if other.startswith("cycles@"):
-        other_quantum = max(other_quantum, Decimal("0.1"))
+        other_quantum = max(other_quantum, TENTH)
+    if unit.startswith("cycles@"):  # a whole number of cycles is exact, and controls count whole milliseconds
+        other_quantum = min(other_quantum, WHOLE)
     return Scale(unit, step, other, other_quantum, own_first=True)
 
 
@@ -270,8 +273,8 @@ def measured_amount(millimetres: float, last: Decimal, first: SystemOfUnits) -> 
 
 
 def plain_in(number: Decimal, unit: str) -> str:
-    """Return a number of a unit as text; cycles are whole where they can be."""
-    return plain(trimmed(number) if unit.startswith("cycles@") else number)
+    """Return a number of a unit as text; cycles and milliseconds are whole where they can be."""
+    return plain(trimmed(number) if unit == "ms" or unit.startswith("cycles@") else number)
 
 
 def _printed(number: Decimal, unit: str) -> tuple[str, str]:

@@ -52,6 +52,12 @@ def test_machine_that_dials_us_units_is_exact_in_them_for_metric_readers_too(mak
 def test_weld_time_in_cycles_is_followed_by_milliseconds_and_the_other_way_round(make: Any) -> None:
     cycles = printed_value(make.figure("weld_time", "12", "cycles@60Hz", kinds.TIME, step="1"), CUSTOMARY, "k1")
     assert cycles.amount.text == "12\N{NO-BREAK SPACE}cycles at 60 Hz (200\N{NO-BREAK SPACE}ms)"
+    odd = make.figure("weld_time", "10", "cycles@60Hz", kinds.TIME, low="9", high="11", step="1")
+    value = printed_value(odd, CUSTOMARY, "k1")  # 150, 166.67 and 183.33 ms, the step 16.67 ms
+    assert (value.window.second_low, value.amount.second, value.window.second_high) == ("150", "167", "183")
+    assert (value.step.value, value.step.second) == ("1", "16.7")
+    step = printed_value(make.figure("weld_time", "10", "cycles@50Hz", kinds.TIME, step="1"), METRIC, "k1").step
+    assert step.second == "20"
     ms = printed_value(make.figure("weld_time", "170", "ms", kinds.TIME, step="1"), METRIC, "k1")
     assert (ms.amount.value, ms.amount.second, ms.amount.second_unit) == ("170", "8.5", "cycles at 50 Hz")
 
