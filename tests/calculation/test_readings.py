@@ -7,6 +7,7 @@ import pytest
 from weld_packets.calculation.countermeasures import MEASURE_CAP
 from weld_packets.calculation.readings import charted, doubts, no_number, ordered, result, value_of
 from weld_packets.calculation.trace import AllowedRange, Lookup, Name, Remark, Weight
+from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.units import kinds, quantity
 
@@ -29,6 +30,18 @@ def test_a_chart_value_keeps_honest_digits_and_its_allowed_range_is_rounded_inwa
     )
     open_ended = charted(current, lookup, AllowedRange(None, None, "chart"), Decimal(1))
     assert open_ended.allowed_range == AllowedRange(None, None, "chart")
+
+
+@pytest.mark.parametrize(("low", "high", "shown"), [(10.02, 10.98, None), (10.02, 11.0, "11"), (10.0, 10.98, "10")])
+def test_a_range_without_a_number_that_the_display_shows_is_refused(low: float, high: float, shown: str | None) -> None:
+    current, middle = Name("welding_current", "Welding current", "I", kinds.CURRENT), quantity((low + high) / 2, "A")
+    lookup = Lookup("t", "1", "s", "current", quantity(2, "mm"), (), (), None, middle)
+    allowed_range = AllowedRange(quantity(low, "A"), quantity(high, "A"), "chart")
+    if shown:
+        assert str(charted(current, lookup, allowed_range, Decimal(1)).text) == shown
+        return
+    with pytest.raises(OutOfRangeError, match=r"in steps of 1.A shows lies inside 10\.02 to 10\.98.A \(chart\)"):
+        charted(current, lookup, allowed_range, Decimal(1))
 
 
 def test_a_stated_value_never_shows_an_exponent() -> None:

@@ -13,6 +13,7 @@ from math import hypot
 from types import MappingProxyType
 from typing import Any
 
+from weld_packets.calculation.dial import span_words
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import (
     AllowedRange,
@@ -28,6 +29,7 @@ from weld_packets.calculation.trace import (
     Weight,
     Words,
 )
+from weld_packets.errors import refusal
 from weld_packets.model.table import Table
 from weld_packets.model.trade import Reliability
 from weld_packets.units import (
@@ -38,6 +40,7 @@ from weld_packets.units import (
     known_to,
     last_digit,
     magnitude,
+    plain,
     quantity,
     rounded,
     scaled,
@@ -45,6 +48,7 @@ from weld_packets.units import (
     step_down,
     step_up,
     to_step,
+    with_unit,
 )
 from weld_packets.units.digits import HUNDREDTH, TENTH
 
@@ -137,10 +141,22 @@ def charted(name: Name, lookup: Lookup, allowed_range: AllowedRange, last: Decim
 
 
 def rounded_inward(allowed_range: AllowedRange, last: Decimal, unit: str) -> AllowedRange:
-    """Return an allowed range whose ends are whole numbers of ``last`` in ``unit`` and lie no further out."""
-    low = None if allowed_range.low is None else from_decimal(step_up(allowed_range.low, last, unit), unit)
-    high = None if allowed_range.high is None else from_decimal(step_down(allowed_range.high, last, unit), unit)
-    return AllowedRange(low, high, allowed_range.origin)
+    """Return an allowed range whose ends are whole numbers of ``last`` in ``unit`` and lie no further out.
+
+    Raises OutOfRangeError for a range so narrow that it holds no such number.
+    """
+    low = None if allowed_range.low is None else step_up(allowed_range.low, last, unit)
+    high = None if allowed_range.high is None else step_down(allowed_range.high, last, unit)
+    if low is not None and high is not None and low > high:
+        words = span_words(allowed_range, unit)
+        raise refusal(
+            f"no number that a display in steps of {with_unit(plain(last), unit)} shows lies inside {words} "
+            f"({allowed_range.origin})",
+            "use a chart with a wider range",
+            value=words,
+        )
+    ends = [None if end is None else from_decimal(end, unit) for end in (low, high)]
+    return AllowedRange(ends[0], ends[1], allowed_range.origin)
 
 
 def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:

@@ -99,8 +99,8 @@ def test_open_end_of_a_window_is_empty_text(make: Any) -> None:
 def test_second_number_never_leaves_the_second_window(make: Any) -> None:
     figure = make.figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.3", high="2.6", step="0.05")
     value = printed_value(figure, METRIC, "k1")
-    assert value.window.second_high == "585"  # 2.60 kN = 584.503 lbf
-    assert value.amount.second == "585"
+    assert value.window.second_high == "584.5"  # 2.60 kN = 584.503 lbf, so that 585 lbf would be outside
+    assert value.amount.second == "584.5"
 
 
 def test_window_of_a_figure_without_step_is_never_wider_than_the_true_one(make: Any) -> None:
@@ -163,7 +163,7 @@ def test_thickness_is_printed_as_written_and_converted_to_a_usual_digit(
 def test_a_value_at_the_end_of_its_window_is_converted_like_that_end(make: Any) -> None:
     figure = make.figure("travel_speed", "7.7", "mm/s", kinds.TRAVEL_SPEED, low="6.6", high="7.7", step="0.1")
     value = printed_value(figure, CUSTOMARY, "k1")
-    assert value.amount.second == value.window.second_high == "18.2"  # 7.7 mm/s = 18.19 in/min
+    assert value.amount.second == value.window.second_high == "18.18"  # 7.7 mm/s = 18.189 in/min
 
 
 def test_a_limit_keeps_the_digits_that_its_value_does_not_need(make: Any) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache, singledispatch
 from typing import Literal
@@ -114,11 +114,22 @@ def anchor(place: str, key: str) -> str:
 
 def _scale(figure: Figure, showing: Showing) -> Scale:
     if figure.step is not None:
-        return stepped_scale(figure.kind, figure.unit, figure.step, showing.mains)
+        return _fine_enough(figure, stepped_scale(figure.kind, figure.unit, figure.step, showing.mains))
     text = Decimal(0) if figure.text is None else figure.text
     if figure.spread is not None:
         return known_scale(figure.kind, figure.unit, Decimal(figure.spread), text, showing.first, showing.mains)
     return free_scale(figure.kind, figure.unit, text, showing.first, showing.mains)
+
+
+def _fine_enough(figure: Figure, scale: Scale) -> Scale:
+    """Return a scale that shows a setting at an end of its range inside it in the other unit too."""
+    allowed_range, text = figure.allowed_range, figure.text
+    if allowed_range is None or text is None or not scale.other:
+        return scale
+    own = _own_ends(figure, allowed_range, scale)
+    second = rounded(converted(text, scale.own, scale.other), scale.other_quantum)
+    outside = text in {own.low, own.high} and _true(allowed_range, scale).hold(second) != second
+    return replace(scale, other_quantum=scale.other_quantum / 10) if outside else scale
 
 
 @dataclass(frozen=True)
@@ -133,12 +144,17 @@ def _ends(figure: Figure, allowed_range: AllowedRange, scale: Scale) -> _BothEnd
     return _BothEnds(own, other and _at_the_value(figure, own, other, scale))
 
 
+def _true(allowed_range: AllowedRange, scale: Scale) -> Ends:
+    """Return the ends of a range in the other unit, rounded inward."""
+    return inward(allowed_range.low, allowed_range.high, scale.other, scale.other_quantum)
+
+
 def _other_ends(own: Ends, allowed_range: AllowedRange, scale: Scale) -> Ends:
     """Return the ends in the other unit as conversions of those shown beside them, so that both read as one range.
 
     The nearest number is taken where it is within the true range, else the next one inside.
     """
-    true = inward(allowed_range.low, allowed_range.high, scale.other, scale.other_quantum)
+    true = _true(allowed_range, scale)
     low, high = (
         None if end is None else rounded(converted(end, scale.own, scale.other), scale.other_quantum)
         for end in (own.low, own.high)
@@ -150,8 +166,12 @@ def _other_ends(own: Ends, allowed_range: AllowedRange, scale: Scale) -> Ends:
 
 
 def _at_the_value(figure: Figure, own: Ends, other: Ends, scale: Scale) -> Ends:
-    """Return the converted ends, an end that is the value itself with the same conversion as that value."""
-    if figure.text is None:
+    """Return the converted ends, an end that is the value itself with the same conversion as that value.
+
+    A setting is then shown at that end, which lies within the true range. The sizes of what is fitted are nominal: one
+    that is an end of its range is shown as any other.
+    """
+    if figure.text is None or (figure.step is not None and own.low != own.high):
         return other
     same = rounded(converted(figure.text, scale.own, scale.other), scale.other_quantum)
     return Ends(same if own.low == figure.text else other.low, same if own.high == figure.text else other.high)
