@@ -4,12 +4,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from weld_packets.calculation.places.millimetres import spot_point
 from weld_packets.calculation.results import OperationResult
 from weld_packets.model.order import Order
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.records import ArcOperation
-from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.spot.operation import spot_operation, spot_point
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
