@@ -5,7 +5,7 @@ import pytest
 from weld_packets.errors import SourceError
 from weld_packets.plant.orders import open_workspace
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 def test_the_shipped_tables_are_free_of_faults() -> None:

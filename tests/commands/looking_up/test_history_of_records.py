@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 MADE = "65cb70b"
 """The commit that last made the demo's records; see DEVELOPERS, The demo's records."""
 KEPT = ("instructions/*/released/*", "instructions/*/set-ups/*", "instructions/*/runs/*", "instructions/register.jsonl",

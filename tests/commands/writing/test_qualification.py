@@ -45,7 +45,7 @@ from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import quantity
 from weld_packets.wording.qualification import record_dates, record_end
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 ORDER = "lk-2063-coastal-column"
 DAY = date(2026, 12, 1)
 

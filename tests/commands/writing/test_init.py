@@ -17,7 +17,7 @@ from weld_packets.commands.writing.init import starter_files, write_plant
 from weld_packets.revisions.register.entries import RUNS, SET_UPS
 from weld_packets.sources.tables.tables import load_workspace
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 CHOICES = list(product(("metric", "US customary"), ("arc", "spot", "both"), ("50", "60")))
 ORDER = "instructions/sr-1-seed-tray-rack/order.yaml"
 

@@ -14,7 +14,7 @@ from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import load_workspace
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 def settings(order: str, operation: str, weld: str) -> WeldSettings:

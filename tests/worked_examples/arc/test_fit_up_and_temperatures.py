@@ -18,7 +18,7 @@ from weld_packets.processes.arc.size.upper_sizes import minimum_width
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import in_mm, magnitude, quantity
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 @pytest.fixture(scope="module")

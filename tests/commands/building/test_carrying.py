@@ -28,7 +28,7 @@ from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.reading.places import Places
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"
 DAY = "1798761600"
 """2027-01-01 as SOURCE_DATE_EPOCH: after every approval of a table."""

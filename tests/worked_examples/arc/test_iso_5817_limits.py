@@ -20,7 +20,7 @@ from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import in_mm, quantity
 
 NO, YES = "no", "yes"
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 class Row(NamedTuple):

@@ -16,7 +16,7 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
 from weld_packets.sources.folders import order_path
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"
 
 

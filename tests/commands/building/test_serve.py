@@ -21,8 +21,8 @@ from weld_packets.commands.building import serve
 from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.site.build.swap import UNFINISHED
 
-ROOT = Path(__file__).resolve().parents[2]
-WORKSHOP = Path(__file__).parent / "workshop"
+ROOT = Path(__file__).resolve().parents[3]
+WORKSHOP = Path(__file__).parents[1] / "workshop"
 WAIT = 60.0
 BANNER = 'class="live-wrong"'
 STRIP = "{id: strip, name: Strip, material: S235JR, thickness: 2 mm}"

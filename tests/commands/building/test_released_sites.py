@@ -24,8 +24,8 @@ from weld_packets.revisions.store.files import load_register
 from weld_packets.site.build.manifest import manifest_bytes
 from weld_packets.sources.folders import PREVIEWS
 
-ROOT = Path(__file__).parent.parent.parent
-WORKSHOP = Path(__file__).parent / "workshop"
+ROOT = Path(__file__).parents[3]
+WORKSHOP = Path(__file__).parents[1] / "workshop"
 ORDER = "wo-1"
 WHO = ("--author", "welding engineer", "--approver", "quality lead")
 

@@ -17,7 +17,7 @@ from weld_packets.plant.orders import Orders
 from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 FIRST, SECOND = "lk-2041-service-module", "lk-2055-outdoor-column"
 N1, N2 = 640, 420
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-DEMO = Path(__file__).resolve().parents[2] / "instructions"
+DEMO = Path(__file__).resolve().parents[3] / "instructions"
 ORDER, OTHER = "lk-2041-service-module", "lk-2055-outdoor-column"
 WHO = ("--author", "a", "--approver", "b", "--reason", "first issue")
 

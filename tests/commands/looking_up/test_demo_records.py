@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-ROOT = Path(__file__).parent.parent.parent
+ROOT = Path(__file__).parents[3]
 NOW = "1796032800"  # 2026-11-30, 10:00 UTC
 FIRST, SECOND, THIRD = "lk-2041-service-module", "lk-2055-outdoor-column", "lk-2063-coastal-column"
 

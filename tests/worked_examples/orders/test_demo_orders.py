@@ -13,7 +13,7 @@ from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 
 
 @pytest.fixture(scope="module")
