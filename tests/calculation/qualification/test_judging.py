@@ -460,6 +460,16 @@ def test_plates_are_not_compared_by_a_diameter_and_what_states_no_product_is() -
     assert compared(of, {}, ()) == ("product", "outside diameter")
 
 
+def test_materials_are_compared_by_name_where_one_of_the_lines_names_them_and_by_group_where_none_does() -> None:
+    welded, tested = Terms(("S355J2", "S355J2")), Terms(("S235JR", "S235JR"))
+    of = case("material", welded)
+    of = Case(of.welds, of.weld_type, {**of.has, "material group": Terms(("1.2", "1.2"))})
+    named, other = line("material", "as tested"), line("thickness", "as tested")
+    assert compared(of, {"material": tested}, (named, other)) == ("material",)
+    assert compared(of, {"material": tested}, (other,)) == ("material group",)
+    assert compared(of, {"material": welded}, (other,)) == ("material",)
+
+
 def test_a_record_states_the_diameters_of_its_tubes_alone() -> None:
     plate = {"material": "S355J2", "thickness": "8 mm", "product": "plate"}
     tube = {**plate, "product": "tube", "outside diameter": "60 mm"}
