@@ -300,7 +300,8 @@ def test_unfit_folders_among_the_orders_are_reported_together(
     for name in ("Wo-3", "empty"):
         (folder.parent / name).mkdir()
     message = refused(lambda: order_names(workspace.root))
-    assert "'Wo-3'" in message
+    assert "instructions/Wo-3:" in message
+    assert "rename it: lower-case letters, digits and inner hyphens" in message
     assert "instructions/empty:" in message
 
 

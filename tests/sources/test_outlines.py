@@ -12,7 +12,7 @@ import pytest
 from weld_packets.sources.drawings.outlines import FLATNESS, Ring, read_outlines
 
 Refused = Callable[[Callable[[], object]], str]
-Draw = Callable[[Callable[[Any], object]], Path]
+Draw = Callable[..., Path]
 
 
 @pytest.fixture
@@ -167,6 +167,23 @@ def test_a_drawing_without_a_unit_takes_that_of_the_order(draw: Callable[..., Pa
     path = draw(rectangle, 0)
     assert read_outlines(path, "a.dxf", unit="cm")[0][2] == pytest.approx((1000, 500))
     assert "the drawing does not say its unit" in refused(lambda: read_outlines(path, "a.dxf"))
+
+
+def test_where_an_outline_is_open_is_said_in_the_unit_of_the_drawing(draw: Draw, refused: Refused) -> None:
+    path = draw(lambda space: space.add_line((0.5, 0), (6, 0)), 1)
+    assert "x 0.500 in, y 0.000 in" in refused(lambda: read_outlines(path, "a.dxf"))
+
+
+def test_an_open_outline_leads_to_the_layers_that_were_read_together(draw: Draw, refused: Refused) -> None:
+    def beside(space: Any) -> None:
+        space.add_circle((0, 0), 5, dxfattribs={"layer": "Hole"})
+        space.add_line((0, 0), (1, 1), dxfattribs={"layer": "Bend"})
+
+    path, one = draw(beside), "close the outline in the drawing so that each end meets exactly one other"
+    remedy = f"{one}, or name the layer of the outline with 'layer:'; what was read is on the layers Bend, Hole"
+    assert remedy in refused(lambda: read_outlines(path, "a.dxf"))
+    # nothing else was read where a layer is named
+    assert "layer:" not in refused(lambda: read_outlines(path, "a.dxf", layer="Bend"))
 
 
 @pytest.mark.parametrize(

@@ -260,7 +260,7 @@ def test_an_order_cannot_take_the_place_of_the_keys(copied: Path) -> None:
     shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "keys")
     result = packets(copied, "2026-10-25", "build")
     assert result.status == 1
-    assert "this cannot be the name of an order" in result.errors
+    assert "the name of this folder cannot be that of an order" in result.errors
 
 
 def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_path: Path) -> None:

@@ -47,15 +47,21 @@ Point = tuple[float, float]
 Ring = tuple[Point, ...]
 _MINIMUM_CORNERS = 3
 _REMEDY = "close the outline in the drawing so that each end meets exactly one other"
+_LAYER_REMEDY = f"{_REMEDY}, or name the layer of the outline with 'layer:'; what was read is on the layers "
 
 
 @dataclass(frozen=True)
 class _Drawing:
-    """An open drawing: its content, its name in messages, and the length of its unit in mm."""
+    """An open drawing: its content, its name in messages, its unit and the length of that in mm."""
 
     document: Any
     file: str
+    unit: str
     size: float
+
+    def place(self, x: float, y: float) -> str:
+        """Return a place, given in mm, in the unit of the drawing, as who drew it reads it."""
+        return f"x {x / self.size:.3f} {self.unit}, y {y / self.size:.3f} {self.unit}"
 
     def refusal(self, message: str, remedy: str, value: str = "") -> SourceError:
         return refused(self.file, message, remedy, value=value)
@@ -73,13 +79,20 @@ def read_outlines(path: Path, file: str, layer: str | None = None, unit: str | N
     rings: list[Ring] = []
     loose: list[Ring] = []
     count = 0
-    for entity in _selected(drawing, layer):
+    selected = _selected(drawing, layer)
+    for entity in selected:
         points, closed = _flattened(entity, drawing)
         (rings if closed else loose).append(points)
         count += len(points)
         if count > POINT_LIMIT:
             raise drawing.refusal(f"the outlines have more than {POINT_LIMIT:,} points", "draw a simpler outline")
-    return (*rings, *join(loose, file, JOIN_TOLERANCE))
+    return (*rings, *_joined(loose, drawing, _open_remedy(selected, layer)))
+
+
+def _open_remedy(selected: Sequence[Any], layer: str | None) -> str:
+    """Return what to do about an open outline: what is drawn beside it may be on another layer."""
+    layers = sorted({entity.dxf.layer for entity in selected if entity.is_supported_dxf_attrib("layer")})
+    return f"{_LAYER_REMEDY}{', '.join(layers)}" if layer is None and len(layers) > 1 else _REMEDY
 
 
 def _open(data: bytes, file: str, unit: str | None) -> _Drawing:
@@ -89,7 +102,7 @@ def _open(data: bytes, file: str, unit: str | None) -> _Drawing:
         if data.startswith(sign):
             raise refused(file, f"is a {name} file, not a DXF drawing", "export the outline as text (ASCII) DXF")
     document = _parsed(data, file)
-    return _Drawing(document, file, _unit_size(document, file, unit))
+    return _Drawing(document, file, *_unit_of(document, file, unit))
 
 
 def _parsed(data: bytes, file: str) -> Any:
@@ -116,7 +129,7 @@ def _text(data: bytes) -> str:
         return data.decode(encoding, errors="surrogateescape").replace("\r\n", "\n")
 
 
-def _unit_size(document: Any, file: str, unit: str | None) -> float:
+def _unit_of(document: Any, file: str, unit: str | None) -> tuple[str, float]:
     code = document.header.get("$INSUNITS", 0)
     if unit is not None and unit not in _SIZES:
         raise refused(file, f"{unit!r} is not a unit of a drawing", f"write one of {', '.join(_SIZES)}", value=unit)
@@ -128,7 +141,7 @@ def _unit_size(document: Any, file: str, unit: str | None) -> float:
         raise refused(file, f"the drawing's unit ($INSUNITS {code}) is not one of mm, cm, m, in, ft", "draw it in mm")
     if unit not in (None, name):
         raise refused(file, f"the drawing is in {name} and the order says {unit}", "correct the one that is wrong")
-    return size
+    return name, size
 
 
 def _selected(drawing: _Drawing, layer: str | None) -> list[Any]:
@@ -201,21 +214,21 @@ def _name(entity: Any) -> str:
 # ---------------------------------------------------------------- chains of lines
 
 
-def join(pieces: Sequence[Ring], file: str, tolerance: float) -> tuple[Ring, ...]:
+def _joined(pieces: Sequence[Ring], drawing: _Drawing, remedy: str) -> tuple[Ring, ...]:
     """Return the closed rings that ``pieces`` form, each without repeating its first point.
 
-    Ends within ``tolerance`` of each other are one. Raises SourceError for every end that meets no other end or
-    several, and for rings without area.
+    Ends that are close to each other are one. Raises SourceError for every end that meets no other end or several,
+    and for rings without area.
     """
     edges = [make_edge(piece[0], piece[-1], payload=piece) for piece in pieces if len(set(piece)) > 1]
     if not edges:
         return ()
-    deposit = Deposit(edges, gap_tol=tolerance)
-    _refuse_open(deposit, file)
-    return tuple(_rings(deposit, file))
+    deposit = Deposit(edges, gap_tol=JOIN_TOLERANCE)
+    _refuse_open(deposit, drawing, remedy)
+    return tuple(_rings(deposit, drawing.file))
 
 
-def _refuse_open(deposit: Deposit, file: str) -> None:
+def _refuse_open(deposit: Deposit, drawing: _Drawing, remedy: str) -> None:
     problems: list[Problem] = []
     looked_at: set[tuple[int, bool]] = set()
     """Edges, each with whether it is its end: where a thousand meet, the place is looked at once."""
@@ -227,8 +240,8 @@ def _refuse_open(deposit: Deposit, file: str) -> None:
             looked_at |= {(each.id, end.distance(each.start) > end.distance(each.end)) for each in met}
             if len(met) != 2:  # noqa: PLR2004 - an outline goes in and out of each corner
                 fault = "is open" if len(met) == 1 else f"branches ({len(met)} ends meet)"
-                place = f"x {end.x:.3f} mm, y {end.y:.3f} mm"
-                problems.append(Problem(file, 0, "", place, f"the outline {fault} here", _REMEDY))
+                message = f"the outline {fault} here"
+                problems.append(Problem(drawing.file, 0, "", drawing.place(end.x, end.y), message, remedy))
     if problems:
         raise SourceError(capped(problems))
 

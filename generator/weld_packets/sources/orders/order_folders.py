@@ -13,10 +13,10 @@ from weld_packets.sources.reading.files import reserved
 _KEPT = frozenset({"keys", "register"})
 """The folders of the plant's public keys and of its register; they are no orders, and no order may be called so."""
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
-_NAME_REMEDY = (
-    "write the name of its folder in instructions/, not its number: lower-case letters, digits and inner hyphens, "
-    "at most 64; not keys or register, nor what Windows keeps, as con"
+_NAMED = (
+    "lower-case letters, digits and inner hyphens, at most 64; not keys or register, nor what Windows keeps, as con"
 )
+_NAME_REMEDY = f"write the name of its folder in instructions/, not its number: {_NAMED}"
 
 
 def order_names(root: Path) -> tuple[str, ...]:
@@ -33,7 +33,9 @@ def order_names(root: Path) -> tuple[str, ...]:
         names = sorted(entry.name for entry in entries if _may_be_order(folder, entry.name) and entry.is_dir())
     for name in names:
         with gathering.step():
-            check_name(name)
+            if not is_safe(name):
+                message, remedy = "the name of this folder cannot be that of an order", f"rename it: {_NAMED}"
+                raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, remedy)])
             if not os.path.exists(f"{folder}/{name}/{ORDER_FILE}"):  # noqa: PTH110 - ten thousand times
                 message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
                 raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, remedy)])

@@ -280,6 +280,16 @@ def test_a_drawing_in_the_wrong_unit_is_one_problem_for_all_its_seams(place: Any
     assert found[0][1].endswith("all of its 3 welds lie on it")
 
 
+def test_one_seam_off_the_edges_of_a_drawing_leads_to_its_unit_too(place: Any) -> None:
+    small = place.outline("XY", 0, (0, 0), (4, 0), (4, 2.4), (0, 2.4), file="plate.dxf")
+    parts = [place.part("web", "3 mm", place.WEB), place.part("plate", "4 mm", small)]
+    seam = place.seam("S1", (10, 15, 4), (90, 15, 4))
+    (drawn,) = place.problems(place.operation(seam, components=parts))
+    assert drawn.remedy.endswith("or draw the edge that is missing, or correct the unit of plate.dxf")
+    (written,) = place.problems(place.operation(seam))
+    assert written.remedy.endswith("or draw the edge that is missing")
+
+
 # ---------------------------------------------------------------- what is not compared
 
 

@@ -184,9 +184,11 @@ def _off_edge(each: Seen, limits: Limits) -> OutOfRangeError:
     else:
         start = f"seam {each.seam.id} lies on no edge of {names}"
         message = f"{start}: at {where} it is {_distance_in(found.off, unit)} off"
+    drawn = dict.fromkeys(outline.file for body in each.bodies for outline in body.component.outlines if outline.file)
+    units = f", or correct the unit of {' and '.join(drawn)}" if drawn else ""
     return refusal(
         message,
-        "correct the path, name the components that the seam joins, or draw the edge that is missing",
+        f"correct the path, name the components that the seam joins, or draw the edge that is missing{units}",
         key=f"seams[{each.index}].path",
         value=each.seam.id,
     )
