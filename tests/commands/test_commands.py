@@ -165,7 +165,11 @@ def test_check_shows_which_table_bars_the_release(workshop: Path, run: Callable[
     machines.write_text(machines.read_text("utf-8").replace(f"{approved}\n", ""), "utf-8")
     answer = run("check")
     assert answer.status == 0
-    assert re.search(r"wo-1: cannot be released yet: table machines, revision [A-Z], is not approved", answer.out)
+    assert re.search(
+        r"wo-1: cannot be released yet: table machines, revision [A-Z], is not approved; "
+        r"have it approved: packets approve machines\n",
+        answer.out,
+    )
 
 
 def test_a_folder_that_is_not_a_plants_is_reported(tmp_path: Path, run: Callable[..., Any]) -> None:

@@ -41,10 +41,15 @@ FILL_IN = (
     "Organisation chart of your plant, with its number and date",
     "Invented examples that came with the program; write the rating plates and the survey of your cells here",
     "An invented example; write the rating plate of the torch here",
+    "an example for path repeatability and spatter, to be measured",
+    "an example, to be measured at the torch with its cable",
+    "an example, to be measured at the jaws of the gun",
+    "an example clear of fixture and clamps, to be taught and read back",
 )
 """What a new plant's tables say in place of what only the plant knows: whom to call, and what its machines can do.
 
-Whoever writes a rating plate in place of an invented source has read it.
+Whoever writes a rating plate, or how a distance was measured, in place of an invented source has read or measured it:
+from radii, margins and waiting places follows how two robots keep clear of each other.
 """
 
 

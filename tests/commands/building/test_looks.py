@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.commands.shared.sites.all_orders import plant_name
 
 MARK = "<svg xmlns='http://www.w3.org/2000/svg'/>"
 
@@ -28,7 +29,15 @@ def test_a_plant_that_sets_nothing_gets_the_programs_looks(workshop: Path, run: 
     page = first_page(workshop, run)
     assert 'href="assets/mark.svg"' in page
     assert (workshop / "site" / "wo-1" / "assets" / "site.css").is_file()
-    assert 'class="plant"' not in (workshop / "site" / "index.html").read_text("utf-8")
+    listed = (workshop / "site" / "index.html").read_text("utf-8")
+    named = re.search(r"(?m)^name: (.+?) *(?:#.*)?$", (workshop / "tables" / "plant.yaml").read_text("utf-8"))
+    assert named is not None
+    assert f'<p class="plant">{named[1]}</p>' in listed
+
+
+def test_a_list_has_no_name_over_it_where_the_table_of_the_plant_cannot_be_read(tmp_path: Path) -> None:
+    put(tmp_path, "tables/plant.yaml", "table: plant\nkind: plant\nname: [\n")
+    assert plant_name(tmp_path) == ""
 
 
 def test_name_marks_and_styles_of_a_plant_are_shown(workshop: Path, run: Callable[..., Any]) -> None:

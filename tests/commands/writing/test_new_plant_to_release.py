@@ -253,6 +253,7 @@ def _fill_in(plant: Path) -> None:
 def _name(plant: Path) -> None:
     machines = plant / "tables" / "machines.yaml"
     read = machines.read_text("utf-8").replace("An invented example; write the rating plate of the torch here", "plate")
+    read = re.sub(r"(?m)^( +(?:margin|keep out|waiting place) source:) an example.*", r"\1 survey of the cells", read)
     machines.write_text(re.sub(r"(?m)^source: Invented examples .*", "source: survey of the cells", read), "utf-8")
     table = plant / "tables" / "plant.yaml"
     text = table.read_text("utf-8").replace("name: Your plant", "name: Bunk maker")
@@ -308,8 +309,17 @@ def test_a_new_maker_goes_from_init_to_a_verified_release_and_a_correction(tmp_p
     release = ("--author", AUTHOR, "--approver", APPROVER, "--effective", "2026-12-01")
     assert "are not approved" in run("release", "CF-7", *release, "--reason", "first issue").err
     open_values = run("approve", "--all", *BY)
-    assert (open_values.status, open_values.err.count("this was to be filled in by the plant")) == (1, 5)
-    for named in ("tables/plant.yaml", "tables/machines.yaml", "source = 'Invented examples", "torch.source = 'An inv"):
+    assert (open_values.status, open_values.err.count("this was to be filled in by the plant")) == (1, 15)
+    looked_at = run("approve", "--all").out
+    assert looked_at.count("\nto be filled in first: tables/") == 15
+    assert looked_at.endswith("\nonce it is right: packets approve --all --author NAME --by NAME --reason TEXT\n")
+    for named in (
+        "tables/plant.yaml",
+        "tables/machines.yaml",
+        "source = 'Invented examples",
+        "torch.source = 'An inv",
+        "keep out source",
+    ):
         assert named in open_values.err
     _name(plant)
     assert run("approve", "--all", *BY).status == 0

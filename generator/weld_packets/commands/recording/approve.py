@@ -48,10 +48,12 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
     workspace = open_workspace(root)
     register = load_register(root / INSTRUCTIONS)
     chosen = _chosen(workspace, register, tables)
+    open_values = not_filled_in(workspace, chosen)
     if not who["by"]:
         print_lines(_to_be_approved(workspace, register, chosen))
+        print_lines(_next(tables, open_values))
         return
-    if open_values := not_filled_in(workspace, chosen):
+    if open_values:
         raise SourceError(open_values)
     answering = Responsible(author=who["author"], reason=who["reason"], approver=who["by"])
     by = answering.from_today().signatures(workspace.approved.plant, people_of(workspace))
@@ -92,6 +94,12 @@ def _to_be_approved(workspace: Workspace, register: Register, chosen: Sequence[T
             yield "  is approved as it is"
         else:
             yield from (f"  {change}" for change in content_changes(before, content.content))
+
+
+def _next(tables: Sequence[str], open_values: Sequence[Problem]) -> Iterator[str]:
+    """Yield what the plant has to fill in before it approves these tables, and the command that records it."""
+    yield from (f"to be filled in first: {each.file}:{each.line}: {each.key}" for each in open_values)
+    yield f"once it is right: packets approve {' '.join(tables) or '--all'} --author NAME --by NAME --reason TEXT"
 
 
 def _held(content: Mapping[str, Any]) -> Iterator[str]:

@@ -210,7 +210,10 @@ def _check_one(job: _Job) -> _Checked:
         *warning_lines(packet),
         *(() if job.released or packet.head.due >= today.isoformat() else (_overdue(packet),)),
         *expired_lines(packet, today),
-        *(f"cannot be released yet: {problem.message}" for problem in _against_release(packet, today)),
+        *(
+            f"cannot be released yet: {problem.message}; {problem.remedy}"
+            for problem in _against_release(packet, today)
+        ),
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)
     return _Checked(job.slug, packet.head.number, digest, tuple(program_uses(packet)), printed)

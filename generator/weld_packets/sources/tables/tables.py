@@ -107,6 +107,11 @@ def kept_instruments(root: Path) -> tuple[Machines | None, Instruments | None]:
     return _one_at_most(found, Machines), _one_at_most(found, Instruments)
 
 
+def kept_plant(root: Path) -> Plant | None:
+    """Return the table of the plant likewise; None where its file writes its kind in another manner."""
+    return _one_at_most(_kept(root, "kind: plant"), Plant)
+
+
 def _kept(root: Path, *kinds: str) -> list[Table]:
     """Return the tables whose text names one of ``kinds``."""
     gathering = Gathering()

@@ -25,7 +25,7 @@ from weld_packets.site.pages.all_orders.instrument_page import (
 from weld_packets.site.pages.all_orders.register_pages import KeptRecord
 from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, SITES, order_path
 from weld_packets.sources.looks import load_looks
-from weld_packets.sources.tables.tables import kept_instruments, kept_records
+from weld_packets.sources.tables.tables import kept_instruments, kept_plant, kept_records
 from weld_packets.wording.qualification import record_dates, record_end, standard_words
 
 
@@ -39,7 +39,7 @@ def write_pages_over_all(
     """
     archive = archive or open_archive(root / INSTRUCTIONS)
     day = day_of(archive.register.entries, moment_now())
-    name, kept = load_looks(root).site_name or "", records_kept(root, day)
+    name, kept = load_looks(root).site_name or plant_name(root), records_kept(root, day)
     over_all = gathered(cards)
     found = clashing_programs(over_all.programs.uses(cards), over_all.numbers.__getitem__)
     clashes = [_placed(clash, cards[clash.order]["status"]) for clash in found]
@@ -57,6 +57,15 @@ def write_pages_over_all(
     )
     binding = (clash.problem for clash in clashes if clash.hinders)
     return (*repeated_numbers(over_all.numbers.items()), *binding)
+
+
+def plant_name(root: Path) -> str:
+    """Return the name of the plant as its table says it; empty where that cannot be read."""
+    try:
+        table = kept_plant(root)
+    except PacketError:
+        return ""
+    return "" if table is None else table.name
 
 
 def _placed(clash: ProgramClash, status: str) -> ProgramClash:
