@@ -303,3 +303,25 @@ def test_the_packet_is_laid_out_from_a_file_without_a_server(chromium: Any, site
     assert page.locator("[data-print]").is_visible()
     page.close()
     assert said == []
+
+
+def test_the_sheets_of_one_operation_are_printed_alone_and_numbered_as_in_the_packet(
+    chromium: Any, text_of_pdf: Callable[..., list[str]], site: Path, tmp_path: Path
+) -> None:
+    page = chromium.new_page()
+    page.goto(f"{site.as_uri()}/packet.html")
+    page.wait_for_selector(".whole.laid")
+    count = page.locator(".sheet").count()
+    page.select_option("[data-sheets] select", "operation-2")
+    own = page.locator(".sheet:visible")
+    numbers = own.locator(".sheet-page").all_inner_texts()
+    assert 0 < len(numbers) < count
+    assert all(text.startswith("Operation 2 of 2") for text in own.locator(".sheet-said").all_inner_texts())
+    assert numbers[-1] == f"Page {count} of {count}"
+    assert page.inner_text(".sheet-count") == f"{len(numbers)} sheets"
+    assert page.inner_text("[data-print]") == "Print these sheets"
+    page.pdf(path=tmp_path / "own.pdf", format="A4")
+    assert len(text_of_pdf(tmp_path / "own.pdf")) == len(numbers)
+    page.select_option("[data-sheets] select", "")
+    assert page.locator(".sheet:visible").count() == count
+    page.close()

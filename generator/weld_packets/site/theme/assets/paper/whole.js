@@ -192,6 +192,7 @@
   const show = (part, plan) => {
     for (const { used, put } of plan) {
       const sheet = make("sheet", whole)
+      sheet.dataset.of = part.dataset.part
       sheet.append(identity.cloneNode(true))
       sheet.querySelector(".sheet-said").textContent = part.dataset.said
       const code = document.querySelector(`[data-code="${part.dataset.part}"]`)
@@ -219,8 +220,26 @@
     parts.forEach((part, at) => show(part, plans[at]))
     const pages = whole.querySelectorAll(".sheet-page")
     pages.forEach((page, at) => { page.textContent = `Page ${at + 1} of ${pages.length}` })
-    document.querySelector(".sheet-count").textContent = `${pages.length} sheets`
+    offer(parts)
     whole.classList.add("laid")
+  }
+
+  // A cell needs the sheets of its own operation: what is chosen is shown and printed, numbered as in the whole packet.
+  const offer = (parts) => {
+    const label = document.querySelector("[data-sheets]")
+    const choice = label.querySelector("select")
+    const sheets = [...whole.querySelectorAll(".sheet")]
+    choice.append(...parts.map((part) => new Option(part.dataset.offered ?? part.dataset.said, part.dataset.part)))
+    const choose = () => {
+      for (const sheet of sheets) sheet.hidden = Boolean(choice.value) && sheet.dataset.of !== choice.value
+      const shown = sheets.filter((sheet) => !sheet.hidden)
+      for (const sheet of sheets) sheet.classList.toggle("sheet-last", sheet === shown[shown.length - 1])
+      document.querySelector(".sheet-count").textContent = `${shown.length} sheets`
+      document.querySelector("[data-print]").textContent = choice.value ? "Print these sheets" : "Print all sheets"
+    }
+    choice.addEventListener("change", choose)
+    label.hidden = false
+    choose()
   }
 
   if (document.readyState === "complete") lay()
