@@ -28,9 +28,9 @@ def test_a_revision_is_called_by_its_letter_or_by_its_status() -> None:
 
 
 def test_the_head_of_a_page_leaves_out_what_is_not_known() -> None:
-    assert document_words("C", "2026-12-01", "lead") == "superseded by C, from 2026-12-01, approved by lead"
-    assert document_words("", "", "lead") == "approved by lead"
-    assert document_words("", "", "") == ""
+    assert document_words("C", "2026-12-01", "lead") == ("superseded by C", "from 2026-12-01", "approved by lead")
+    assert document_words("", "", "lead") == ("approved by lead",)
+    assert document_words("", "", "") == ()
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.wording.english import as_sentences, capital, joined
+from weld_packets.wording.english import as_sentences, capital
 
 _NOT_FROM_HERE = "Do not work from this page"
 
@@ -17,16 +17,14 @@ def status_words(revision: str, status: str) -> str:
     return f"Rev {revision}, {status}" if revision else status
 
 
-def document_words(superseded_by: str, effective_from: str, approver: str) -> str:
-    """Return what the head of a page says of its revision beside the status; each part may be empty."""
-    return joined(
-        (
-            f"superseded by {superseded_by}" if superseded_by else "",
-            f"from {effective_from}" if effective_from else "",
-            f"approved by {approver}" if approver else "",
-        ),
-        ", ",
+def document_words(superseded_by: str, effective_from: str, approver: str) -> tuple[str, ...]:
+    """Return what the head of a page says of its revision beside the status, part by part."""
+    parts = (
+        f"superseded by {superseded_by}" if superseded_by else "",
+        f"from {effective_from}" if effective_from else "",
+        f"approved by {approver}" if approver else "",
     )
+    return tuple(part for part in parts if part)
 
 
 def superseded_notice(by: str) -> str:

@@ -450,7 +450,7 @@ def test_the_next_value_comes_by_itself_robot_by_robot(tablet: Cell) -> None:
     page.click(".rb-enter")
     assert page.inner_text(".rb-what") == "Wire feed speed"
     assert "C1A" in page.inner_text(".rb-head")
-    for key in ("3", ",", "4"):
+    for key in ("3", ".", "4"):
         page.click(f'[data-digit="{key}"]')
     page.click("[data-erase]")
     page.click('[data-digit="3"]')
@@ -973,6 +973,38 @@ def test_results_accepted_before_are_behind_a_tap_and_those_judged_now_stay_in_p
     tablet.open("index.html")
     page = tablet.open(f"operation-1-record.html#result-{coupons[judged[0]].key.replace('/', '%2F')}")
     assert rows[judged[0]].is_visible()
+
+
+def test_the_results_of_two_robots_are_beside_each_other_and_a_size_is_entered_beside_the_verdict(
+    tablet: Cell, form: SetUpForm
+) -> None:
+    page = tablet.open("operation-1-record.html")
+    tablet.name("J. Berg")
+
+    def boxes(what: str) -> list[dict[str, float]]:
+        return [found.bounding_box() for found in page.locator(what).all()]
+
+    rows = {one.key: boxes(f'[data-result="{one.key}"]')[0] for one in form.results}
+    measured = [one.key for one in form.results if one.unit and one.robot and one.stage == "coupon"]
+    assert measured
+    for of_a, of_b in zip(measured[::2], measured[1::2], strict=True):
+        assert rows[of_a]["y"] == rows[of_b]["y"]
+        assert rows[of_a]["x"] + rows[of_a]["width"] + 31 < rows[of_b]["x"]
+    sized = next(one for one in form.results if one.found_unit)
+    accepted, refused, entered = boxes(f'[data-result="{sized.key}"] .key')
+    assert accepted["y"] == refused["y"] == entered["y"]
+    assert accepted["x"] < refused["x"] - accepted["width"] - 31
+    assert refused["x"] < entered["x"] - refused["width"] - 31
+
+    # an entry does not move what is below it
+    place = "one => one.getBoundingClientRect().top + scrollY"
+    last = page.locator(f'[data-result="{form.results[-1].key}"]')
+    before = last.evaluate(place)
+    row = page.locator(f'[data-result="{measured[0]}"]')
+    row.locator("input").fill(next(one.minimum for one in form.results if one.key == measured[0]))
+    row.locator("button").click()
+    assert row.locator("[data-result-verdict]").inner_text().startswith("Accepted: ")
+    assert last.evaluate(place) == before
 
 
 def test_a_printed_record_shows_what_is_folded_and_who_accepted(tablet: Cell, order: Packet) -> None:

@@ -110,7 +110,7 @@ class Setter:
             elif not by_pad:
                 page.keyboard.type(shown.split()[1])
             else:
-                for digit in shown.split()[1].replace(".", ","):
+                for digit in shown.split()[1]:
                     page.locator(f'[data-digit="{digit}"]').tap()
             page.locator(".rb-enter").tap()  # judged
             page.locator(".rb-verdict[data-verdict]").wait_for()

@@ -183,15 +183,15 @@ def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None
 @pytest.mark.parametrize(
     ("control", "detail"),
     [
-        (Control(revision="A", status="superseded", superseded_by="B", digest="0"), "superseded by B"),
+        (Control(revision="A", status="superseded", superseded_by="B", digest="0"), ("superseded by B",)),
         (
             Control(revision="B", status="in force", effective_from="2026-11-20", approver="Lead", digest="0"),
-            "from 2026-11-20, approved by Lead",
+            ("from 2026-11-20", "approved by Lead"),
         ),
-        (Control(revision="", status="draft", digest="0"), ""),
+        (Control(revision="", status="draft", digest="0"), ()),
     ],
 )
-def test_the_stamp_shows_status_and_authority(packet: Packet, control: Control, detail: str) -> None:
+def test_the_stamp_shows_status_and_authority(packet: Packet, control: Control, detail: tuple[str, ...]) -> None:
     stamp = plan_draft_site(packet, control).stamp
     assert (stamp.revision, stamp.status, stamp.detail) == (control.revision, control.status, detail)
 
@@ -455,6 +455,23 @@ def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePl
     assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
     assert board.index('id="start-missing"') > board.index("</a>")
     assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")
+    # each operation says its state once: what is missing is listed at the start
+    assert "data-start-list" not in board
+    assert page(plan, "start.html").html.count("data-start-list") == 1
+
+
+def test_a_result_leads_with_what_is_judged_and_its_source_is_printed(
+    demo_packets: dict[str, Packet], control: Control
+) -> None:
+    found = page(plan_draft_site(demo_packets["lk-2041-service-module"], control), "operation-1-record.html").html
+    row = found[found.index('data-result="coupon/arc-macro/crack"') :]
+    said, printed = row[: row.index("data-result-verdict")].split('<small class="paper-only">')
+    assert "Crack or crater crack Macro section of a coupon" in words(said)
+    assert "Level C: not permitted" in words(said)
+    assert "5817" not in said
+    assert printed.startswith("(ISO 5817")
+    assert 'role="group" aria-label="Macro section of a coupon: crack or crater crack"' in found
+    assert words(found).count(" (from memory)") > 0
 
 
 def test_the_limits_of_imperfections_name_their_edition_and_what_another_one_changes(

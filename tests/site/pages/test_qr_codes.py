@@ -19,7 +19,7 @@ from weld_packets.site.pages.qr_codes import code_text, inline_code
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.site_plan import Stamp
 
-STAMP = Stamp("PL-2041", "B", "in force", "from 2026-10-12", "9f8b 1c2d 3e4f")
+STAMP = Stamp("PL-2041", "B", "in force", ("from 2026-10-12",), "9f8b 1c2d 3e4f")
 
 
 def test_without_an_address_the_code_holds_words_that_a_person_can_type() -> None:
@@ -27,7 +27,7 @@ def test_without_an_address_the_code_holds_words_that_a_person_can_type() -> Non
 
 
 def test_a_draft_says_so_in_place_of_a_revision() -> None:
-    draft = Stamp("PL-2041", "", "draft", "", "9f8b 1c2d 3e4f")
+    draft = Stamp("PL-2041", "", "draft", (), "9f8b 1c2d 3e4f")
     assert code_text(draft, "operation-1", "https://packets.example/x/") == (
         "ORDER PL-2041 DRAFT DIGEST 9F8B1C2D3E4F SHEET OPERATION-1"
     )
@@ -41,7 +41,7 @@ def test_with_an_address_the_code_opens_the_check_page() -> None:
 
 
 def test_an_order_s_own_signs_cannot_break_the_address() -> None:
-    parts = urlsplit(code_text(Stamp("A&b=#1", "B", "in force", "", "9f8b"), "operation-1", "https://p.example/x/"))
+    parts = urlsplit(code_text(Stamp("A&b=#1", "B", "in force", (), "9f8b"), "operation-1", "https://p.example/x/"))
     assert parse_qs(parts.fragment)["order"] == ["A&b=#1"]
 
 

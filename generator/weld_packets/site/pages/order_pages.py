@@ -39,7 +39,6 @@ from weld_packets.site.pages.revisions.review_page import (
     with_review,
 )
 from weld_packets.site.pages.shared_lists import (
-    result_lines,
     shared_changeover,
     shared_inspections,
     shared_procedures,
@@ -217,7 +216,6 @@ def _whole(view: RevisionView) -> PageFragment:
         packet=packet,
         control=view.control,
         operations=operations,
-        result_lines=result_lines,
         shared_starts=shared_starts(packet),
         shared_changeover=shared_changeover(packet),
         procedures=shared_procedures(packet.procedures),

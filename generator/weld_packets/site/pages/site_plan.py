@@ -43,7 +43,7 @@ class Stamp:
         revision: revision mark, empty while there is none.
         status: one of ``draft``, ``proposed``, ``in force``, ``superseded``, ``withdrawn``, ``not yet in force``, or
             ``no revision in force``.
-        detail: who approved, from when, or by what it is superseded; may be empty.
+        detail: by what it is superseded, from when it holds, who approved it; what is not known is left out.
         digest: short digest of the record, empty where there is none.
         supervisor: whom to call when page and cell disagree; empty in records that do not name one.
         known_to: the day up to which the page knows the records; empty for a draft.
@@ -54,7 +54,7 @@ class Stamp:
     order: str
     revision: str
     status: str
-    detail: str = ""
+    detail: tuple[str, ...] = ()
     digest: str = ""
     supervisor: str = ""
     known_to: str = ""
