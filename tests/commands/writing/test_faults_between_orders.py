@@ -2,6 +2,8 @@
 
 import shutil
 import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -17,16 +19,29 @@ from weld_packets.plant.shared_numbers import clashing_programs, repeated_number
 from weld_packets.sources.folders import order_path
 
 ROOT = Path(__file__).resolve().parents[3]
+DAY = "1796126400"
+"""2026-12-01, 12:00 UTC: the day of each test of a command."""
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"
+
+
+def of_two_orders(root: Path) -> Path:
+    """Return a workspace with two orders, of which neither is right."""
+    shutil.copytree(WORKSHOP, root, dirs_exist_ok=True)
+    shutil.copytree(ROOT / "tables", root / "tables")
+    shutil.copytree(root / "instructions" / "wo-1", root / "instructions" / "wo-2")
+    return root
 
 
 @pytest.fixture
 def workshop(tmp_path: Path) -> Path:
-    """A workspace with two orders, of which neither is right."""
-    shutil.copytree(WORKSHOP, tmp_path, dirs_exist_ok=True)
-    shutil.copytree(ROOT / "tables", tmp_path / "tables")
-    shutil.copytree(tmp_path / "instructions" / "wo-1", tmp_path / "instructions" / "wo-2")
-    return tmp_path
+    return of_two_orders(tmp_path)
+
+
+@contextmanager
+def on(day: str) -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SOURCE_DATE_EPOCH", day)
+        yield
 
 
 def follow(workshop: Path, order: str, previous: str) -> None:
@@ -142,15 +157,23 @@ def test_every_order_is_held_against_the_first_that_names_a_program() -> None:
     assert [(clash.order, clash.other) for clash in clashing_programs(orders, order_path)] == [("b", "a"), ("d", "a")]
 
 
+def numbered(workshop: Path) -> Path:
+    """Return two good orders."""
+    path = workshop / "instructions" / "wo-2" / "order.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("order: T-1", "order: T-2"), encoding="utf-8")
+    return workshop
+
+
 @pytest.fixture
 def moved(workshop: Path) -> Path:
     """Two good orders whose program P3 of C5A welds a spot at another place."""
-    path = workshop / "instructions" / "wo-2" / "order.yaml"
-    path.write_text(path.read_text(encoding="utf-8").replace("order: T-1", "order: T-2"), encoding="utf-8")
-    assert check(workshop, []).problems == ()
-    points = workshop / "instructions" / "wo-2" / "points.csv"
+    points = numbered(workshop) / "instructions" / "wo-2" / "points.csv"
     points.write_text(points.read_text(encoding="utf-8").replace("112,30,0", "112,31,0"), encoding="utf-8")
     return workshop
+
+
+def test_two_orders_whose_programs_weld_the_same_are_good(workshop: Path) -> None:
+    assert check(numbered(workshop), []).problems == ()
 
 
 OTHER_WELDS = "makes other welds on C5A with this program"
@@ -278,13 +301,29 @@ def couple(workshop: Path, order: str, number: str, programs: str) -> None:
     path.write_text(text.replace("[skin, rib]}", f"[skin, rib], weld schedule: {schedule}}}"), encoding="utf-8")
 
 
-@pytest.fixture
-def coupled(workshop: Path) -> Path:
+@pytest.fixture(scope="module")
+def coupled_plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Two orders whose coupon program T1 of C5A calls weld schedule 7 in one, which is released, and 8 in the other."""
-    couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
-    couple(workshop, "wo-2", "T-2", "{C5A: {8: T1}, C5B: {8: T3}}")
-    as_released(workshop, "wo-1")
-    return workshop
+    plant = of_two_orders(tmp_path_factory.mktemp("coupled"))
+    couple(plant, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
+    couple(plant, "wo-2", "T-2", "{C5A: {8: T1}, C5B: {8: T3}}")
+    with on(DAY):
+        as_released(plant, "wo-1")
+    return plant
+
+
+@pytest.fixture
+def coupled(coupled_plant: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(coupled_plant, tmp_path / "coupled"))
+
+
+@pytest.fixture(scope="module")
+def coupled_sites(coupled_plant: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same, with their sites."""
+    plant = Path(shutil.copytree(coupled_plant, tmp_path_factory.mktemp("built") / "coupled"))
+    with on(DAY):
+        assert len(build(plant, [], everything=False).between) == 1
+    return plant
 
 
 def test_check_shows_a_reused_coupon_program_with_its_line(coupled: Path) -> None:
@@ -359,8 +398,7 @@ def released_apart(workshop: Path) -> Path:
 
 
 def as_released(workshop: Path, order: str) -> None:
-    digest = check(workshop, [order]).orders[0].digest
-    release(workshop, order, Responsible("engineer", "first issue", "2026-12-01", "lead"), digest)
+    release(workshop, order, Responsible("engineer", "first issue", "2026-12-01", "lead"), "")
 
 
 def test_revisions_that_use_a_program_otherwise_are_named_by_each_build_and_on_pages(workshop: Path) -> None:
@@ -384,11 +422,14 @@ def test_revisions_that_use_a_program_otherwise_are_named_by_each_build_and_on_p
 @pytest.mark.parametrize(
     "note", [b"", b"{}", b"[]", b"\xff", b"[" * 50_000, b'{"register": "x", "between": 1}', b'{"between": [{"a": 1}]}']
 )
-def test_what_is_wrong_between_orders_is_found_anew_where_its_note_is_spoilt(coupled: Path, note: bytes) -> None:
-    found = build(coupled, [], everything=False).between
+def test_what_is_wrong_between_orders_is_found_anew_where_its_note_is_spoilt(
+    coupled_sites: Path, tmp_path: Path, note: bytes
+) -> None:
+    plant = Path(shutil.copytree(coupled_sites, tmp_path / "plant"))
+    found = build(plant, [], everything=False).between
     assert len(found) == 1
-    (coupled / "site" / ".lists").write_bytes(note)
-    again = build(coupled, [], everything=False)
+    (plant / "site" / ".lists").write_bytes(note)
+    again = build(plant, [], everything=False)
     assert (again.built, again.between) == ((), found)
 
 
