@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 import html
+import io
 import json
-import os
 import re
 import shutil
-import subprocess
-import sys
+from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.commands import main
 
 ROOT = Path(__file__).parents[3]
 NOW = "1796032800"  # 2026-11-30, 10:00 UTC
 FIRST, SECOND, THIRD = "lk-2041-service-module", "lk-2055-outdoor-column", "lk-2063-coastal-column"
 
 
-def packets(root: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", "import sys; from weld_packets.commands import main; sys.exit(main())"]
-    environment = os.environ | {"SOURCE_DATE_EPOCH": NOW}
-    whole = [*command, "--root", str(root), *words]
-    return subprocess.run(whole, capture_output=True, text=True, check=False, env=environment)
+def packets(root: Path, *words: str) -> tuple[int, str]:
+    """Return the status of a command and what it prints."""
+    said = io.StringIO()
+    with pytest.MonkeyPatch.context() as patch, redirect_stdout(said), redirect_stderr(said):
+        patch.setenv("SOURCE_DATE_EPOCH", NOW)
+        return main(["--root", str(root), *words]), said.getvalue()
 
 
 @pytest.fixture(scope="module")
@@ -33,8 +34,8 @@ def workspace(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in ("instructions", "tables", "site_overrides"):
         shutil.copytree(ROOT / name, target / name)
     shutil.copyfile(ROOT / "mkdocs.yml", target / "mkdocs.yml")
-    built = packets(target, "build")
-    assert built.returncode == 0, built.stdout + built.stderr
+    status, said = packets(target, "build")
+    assert status == 0, said
     return target
 
 
@@ -55,9 +56,9 @@ def in_force(data: Any, day: str) -> list[str]:
 
 
 def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
-    found = packets(workspace, "verify")
-    assert found.returncode == 0, found.stdout
-    assert "compared 20 records of 2 orders, 3 sites: nothing differs" in found.stdout
+    status, said = packets(workspace, "verify")
+    assert status == 0, said
+    assert "compared 20 records of 2 orders, 3 sites: nothing differs" in said
 
 
 def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path) -> None:
