@@ -6,8 +6,11 @@ from pathlib import Path
 
 import pytest
 from weld_packets.errors import refusal
+from weld_packets.model.table import Table
 from weld_packets.model.tables.charts import SpotSpacing
-from weld_packets.sources.tables.tables import Workspace, load_workspace
+from weld_packets.sources.reading.places import Document
+from weld_packets.sources.tables import tables
+from weld_packets.sources.tables.tables import Workspace, kept_instruments, kept_records, load_workspace
 from weld_packets.units import quantity
 
 Refused = Callable[[Callable[[], object]], str]
@@ -67,6 +70,29 @@ def test_rows_of_a_file_are_read_again_though_the_table_that_names_it_is_the_sam
     for overlap in (12, 13):
         rows.write_text(f"thickness (mm),pitch (in),overlap (mm)\n1.0,0.75,{overlap}\n", encoding="utf-8")
         assert chart(root).rows[0].overlap == quantity(overlap, "mm")
+
+
+def test_what_pages_take_of_the_tables_binds_those_of_their_kinds_alone_and_each_text_once(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    load_workspace(root)
+    bound: list[str] = []
+    bind = tables.bind
+
+    def counted(document: Document, record: type[Table]) -> Table:
+        bound.append(record.__name__)
+        return bind(document, record)
+
+    monkeypatch.setattr(tables, "bind", counted)
+    machines, instruments = kept_instruments(root)
+    assert (machines is not None, instruments is not None, len(kept_records(root)) > 3) == (True, True, True)
+    assert bound == []
+    for name in ("machines.yaml", "plant.yaml"):
+        path = root / "tables" / name
+        path.write_text(path.read_text("utf-8") + f"# of machines and instruments, seen by {root}\n", "utf-8")
+    (root / "tables" / "t_spacing.yaml").write_text("kind: spot spacing # of no machines\n", "utf-8")
+    assert kept_instruments(root) == (machines, instruments)
+    assert bound == ["Machines"]
 
 
 def test_a_cell_that_says_none_leaves_its_value_out(root: Path) -> None:

@@ -79,9 +79,8 @@ def load_workspace(root: Path) -> Workspace:
     for path in files:
         with gathering.step():
             text = read_text(path, f"{TABLES}/{path.name}")
-            document, out_of_use = _written(path.name, text)
-            named.append(named_file(document.tree))
-            table, bound = _read(document, out_of_use, path.parent) if named[-1] else _whole(path.name, text)
+            named.append(named_file(_written(path.name, text)[0].tree))
+            table, bound = _found(path, text)
             read.append((table, bound.places))
             contents[table.table] = {key: value for key, value in bound.tree.items() if key not in _LEFT_OUT}
     if len(named) == len(files):  # of a file that could not be read, nobody knows what it names
@@ -113,15 +112,14 @@ def kept_plant(root: Path) -> Plant | None:
 
 
 def _kept(root: Path, *kinds: str) -> list[Table]:
-    """Return the tables whose text names one of ``kinds``."""
+    """Return the tables of ``kinds``; only those whose text names one are read, and of a known text none anew."""
     gathering = Gathering()
     found: list[Table] = []
     for path in _table_files(root, gathering):
         with gathering.step():
             text = read_text(path, f"{TABLES}/{path.name}")
-            if any(kind in text for kind in kinds):
-                table, _ = read_table(*document_of(path), path.parent)
-                found.append(table)
+            if any(kind in text for kind in kinds) and _written(path.name, text)[0].tree.get("kind") in kinds:
+                found.append(_found(path, text)[0])
     gathering.finish()
     return found
 
@@ -151,6 +149,12 @@ def document_of(path: Path) -> tuple[Document, tuple[Problem, ...]]:
 def _written(name: str, text: str) -> tuple[Document, tuple[Problem, ...]]:
     document, out_of_use = renewed(read_yaml(text, f"{TABLES}/{name}"), TABLE_KEYS)
     return document, tuple(out_of_use)
+
+
+def _found(path: Path, text: str) -> tuple[Table, Document]:
+    """Return the table that is the ``text`` of a file, read anew where it names another file."""
+    document, out_of_use = _written(path.name, text)
+    return _read(document, out_of_use, path.parent) if named_file(document.tree) else _whole(path.name, text)
 
 
 @lru_cache(maxsize=_KEPT)
