@@ -16,6 +16,7 @@ from weld_packets.units.digits import (
     THOUSANDTH,
     WHOLE,
     WORKING_DIGITS,
+    Rounding,
     exact,
     last_digit,
     plain,
@@ -239,15 +240,17 @@ def stated_amount(value: Quantity, kind: Kind, first: SystemOfUnits, mains_hz: i
 
 def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     """Return the largest size that is allowed, never rounded up: to a hundredth of a mm, a thousandth of an inch."""
-    metric = trimmed(rounded(exact(value, "mm"), HUNDREDTH, ROUND_FLOOR))
-    small = rounded(exact(value, "in"), THOUSANDTH, ROUND_FLOOR)
-    return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
+    return _size_amount(value, first, ROUND_FLOOR)
 
 
 def minimum_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     """Return the smallest size that is allowed, never rounded down: to a hundredth of a mm, a thousandth of an inch."""
-    metric = trimmed(rounded(exact(value, "mm"), HUNDREDTH, ROUND_CEILING))
-    small = rounded(exact(value, "in"), THOUSANDTH, ROUND_CEILING)
+    return _size_amount(value, first, ROUND_CEILING)
+
+
+def _size_amount(value: Quantity, first: SystemOfUnits, rounding: Rounding) -> Amount:
+    metric = trimmed(rounded(exact(value, "mm"), HUNDREDTH, rounding))
+    small = rounded(exact(value, "in"), THOUSANDTH, rounding)
     return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
 
 

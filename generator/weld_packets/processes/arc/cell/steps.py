@@ -22,6 +22,12 @@ def wire_words(view: View) -> str:
     return f"{wire.id}, {view.length(wire.diameter)}"
 
 
+def distance_words(views: Iterable[View], figure: str, words: str) -> str:
+    """Return a distance of the torch, ``words`` before it; empty where some operations do not share one."""
+    found = {amount for view in views for amount in view.amounts(figure)}
+    return f"{words} {found.pop()}" if len(found) == 1 else ""
+
+
 def nozzles_cleaned(robots: str) -> Draft:
     """Return the cleaning of nozzles and diffusers, under lock."""
     return Draft(

@@ -106,8 +106,7 @@ def _cold_wire_threaded(robots: str) -> Iterator[Draft]:
 
 def distance_of(views: Iterable[View]) -> str:
     """Return the distance of the electrode of some operations; empty where they do not share one."""
-    found = {amount for view in views for amount in view.amounts("arc_length")}
-    return f"electrode to work {found.pop()}" if len(found) == 1 else ""
+    return common.distance_words(views, "arc_length", "electrode to work")
 
 
 def electrode_lists(views: Sequence[View], electrodes: dict[str, Electrode], kit: Kit) -> Iterator[Called]:

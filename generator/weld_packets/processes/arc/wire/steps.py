@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.processes.arc.cell.steps import (
     by_item,
+    distance_words,
     nozzles_cleaned,
     robots_of,
     rolls_fitted,
@@ -131,8 +132,7 @@ def tip_changed(view: View, robot: str) -> Iterator[Draft]:
 
 def distance_of(views: Iterable[View]) -> str:
     """Return contact tip to work distance of some operations; empty where they do not share one."""
-    found = {amount for view in views for amount in view.amounts("contact_distance")}
-    return f"contact tip to work distance {found.pop()}" if len(found) == 1 else ""
+    return distance_words(views, "contact_distance", "contact tip to work distance")
 
 
 def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
