@@ -183,8 +183,11 @@ class _Released:
         return [use for use in uses if (use.robot, use.program) in self.wanted]
 
     def is_over(self, slug: str) -> bool:
-        """Return whether an order was released, and no revision of it is in force or will be."""
-        entries = self._archive.register.of(slug)
+        """Return whether an order was released, and no revision of it is in force or will be.
+
+        Of an order of which two branches made a record that is not known.
+        """
+        entries = self._archive.register.by_order.get(slug, ())
         return bool(entries) and not days_ahead(periods(entries, slug), day_of(entries, moment_now()))
 
     @cached_property

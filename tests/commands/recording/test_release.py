@@ -171,19 +171,30 @@ def test_who_sets_a_withdrawal_aside_reads_that_its_revision_may_be_used_again(
     assert run("withdraw", "wo-1", "A", *WHO).status == 0
 
 
+def on_two_branches(workshop: Path, tmp_path: Path, *acts: Callable[[], Any]) -> None:
+    """Do each act from the same beginning, then put together what they added, as git merges it."""
+    instructions = workshop / "instructions"
+    shutil.copytree(instructions, tmp_path / "before")
+    for number, act in enumerate(acts):
+        shutil.rmtree(instructions)
+        shutil.copytree(tmp_path / "before", instructions)
+        assert act().status == 0
+        shutil.copytree(instructions, tmp_path / f"branch-{number}")
+    for number in reversed(range(len(acts))):
+        shutil.copytree(tmp_path / f"branch-{number}", instructions, dirs_exist_ok=True)
+
+
 def test_a_number_that_two_branches_opened_is_named_by_every_command_that_lists_it(
     workshop: Path, run: Callable[..., Any], tmp_path: Path
 ) -> None:
     run("release", "wo-1", *WHO)
-    register, other = workshop / "instructions" / "register", tmp_path / "other"
     opened = ("nonconformity", "record", "wo-1", "NC 7", "--revision", "A", *WHO[:6])
-    shutil.copytree(register, other)
-    run(*opened, "--parts", "part 1 to 4")
-    shutil.copytree(register, tmp_path / "one")
-    shutil.rmtree(register)
-    shutil.copytree(other, register)
-    run(*opened, "--parts", "part 1 to 12")
-    shutil.copytree(tmp_path / "one", register, dirs_exist_ok=True)  # as git merges
+    on_two_branches(
+        workshop,
+        tmp_path,
+        lambda: run(*opened, "--parts", "part 1 to 4"),
+        lambda: run(*opened, "--parts", "part 1 to 12"),
+    )
     both = re.compile(r"parts affected: parts 1 to (4|12)")
     for words in (("nonconformity", "list"), ("history", "wo-1")):
         printed = run(*words).out
@@ -198,3 +209,28 @@ def test_a_number_that_two_branches_opened_is_named_by_every_command_that_lists_
     assert run(*opened, "--parts", "part 1 to 12").status == 0
     assert run("verify").status == 0
     assert json.loads(run("nonconformity", "list", "--json").out)[0]["recorded_on_other_branches"] == []
+
+
+def test_an_order_released_on_two_branches_hides_nothing_of_the_others(
+    workshop: Path, run: Callable[..., Any], tmp_path: Path
+) -> None:
+    other = workshop / "instructions" / "wo-2"
+    shutil.copytree(workshop / "instructions" / "wo-1", other)
+    (other / "order.yaml").write_text((other / "order.yaml").read_text("utf-8").replace("T-1", "T-2"), "utf-8")
+    assert run("release", "wo-2", *WHO).status == 0
+    on_two_branches(
+        workshop,
+        tmp_path,
+        lambda: run("release", "wo-1", *WHO),
+        lambda: run("release", "wo-1", *WHO[:4], "--reason", "another", *WHO[6:]),
+    )
+    checked = run("check")
+    assert (checked.status, "wo-2: OK" in checked.out) == (1, True)
+    used = run("where-used", "spot-uncoated")
+    assert (used.status, used.out[:18], "wo-1" in used.out) == (1, "wo-2, revision A (", False)
+    for answer in (checked, used):
+        assert "wo-1/released:\n    two branches each made a record in one place: revision A" in answer.errors
+        assert "packets set-aside ORDER DIGEST" in answer.errors
+    shown = run("tables", "show", "spot-uncoated")
+    assert (shown.status, "used by wo-2, revision A" in shown.out) == (0, True)
+    assert run("release", "wo-2", *WHO).errors.count("nothing has changed since revision A") == 1

@@ -15,9 +15,10 @@ import click
 
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, refuse
 from weld_packets.revisions.queries.archive import Archive, uses_of
 from weld_packets.revisions.queries.where_used import TableReading
+from weld_packets.revisions.register.forks import fork_problem
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
@@ -31,12 +32,13 @@ from weld_packets.sources.reading.nearest import nearest
 @click.option("--revision", default="", help="Only this revision of the table.")
 @in_plant
 def command(root: Path, table: str, row: str, revision: str) -> None:
-    print_lines(where_used_lines(root, TableReading(table, revision, row)))
-
-
-def where_used_lines(root: Path, wanted: TableReading) -> list[str]:
-    """Return the released revisions that read what is wanted of a table, with the values that rest on it."""
     archive = open_archive(root / INSTRUCTIONS)
+    print_lines(where_used_lines(archive, TableReading(table, revision, row)))
+    refuse([fork_problem(order, made) for order, made in archive.register.forks.items()])
+
+
+def where_used_lines(archive: Archive, wanted: TableReading) -> list[str]:
+    """Return the released revisions that read what is wanted of a table, with the values that rest on it."""
     lines = []
     for use in uses_of(archive, wanted, day_of(archive.register.entries, moment_now())):
         lines.append(

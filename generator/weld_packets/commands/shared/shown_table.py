@@ -60,9 +60,12 @@ def shown_table(archive: Archive, known: KnownRevision, before: KnownRevision | 
 
 
 def _meant(archive: Archive, known: KnownRevision) -> Iterator[tuple[str, TableChange]]:
-    """Yield what the next revision of the table meant, for each order that used this one and later another."""
+    """Yield what the next revision of the table meant, for each order that used this one and later another.
+
+    An order of which two branches made a record is left out.
+    """
     for order in dict.fromkeys(entry.order for entry in known.releases):
-        releases = [entry for entry in archive.register.of(order) if entry.kind == "release"]
+        releases = [entry for entry in archive.register.by_order.get(order, ()) if entry.kind == "release"]
         for older, newer in pairwise(releases):
             if _uses(older, known) and not _uses(newer, known):
                 pair = ((each.revision, packet_of(archive, each)) for each in (older, newer))

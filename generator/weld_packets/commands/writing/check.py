@@ -45,6 +45,7 @@ from weld_packets.plant.shared_numbers import repeated_numbers
 from weld_packets.processes.family import families
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
+from weld_packets.revisions.register.forks import fork_problem
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.nonconformities import nonconformity_findings
 from weld_packets.revisions.status.proposals import waiting_proposals
@@ -158,7 +159,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         raise SourceError([*error.problems, *_of_orders(root, names)]) from None
     with TemporaryDirectory(prefix="packets-check-") as folder, kept_open(lambda: _drafts(root, Path(folder))):
         now, register = moment_now(), load_register(root / INSTRUCTIONS)
-        jobs = [_Job(root, slug, now, Path(folder), bool(register.of(slug))) for slug in names]
+        jobs = [_Job(root, slug, now, Path(folder), bool(register.every(slug))) for slug in names]
         results = for_each(jobs, _check_one, processes or processors())
         checked = list(Progress(len(names), sys.stderr).over(results))
     workspace = _workspace(root)
@@ -178,6 +179,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         *(problem for each in checked for problem in each.problems),
         *repeated_numbers((each.slug, each.number) for each in good),
         *changed_tables(workspace, register),
+        *(fork_problem(order, made) for order, made in register.forks.items() if order in names),
         *programs.problems,
     ]
     of_people = people_lines(workspace, register) if good else ()

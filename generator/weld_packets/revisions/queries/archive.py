@@ -112,8 +112,12 @@ def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[Regi
 
 
 def uses_of(archive: Archive, wanted: TableReading, day: date) -> tuple[TableUser, ...]:
-    """Return every released revision that read what is ``wanted``, with its status at the end of ``day``."""
-    found = (_use(archive, entry, wanted, day) for entry in archive.register.entries if _read(entry, wanted))
+    """Return every released revision that read what is ``wanted``, with its status at the end of ``day``.
+
+    An order of which two branches made a record is left out: its statuses are not known.
+    """
+    entries = (entry for entry in archive.register.entries if entry.order not in archive.register.forks)
+    found = (_use(archive, entry, wanted, day) for entry in entries if _read(entry, wanted))
     return tuple(use for use in found if use is not None)
 
 
