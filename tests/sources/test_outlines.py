@@ -200,6 +200,15 @@ def test_an_open_outline_leads_to_the_layers_that_were_read_together(draw: Draw,
         (lambda s: s.add_circle((0, 0), 2e5), "reaches farther than 100 m"),
         (lambda s: s.add_circle((0, 0), 1e9), "a CIRCLE has the radius 1e+09"),
         (lambda s: s.add_circle((0, 0), 0), "a CIRCLE has the radius 0"),
+        *[
+            (
+                lambda s, bulge=bulge: s.add_lwpolyline(
+                    [(0, 0, bulge), (9, 0, 0), (9, 9, 0)], format="xyb", close=True
+                ),
+                f"a polyline has the bulge {bulge:g}",
+            )
+            for bulge in (1e300, -1e300, 444445.0, float("inf"), float("nan"))
+        ],
         (lambda s: s.add_arc((0, 0), 5, 90, 90), "an ARC ends where it begins"),
         (lambda s: s.add_polyline3d([(0, 0, 0), (9, 0, 0), (9, 9, 3)], close=True), "does not lie in the plane z = 0"),
         (lambda s: s.add_polymesh((2, 2)), "a POLYLINE is a spline or a surface"),
@@ -214,6 +223,15 @@ def test_a_drawing_without_closed_flat_outlines_is_refused(
 ) -> None:
     path = draw(drawer)
     assert words in refused(lambda: read_outlines(path, "instructions/wo-1/a.dxf"))
+
+
+def test_a_bulge_of_the_largest_arc_reaches_too_far_and_a_flat_one_is_straight(draw: Draw, refused: Refused) -> None:
+    def largest(space: Any) -> None:
+        space.add_lwpolyline([(0, 0, 444444.0), (9, 0, 0), (9, 9, 0)], format="xyb", close=True)
+
+    assert "farther than 100 m" in refused(lambda: read_outlines(draw(largest), "a.dxf"))
+    flat = draw(lambda s: s.add_lwpolyline([(0, 0, 1e-9), (9, 0, 0), (9, 9, 0)], format="xyb", close=True))
+    assert len(read_outlines(flat, "a.dxf")) == 1
 
 
 def test_all_gaps_of_an_outline_are_reported(draw: Draw, refused: Refused) -> None:

@@ -78,9 +78,18 @@ def _along(corners: Sequence[tuple[Vec2, float]], flatness: float, *, closed: bo
     """Yield the points of a polyline from its corners, each with the bulge of the piece that follows it."""
     yield corners[0][0]
     for (start, bulge), (end, _) in pairwise([*corners, *corners[:closed]]):
+        _refuse_absurd(float(bulge), start.distance(end))
         if abs(bulge) * start.distance(end) / 2 > flatness:
             yield from _inside_bulge(start, end, bulge, flatness)
         yield end
+
+
+def _refuse_absurd(bulge: float, chord: float) -> None:
+    """Raise StrayError for an arc of more than half a circle that is larger than any; a flatter one is straight."""
+    if not math.isfinite(bulge) or (
+        abs(bulge) > 1 and not chord * (1 + bulge * bulge) / 4 < _MAXIMUM_RADIUS * abs(bulge)
+    ):
+        raise StrayError(f"a polyline has the bulge {bulge:g}")
 
 
 def _inside_bulge(start: Vec2, end: Vec2, bulge: float, flatness: float) -> Sequence[Vec2]:

@@ -112,7 +112,7 @@ def _file(name: str, path: KeyPath, places: Places, folder: Path) -> tuple[Path,
         raise SourceError(
             [places.problem(path, name, "there is no such file beside the table", "check the name, or add it")]
         )
-    return file, f"{folder.name}/{name}"
+    return file, (Path(folder.name) / name).as_posix()
 
 
 def named_file(tree: dict[str, Any]) -> str:
