@@ -12,6 +12,7 @@ BARE_OR_SECTION = Countermeasure(
 )
 MEASURE_THROAT = Countermeasure("Measure the throat on a macro section of the coupon.", "coupon")
 UPPER_EDGE = Countermeasure("Check on the coupon that the upper edge of the lap is not melted away.", "coupon")
+CORNER_EDGES = Countermeasure("Check on the coupon that neither edge of the corner is melted away.", "coupon")
 CURRENT = Countermeasure("Compare the current read for the coupon with its allowed range.", "coupon")
 LOWER_FEED = Countermeasure(
     "Compare the current read for the coupon with its allowed range. Above it, lower the wire feed inside its range.",

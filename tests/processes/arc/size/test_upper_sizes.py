@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.countermeasures import MEASURE_CAP, UPPER_EDGE
+from weld_packets.calculation.countermeasures import CORNER_EDGES, MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Imperfections
@@ -162,6 +162,23 @@ def test_a_lap_of_thin_sheet_is_not_made_larger_than_its_level_allows(bench: Any
     """Level B allows 1 mm + 15 % more than required: of 0.7 mm 1.81 mm, and the chart makes none below 2.05 mm."""
     with pytest.raises(OutOfRangeError, match="the chart does not make this size"):
         thin(bench, "lap fillet", "0.7 mm")
+
+
+@pytest.mark.parametrize(
+    ("thinner", "passed"),
+    [("3.7 mm", True), ("3.6 mm", True), ("3.5 mm", None), ("2.0 mm", None)],
+)
+def test_a_corner_whose_leg_may_run_over_the_thinner_edge_is_warned_of_and_never_refused(
+    bench: Any, thinner: str, *, passed: bool | None
+) -> None:
+    """The ranges of a throat of 2.2 mm reach 2.54 mm, a leg of 3.59 mm."""
+    sheets = bench.sheets("4 mm") | {"web": ("S235", thinner)}
+    operation = bench.operation(bench.seam("S1", joint="corner fillet", throat="2.2 mm"), components=sheets)
+    (settings,) = FAMILY.compute(operation, bench.approved()).settings
+    (edge,) = [verdict for verdict in settings.verdicts if verdict.key == "corner_edge"]
+    assert edge.passed is passed
+    assert plain(edge.text).endswith(f"before it runs over the edge of web, {thinner.replace('.0', '')}")
+    assert edge.countermeasure == (None if passed else CORNER_EDGES)
 
 
 def test_no_other_joint_is_made_larger_than_its_target(bench: Any) -> None:

@@ -1,7 +1,10 @@
-"""The upper side of a weld's size besides its throat: the edge of a lap, and excess weld metal of a butt (502).
+"""The upper side of a weld's size besides its throat: edges of laps and corners, excess weld metal of a butt (502).
 
 Each is a bound on the cross-section of all passes together, so that whoever chooses settings can keep below it, and a
 check of the cross-section as set and of the largest that the allowed ranges make.
+
+A T fillet ends at no edge, and no source that was read limits its size by the sheet: one of several passes on thin
+sheet can be made, and warns that each pass is to be proved on a section. EN 1993-1-8 and AWS D1.1 have smallest sizes.
 """
 
 from __future__ import annotations
@@ -11,7 +14,7 @@ from dataclasses import dataclass, replace
 from math import sqrt
 from typing import cast
 
-from weld_packets.calculation.countermeasures import MEASURE_CAP, UPPER_EDGE
+from weld_packets.calculation.countermeasures import CORNER_EDGES, MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
 from weld_packets.calculation.imperfections import level_limit, measures_of_butt
 from weld_packets.calculation.sentences import in_mm2, length, lengths, refused
@@ -33,6 +36,8 @@ from weld_packets.units.digits import TENTH
 
 EXCESS = "502"
 """ISO 6520-1 number of excess weld metal."""
+CORNER = "corner fillet"
+CORNER_EDGE = Source("outer corner, filled between the edges of both components", standing=Standing.GEOMETRY)
 CAP = Source("a cap is two thirds of its width times its height", standing=Standing.GEOMETRY)
 
 
@@ -124,6 +129,8 @@ def _sizes(group: SeamGroup, bound: Bound, area: Quantity, reinforcement: Quanti
 
 
 def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
+    if group.seam.joint == CORNER:
+        return _of_corner(group, reinforcement)
     if group.seam.joint != LAP:
         return None
     component, known = melted_edge(group)
@@ -135,6 +142,18 @@ def _of_edge(group: SeamGroup, reinforcement: Quantity) -> Bound | None:
     if not exceeds(LAP_THICK, in_mm(component.thickness)):
         note = f"{note}, unless the drawing has it built out"
     return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), only_warns=True, countermeasure=UPPER_EDGE, note=note)
+
+
+def _of_corner(group: SeamGroup, reinforcement: Quantity) -> Bound:
+    """Return the bound of an outer corner, whose legs are the edges of both components: flush with the thinner one.
+
+    A convex face reaches a larger throat there, so that this refuses nothing.
+    """
+    thin = min(group.components, key=lambda component: in_mm(component.thickness))
+    area = fillet_area(reinforcement=reinforcement, throat=throat_from_leg(leg=thin.thickness))
+    note = f"before it runs over the edge of {thin.name}, {as_written(thin.thickness)}"
+    source, act = str(CORNER_EDGE), CORNER_EDGES
+    return Bound("corner_edge", "leg", area, thin.thickness, source, only_warns=True, countermeasure=act, note=note)
 
 
 # ---------------------------------------------------------------- butts
