@@ -308,6 +308,11 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], Wa
         ARC, {**PLAIN, **CO2, "joint": "lap fillet", "thickness": "3.4 mm", "size": "throat: 2.4 mm"}, (),
         {acts.CURRENT, acts.UPPER_EDGE},
     ),
+    "a corner that may run over an edge": (
+        ARC, {**PLAIN, "joint": "corner fillet", "material": "X5CrNi18-10", "wire": "19-9-L-Si-1.0", "gas": "M12",
+              "size": "throat: 2.2 mm"}, (),
+        {acts.CURRENT, acts.CORNER_EDGES, acts.SECTION},
+    ),
     "a short seam": (ARC, {**PLAIN, "end": "115"}, (), {acts.gap_kept, acts.CURRENT, acts.ENDS}),
     "a thicker component beyond the plant's ratio": (
         ARC, {**PLAIN, "other": "5 mm"}, (("plant.yaml", "beyond: refuse", "beyond: warn"),),
