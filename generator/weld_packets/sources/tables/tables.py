@@ -108,17 +108,23 @@ def kept_instruments(root: Path) -> tuple[Machines | None, Instruments | None]:
 
 def kept_plant(root: Path) -> Plant | None:
     """Return the table of the plant likewise; None where its file writes its kind in another manner."""
-    return _one_at_most(_kept(root, "kind: plant"), Plant)
+    return _one_at_most(_kept(root, "plant", sought="kind: plant"), Plant)
 
 
-def _kept(root: Path, *kinds: str) -> list[Table]:
-    """Return the tables of ``kinds``; only those whose text names one are read, and of a known text none anew."""
+def _kept(root: Path, *kinds: str, sought: str = "") -> list[Table]:
+    """Return the tables of ``kinds``; of a known text none is read anew.
+
+    Only those are read whose text names one of them, or has ``sought`` for a kind that many texts name.
+    """
     gathering = Gathering()
     found: list[Table] = []
     for path in _table_files(root, gathering):
         with gathering.step():
             text = read_text(path, f"{TABLES}/{path.name}")
-            if any(kind in text for kind in kinds) and _written(path.name, text)[0].tree.get("kind") in kinds:
+            if (
+                any(each in text for each in ((sought,) if sought else kinds))
+                and _written(path.name, text)[0].tree.get("kind") in kinds
+            ):
                 found.append(_found(path, text)[0])
     gathering.finish()
     return found
