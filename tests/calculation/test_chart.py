@@ -279,3 +279,10 @@ def test_a_spacing_chart_needs_no_tolerance() -> None:
     table = SpotSpacing.model_validate(head | {"form": "points", "columns": {}, "rows": rows})
     assert chart_problems(table) == ()
     assert read(locate(table, mm(1)), "pitch")[0].result.m_as("mm") == 19
+
+
+def test_a_chart_carries_between_two_points_what_both_of_them_state() -> None:
+    chart = points(point("1 mm", squeeze="20 cycles@60Hz"), point("2 mm"), point("3 mm"))
+    assert carries(locate(chart, mm(1)), "squeeze")
+    assert not carries(locate(chart, mm(1.5)), "squeeze")
+    assert not carries(locate(chart, mm(2.5)), "squeeze")

@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 
 import pytest
@@ -66,8 +67,9 @@ def started(tmp_path: Path) -> Start:
 
 
 @pytest.fixture
-def run(workshop: Path, capsys: pytest.CaptureFixture[str]) -> Run:
-    """Runs ``packets`` with words on the workspace."""
+def run(workshop: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+    """Runs ``packets`` with words on the workspace; what it says on the way depends on the speed of the machine."""
+    monkeypatch.setattr("weld_packets.commands.shared.parallel._REPORT_EVERY_SECONDS", inf)
 
     def command(*words: str) -> Answer:
         try:
