@@ -13,8 +13,10 @@ from typing import Any
 import pytest
 from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.table_changes import SettingUnderChange, TableChange
+from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.filed import filed
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.status.table_contents import TableContent
@@ -97,8 +99,30 @@ def test_a_table_is_shown_whole_with_approval_document_and_difference(plant: Any
     assert "what one of the two held is not kept" in words(section(shown, "5"))
     oldest = words(section(shown, "4"))
     assert "pl-2041 Rev A, effective from 2026-10-05" in oldest
-    assert "Not kept: it was released before the register kept" in oldest
+    kept = (
+        "before the register kept what tables hold, which it does since 2026-10-06 08:00 UTC. The rows that were used"
+    )
+    assert f"Not kept: it was released {kept}" in oldest
     assert re.findall(r'id="revision-(\w+)"', shown) == ["6", "5", "4"]
+
+
+def test_what_is_not_there_as_it_was_kept_is_not_called_never_kept(plant: Any) -> None:
+    record_approval(plant.instructions, TableApproval("Works", (content("5", "13 cycles"),), by(6)))
+    for file in (plant.instructions / "register" / "tables").iterdir():
+        file.write_text("{}")
+    shown = words(section(page(plant), "5"))
+    assert "Missing or altered: what it held was kept under its digest" in shown
+    assert "Not kept" not in shown
+
+
+def test_nobody_is_said_to_have_checked_what_no_approval_says(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    (entry,) = plant.archive().register.entries
+    held = canonical(content("4", "13 cycles").content)
+    entry = entry.model_copy(update={"tables": (("spot-lc", "4"),), "contents": (sha256(held),)})
+    pages = table_pages(Register(filed=(filed(entry, ()),)), Users(), lambda *_: held)
+    shown = words(section(pages["table-spot-lc.html"], "4"))
+    assert "Transcribed by not stated Checked by not stated Table approved" in shown
 
 
 def test_it_says_whose_settings_a_change_touched(plant: Any) -> None:

@@ -11,7 +11,14 @@ from typing import Any
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.queries.table_history import KnownRevision, differences, held_by, known_revisions, stated_by
+from weld_packets.revisions.queries.table_history import (
+    KnownRevision,
+    differences,
+    held_by,
+    kept_since,
+    known_revisions,
+    stated_by,
+)
 from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import Register
@@ -19,13 +26,15 @@ from weld_packets.revisions.status.table_contents import ContentChange
 from weld_packets.sources.reading.nearest import nearest
 
 _NOT_KEPT = "not kept: it was released before the register kept what tables hold"
+_LOST = "missing or altered: packets verify names the file that was kept; restore it from a copy"
 
 
 @dataclass(frozen=True)
 class ShownTable:
     """One revision of a table, how it differs from another one (None where that is not known), and what that meant.
 
-    ``stated`` is what the first release that used it says of its approval; ``meant`` is by order.
+    ``stated`` is what the first release that used it says of its approval; ``meant`` is by order. ``kept_since`` is the
+    moment from which on contents are kept.
     """
 
     known: KnownRevision
@@ -34,6 +43,7 @@ class ShownTable:
     compared_with: str
     changes: Sequence[ContentChange] | None
     meant: Sequence[tuple[str, TableChange]]
+    kept_since: str
 
 
 def revisions_of(register: Register, table: str) -> tuple[KnownRevision, ...]:
@@ -56,6 +66,7 @@ def shown_table(archive: Archive, known: KnownRevision, before: KnownRevision | 
         before.revision if before else "",
         differences(old, content),
         tuple(_meant(archive, known)),
+        kept_since(archive.register),
     )
 
 
@@ -97,7 +108,12 @@ def table_lines(shown: ShownTable) -> Iterator[str]:
         yield f"  difference from revision {shown.compared_with}:"
         yield from _change_lines(shown)
     yield "  what it held:"
-    yield from _held(shown.content) if shown.content is not None else [f"    {_NOT_KEPT}"]
+    if shown.content is not None:
+        yield from _held(shown.content)
+    elif known.contents:
+        yield f"    {_LOST}"
+    else:
+        yield f"    {_NOT_KEPT}" + (f", which it does since {shown.kept_since}" if shown.kept_since else "")
 
 
 def _approval_lines(shown: ShownTable) -> Iterator[str]:
@@ -152,5 +168,6 @@ def table_data(shown: ShownTable) -> dict[str, Any]:
         "meant": [asdict(change) | {"order": order} for order, change in shown.meant],
         "compared_with": shown.compared_with,
         "changes": None if shown.changes is None else [asdict(change) for change in shown.changes],
+        "contents_kept_since": shown.kept_since,
         "content": shown.content,
     }

@@ -42,6 +42,16 @@ def known_revisions(register: Register) -> Mapping[str, tuple[KnownRevision, ...
     return {table: tuple(found[table].values()) for table in sorted(found)}
 
 
+def kept_since(register: Register) -> str:
+    """Return the moment from which on the register keeps what tables hold, empty where it keeps nothing yet."""
+    keeping = (
+        entry.at
+        for entry in register.listed
+        if isinstance(entry, ApprovalEntry) or (isinstance(entry, RegisterEntry) and entry.contents)
+    )
+    return next(keeping, "")
+
+
 def table_content(read: ReadFile, digest: str) -> Mapping[str, Any] | None:
     """Return what is kept under a digest, None where it is missing or altered."""
     try:

@@ -6,7 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from weld_packets.revisions.queries.table_history import KnownRevision, differences, held_by, known_revisions, stated_by
+from weld_packets.revisions.queries.table_history import (
+    KnownRevision,
+    differences,
+    held_by,
+    kept_since,
+    known_revisions,
+    stated_by,
+)
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.integrity import ReadFile
@@ -79,6 +86,7 @@ def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, s
             table=table,
             revisions=tuple(reversed(shown_revisions(revisions, read, users.meant))),
             built=users.built,
+            kept_since=kept_since(register),
             total=len(register.listed),
             register_state=register_state_text(register),
             register_digest=register.state.register_digest,
