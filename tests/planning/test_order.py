@@ -22,6 +22,7 @@ def test_cells_run_beside_each_other_and_the_slowest_ends_the_run(line: Any) -> 
     assert amount(plan, "run_duration") == pytest.approx(101 * operations[0])
     assert [figure.key for figure in plan.figures] == ["run_duration"]
     assert plan.figure("run_duration").unit == "h"
+    assert "its own component of every part in its own cell, and all cells run beside each other" in plan.model
 
 
 def test_operations_in_one_cell_follow_each_other(line: Any) -> None:
@@ -29,6 +30,8 @@ def test_operations_in_one_cell_follow_each_other(line: Any) -> None:
     of_one = amount(plan.operations[0], "operation_run")
     assert amount(plan, "run_duration") == pytest.approx(2 * of_one)
     assert "their sum counts" in plan.figure("run_duration").trace[0].origin
+    assert "those of one cell follow each other there, each with all its parts, and all cells run" in plan.model
+    assert "own cell" not in plan.model
 
 
 def test_an_order_of_one_part_takes_one_pass_and_changes_nothing(line: Any) -> None:

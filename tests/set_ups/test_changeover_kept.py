@@ -42,7 +42,7 @@ class Column:
 
     def done(self) -> list[dict[str, str]]:
         """Return every step of the cell's changeover as done an hour before the set-up was begun."""
-        tasks = changeover_tasks(self.packet, self.packet.operations[OPERATION - 1].cell)
+        tasks = changeover_tasks(self.packet, OPERATION)
         at = AT.replace("T08", "T07")
         return [{"key": task.key, "digest": task.digest, "done": at, "by": "J. Berg"} for task in tasks]
 
@@ -102,3 +102,15 @@ def test_a_step_of_another_text_cell_or_time_is_refused(column: Column) -> None:
     assert "changeover[0].done" in places
     places = [place for place, _ in column.problems([{**first, "done": "2026-12-01T18:05:00Z"}, *others])]
     assert "changeover[0].done" not in places
+
+
+def test_the_changeover_takes_the_place_of_the_set_up_of_the_first_operation_in_a_cell_alone(
+    demo_packets: dict[str, Packet],
+) -> None:
+    packet = demo_packets["lk-2055-outdoor-column"]
+    first, second, *others = packet.operations
+    shared = packet.model_copy(update={"operations": (first, second.model_copy(update={"cell": first.cell}), *others)})
+    assert (packet.replaces_set_up(1), packet.replaces_set_up(2), packet.replaces_set_up(99)) == (True, True, False)
+    assert (shared.replaces_set_up(1), shared.replaces_set_up(2)) == (True, False)
+    assert changeover_tasks(shared, 1)
+    assert changeover_tasks(shared, 2) == ()

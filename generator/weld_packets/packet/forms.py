@@ -152,12 +152,12 @@ def _steps(name: StepList, stages: Iterable[TaskStage], steps: tuple[Action, ...
         )
 
 
-def changeover_tasks(packet: Packet, cell: str) -> tuple[ChangeoverTask, ...]:
-    """Return the tasks of the changeover that take the place of the set-up of a cell."""
+def changeover_tasks(packet: Packet, operation: int) -> tuple[ChangeoverTask, ...]:
+    """Return the tasks of the changeover that take the place of the set-up of an operation, by its number."""
     changeover = packet.changeover
-    if changeover is None:
+    if changeover is None or not packet.replaces_set_up(operation):
         return ()
-    steps = changeover.steps
+    steps, cell = changeover.steps, packet.operations[operation - 1].cell
     return tuple(
         ChangeoverTask(key=task.key, digest=task_digest(task, behind(task, steps)), locked=stage.lock == "on")
         for stage in changeover.stages

@@ -24,10 +24,11 @@ from weld_packets.units import kinds, magnitude, quantity
 MAXIMUM_PARTS = 1_000_000
 RUN = Name("run_duration", "Duration of the run", "t_run", kinds.DURATION)
 MODEL = (
-    "Each operation makes its own component of every part in its own cell, and all cells run beside each other; the "
-    "run is over when the slowest cell has made its last part. Counted for each operation: every part with the change "
-    "of the part"
+    "Each operation makes its own component of every part{place}, and all cells run beside each other; the run is over "
+    "when the slowest cell has made its last part. Counted for each operation: every part with the change of the part"
 )
+OWN_CELL = " in its own cell"
+SHARED_CELL = "; those of one cell follow each other there, each with all its parts"
 
 
 def plan_order(
@@ -177,8 +178,10 @@ def _model(operations: tuple[OperationPlan, ...]) -> str:
         *(["the waits of the robots for each other and their paths to and from the waiting place"] if waits else []),
         *(["the dressings, changes and inspections to which the tables give a time"] if stops else []),
     ]
+    is_shared = len({operation.cell for operation in operations}) < len(operations)
+    model = MODEL.format(place=SHARED_CELL if is_shared else OWN_CELL)
     left_out = "; ".join([*_left_out(operations), "set-up and prove-out", "faults", "breaks"])
-    return f"{', '.join([MODEL, *counted])}. Not counted: {left_out}."
+    return f"{', '.join([model, *counted])}. Not counted: {left_out}."
 
 
 def _left_out(operations: Sequence[OperationPlan]) -> Iterator[str]:

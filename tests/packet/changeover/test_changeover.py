@@ -265,3 +265,15 @@ def test_the_sheet_warns_where_the_previous_order_has_moved_on_from_its_release(
 
 def test_the_sheet_warns_where_the_previous_order_was_never_released(make: Any) -> None:
     assert "has no released revision" in _basis(make, None)
+
+
+def test_a_further_operation_of_a_cell_is_set_up_after_the_last_part_of_the_one_before(make: Any) -> None:
+    before = make.arc_operation()
+    after = (make.arc_operation(name="Foot"), make.arc_operation(name="Head", fixture="F-9"))
+    for was in ((before,), (make.spot_operation(),)):
+        sheet = _sheet(make, was, after)
+        does = [step.do for step in sheet.steps]
+        further = does.index("After the last part of Foot, set up cell C1 in full, then prove it out.")
+        first = next(at for at, do in enumerate(does) if do.startswith(("Prove cell C1", "Set up cell C1 in full")))
+        assert first < further
+        assert not any("set up cell C1 in full" in do for at, do in enumerate(does) if at > further)

@@ -1411,11 +1411,40 @@ def test_the_changeover_comes_before_set_up_and_start(
         assert "changeover of cell C6" in page.inner_text("[data-start-list]")
 
 
+def test_a_further_operation_of_a_cell_holds_up_no_start_and_is_not_started_before_it_is_accepted(
+    chromium: Any, demo_packets: dict[str, Packet], looks: SiteLooks, tmp_path: Path
+) -> None:
+    packet = demo_packets["lk-2041-service-module"]
+    first, second, *others = packet.operations
+    shared = packet.model_copy(update={"operations": (first, second.model_copy(update={"cell": first.cell}), *others)})
+    site = Emitter(looks, tmp_path).emit(plan_draft_site(shared, control()))
+    for found in _cell(chromium, site.as_uri()):
+        page = found.open("start.html")
+        said = page.locator("[data-start-said]").first
+        assert said.inner_text().startswith("Not to be started: 3 of 4 operations ")
+        for number in (1, 3, 4):
+            seed(page, shared, number)
+        page.reload()
+        assert said.inner_text().startswith(
+            "The first operation of each cell has an accepted first-off on this device. "
+        )
+        assert (
+            "Operation 2 follows operation 1 in cell C1: set it up after the last part of that one."
+            in said.inner_text()
+        )
+        assert is_ticked(found.tick(0, "start-1"))
+        assert not is_ticked(found.tick(0, "start-2"))
+        seed(page, shared, 2)
+        page.reload()
+        assert said.inner_text() == "Every operation has an accepted first-off on this device."
+        assert is_ticked(found.tick(0, "start-2"))
+
+
 def test_the_changeover_of_the_cell_goes_into_the_record_of_its_set_up(
     chromium: Any, column: Path, demo_packets: dict[str, Packet]
 ) -> None:
     packet = demo_packets["lk-2055-outdoor-column"]
-    tasks = [(task.key, task.digest) for task in changeover_tasks(packet, "C5")]
+    tasks = [(task.key, task.digest) for task in changeover_tasks(packet, 3)]
     for found in _cell(chromium, column.as_uri()):
         found.open("operation-3-set-up.html")
         found.name("J. Berg")

@@ -206,7 +206,9 @@ def test_a_head_of_a_changeover_says_what_holds_at_its_own_cells(orders: list[Or
     page.wait_for_selector(".whole.laid")
     said = page.locator(".sheet-body").all_inner_texts()
     page.close()
-    steps = " ".join("".join(said).split()).partition("Cell C1: Base frame 1/4")[2].partition("Start everyone out")[0]
+    steps = " ".join("".join(said).split()).partition("Cell C1: Base frame HOLD")[2].partition("Start everyone out")[0]
+    assert [steps.count(f"{number}/3 ") for number in (1, 2, 3)] == [3, 3, 3]
+    assert [steps.count(f"{number}/2 ") for number in (1, 2)] == [1, 1]
     of_cell = steps.partition("Cell C6: Carcass side")[2].partition("Cell C7: Back panel")[0]
     [gun] = [call for call in packet.callouts if call.hazard == "The gun closes with kilonewtons."]
     assert gun.hazard in of_cell

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import NamedTuple
 
 from weld_packets.model.order import Order
@@ -135,16 +136,16 @@ def _at_cell(
         yield _part(cell, cleared, near(cleared, _messages(safety, own)), AS_FOUND, place)
         return
     if not before:
-        yield _part(cell, map(_from_nothing, here), place=place)
+        yield _part(cell, [_from_nothing(here[0]), *_following(here)], place=place)
         return
-    first, *others = here
+    first = here[0]
     stays = [inside(line.what) for line in lines if line.stays]
-    drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
+    drafts = [*_stays(cell, stays)]
     set_up = tuple(set_up_drafts(first, *_scope(first, before)))
     own = {key for view in here for key in safety.of_operation[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
     yield _part(cell, set_up, near(set_up, _messages(safety, own)), AS_FOUND, place)
-    yield _part(f"{cell}-proving", [*drafts, _prove(first, done)], place=place)
+    yield _part(f"{cell}-proving", [*drafts, _prove(first, done), *_following(here)], place=place)
 
 
 def _messages(safety: Messages, keys: Container[str]) -> list[Callout]:
@@ -201,6 +202,13 @@ def _from_nothing(view: OperationView) -> Draft:
         key=f"set-up-{view.key}",
         lead=Lead(page=f"{view.key}-set-up", anchor=f"{view.key}-setup", words="Set-up"),
     )
+
+
+def _following(here: Sequence[OperationView]) -> Iterator[Draft]:
+    """Yield the set-up of every further operation of a cell, which takes out the fixture of the one before."""
+    for before, view in pairwise(here):
+        ended = f"After the last part of {before.operation.name}"
+        yield replace(_from_nothing(view), do=f"{ended}, set up cell {view.cell.id} in full, then prove it out.")
 
 
 def _prove(view: OperationView, see: str) -> Draft:

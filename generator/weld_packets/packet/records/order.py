@@ -173,8 +173,8 @@ class Changeover(Plain):
     basis: str = ""
     stages: tuple[TaskStage, ...] = ()
 
-    def replaces_set_up(self, cell: str) -> bool:
-        """Return whether a cell was used before: then its changeover takes the place of its set-up."""
+    def was_used(self, cell: str) -> bool:
+        """Return whether the previous order used a cell: then what changes there is changed over."""
         return any(line.cell == cell and not line.is_whole_cell for line in self.lines)
 
 
@@ -280,6 +280,12 @@ class Packet(Plain):
     procedures: tuple[Procedure, ...] = ()
     stop_if: tuple[str, ...] = ()
     emergency_if: tuple[str, ...] = ()
+
+    def replaces_set_up(self, operation: int) -> bool:
+        """Return whether the changeover takes the place of an operation's set-up: the first in a cell used before."""
+        cell = next((each.cell for each in self.operations if each.number == operation), "")
+        first = next((each.number for each in self.operations if each.cell == cell), 0)
+        return self.changeover is not None and operation == first and self.changeover.was_used(cell)
 
     @property
     def cited(self) -> tuple[TableUse, ...]:

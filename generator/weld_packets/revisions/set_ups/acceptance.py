@@ -136,7 +136,7 @@ def _unfinished(place: str, accepted: Accepted, set_up: SetUp, packet: Packet) -
     if accepted.what != "first-off" or not set_up.changeover or is_by_set_up(set_up, packet):
         return
     done = {step.key: step for step in set_up.changeover}
-    for task in changeover_tasks(packet, set_up.cell):
+    for task in changeover_tasks(packet, set_up.operation):
         name = f"step {task.key!r} of the changeover was"
         yield from _undone(place, accepted, done.get(task.key), f"{name} not done", f"{name} done")
 

@@ -28,7 +28,7 @@ def step_problems(set_up: SetUp, form: SetUpForm) -> Iterator[Problem]:
 
 def changeover_problems(set_up: SetUp, packet: Packet, filed: datetime) -> Iterator[Problem]:
     """Yield what cannot be so in the changeover of the cell; it is done before the set-up is begun."""
-    known = {task.key: task.digest for task in changeover_tasks(packet, set_up.cell)}
+    known = {task.key: task.digest for task in changeover_tasks(packet, set_up.operation)}
     unknown = f"the changeover of cell {set_up.cell} has no such step in this revision"
     yield from _tick_problems("changeover", [(step, step.key, unknown) for step in set_up.changeover], known)
     for index, step in enumerate(set_up.changeover):

@@ -45,7 +45,7 @@ def _json_block(data: object) -> Markup:
 
 def _operation(packet: Packet, operation: OperationSheet) -> dict[str, object]:
     return {
-        "changeover": [task.model_dump() for task in changeover_tasks(packet, operation.cell)],
+        "changeover": [task.model_dump() for task in changeover_tasks(packet, operation.number)],
         "number": operation.number,
         "name": operation.name,
         "cell": operation.cell,
@@ -63,7 +63,7 @@ def form_data(packet: Packet, control: Control, operation: OperationSheet, form:
         "cell": operation.cell,
         "process": operation.process,
         "robots": operation.robots,
-        "changeover": [task.model_dump() for task in changeover_tasks(packet, operation.cell)],
+        "changeover": [task.model_dump() for task in changeover_tasks(packet, operation.number)],
         **form.model_dump(mode="json"),
     }
     return f"window.packetForm = {_json_block(data)}\n"

@@ -21,7 +21,10 @@ window.packetStates = (() => {
     return { state, words, remark, isAccepted, changeover, isReady: isAccepted && !changeover }
   }
   const all = () => order.operations.map((operation) => ({ operation, ...of(operation) }))
-  const missing = () => all().filter(({ isReady }) => !isReady)
+  // Operations of one cell follow each other: a further one is set up when the one before it has made its last part.
+  const before = ({ cell, number }) => order.operations.filter((one) => one.cell === cell && one.number < number).at(-1)
+  const missing = () => all().filter(({ operation, isReady }) => !isReady && !before(operation))
+  const following = () => all().filter(({ operation, isReady }) => !isReady && before(operation)).map(({ operation }) => operation)
 
   const show = () => {
     for (const { operation, state, words, remark } of all()) {
@@ -32,9 +35,12 @@ window.packetStates = (() => {
     }
     for (const place of document.querySelectorAll("[data-start-missing]")) {
       const left = missing()
+      const later = following()
       place.querySelector("[data-start-said]").textContent = left.length
         ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off${left.some(({ changeover }) => changeover) ? ", or an unfinished changeover," : ""} on this device.`
-        : "Every operation has an accepted first-off on this device."
+        : later.length
+          ? `The first operation of each cell has an accepted first-off on this device. ${later.map((one) => `Operation ${one.number} follows operation ${before(one).number} in cell ${one.cell}: set it up after the last part of that one.`).join(" ")}`
+          : "Every operation has an accepted first-off on this device."
       for (const leads of place.querySelectorAll("[data-start-leads]")) leads.hidden = !left.length
       place.querySelector("[data-start-list]")?.replaceChildren(...left.map(({ operation, words, remark, changeover }) => {
         const line = document.createElement("li")
@@ -50,5 +56,6 @@ window.packetStates = (() => {
   }
   document.addEventListener("packet:kept", show)
   show()
-  return { missing }
+  const isReady = (number) => all().some((one) => one.operation.number === number && one.isReady)
+  return { missing, isReady }
 })()

@@ -36,8 +36,12 @@ window.packetStart = (() => {
     if (left.length !== lists.length) device.write(KEY, { ...kept, ticks: kept.ticks.filter((one) => left.includes(one.list)) })
   }
 
-  const hindrance = () => {
-    if (states.missing().length) return "start"
+  // Of which list a tick is new: a list does not start an operation that is not accepted, whatever the other cells do.
+  const operationOf = (list) => order.run.starts.find((one) => one.list === list)?.operation
+  const newLists = (ticks) => new Set(ticks.filter((one) => !run().ticks.some((kept) => kept.list === one.list && kept.key === one.key)).map((one) => one.list))
+  const hindrance = (ticks = []) => {
+    const isOpen = [...newLists(ticks)].some((list) => operationOf(list) && !states.isReady(operationOf(list)))
+    if (states.missing().length || isOpen) return "start"
     const kept = run()
     const status = device.status(order.status)
     if (status !== "in force" && !(kept.start && isOf(kept.start, order))) return "start-status"
@@ -60,7 +64,7 @@ window.packetStart = (() => {
   const store = {
     ticks: () => run().ticks,
     change: (act) => {
-      const why = hindrance()
+      const why = hindrance(act(run().ticks))
       if (why) {
         document.dispatchEvent(new CustomEvent("packet:hindered", { detail: why }))
         return why
