@@ -12,8 +12,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pydantic import TypeAdapter, ValidationError
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.set_ups.record import OperationNumber
 from weld_packets.revisions.store.set_ups import file_from_cell
 
 FILED = datetime(2026, 12, 20, 12, tzinfo=UTC)
@@ -69,3 +71,9 @@ def test_a_share_of_spoilt_records_is_answered(plant: Any) -> None:
 @pytest.mark.fuzz
 def test_five_hundred_spoilt_records_are_answered(plant: Any) -> None:
     tried(plant, 500, 2)
+
+
+@pytest.mark.parametrize(("number", "is_read"), [(0, False), (1, True), (999, True), (1000, False)])
+def test_an_operation_of_a_record_has_a_number_of_three_digits_at_most(number: int, is_read: bool) -> None:
+    with contextlib.nullcontext() if is_read else pytest.raises(ValidationError):
+        TypeAdapter(OperationNumber).validate_python(number)

@@ -29,6 +29,8 @@ Name = Annotated[str, StringConstraints(max_length=120)]
 Key = Annotated[str, StringConstraints(min_length=1, max_length=300)]
 Reason = Annotated[str, StringConstraints(max_length=1000)]
 Number = Annotated[str, StringConstraints(pattern=r"^[0-9]{1,9}(\.[0-9]{1,9})?$")]
+OperationNumber = Annotated[int, Field(ge=1, le=999)]
+"""An operation of an order: three digits, which no order ever needs all."""
 StepDigest = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{12}$")]
 At = Annotated[
     str,
@@ -190,7 +192,7 @@ class SetUp(Plain):
     status_reason: Reason
     record_digest: Digest | Literal[""]
     packet_digest: Digest
-    operation: Annotated[int, Field(ge=1, le=999)]
+    operation: OperationNumber
     operation_name: Line
     cell: Name
     begun: At

@@ -13,7 +13,7 @@ from pydantic import Field, StringConstraints
 
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.record import Digest, OrderSlug, RevisionLetter, SetUpId
-from weld_packets.revisions.set_ups.record import At, Key, Line, Many, Name, Reason, StepDigest, moment
+from weld_packets.revisions.set_ups.record import At, Key, Line, Many, Name, OperationNumber, Reason, StepDigest, moment
 from weld_packets.units import Plain
 
 RUN_FORM = "run record"
@@ -37,7 +37,7 @@ class Start(Plain):
     """
 
     list: Name
-    operation: Annotated[int, Field(ge=1, le=999)]
+    operation: OperationNumber
     cell: Name
     revision: RevisionLetter | Literal[""]
     record_digest: Digest | Literal[""]
