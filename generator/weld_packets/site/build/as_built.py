@@ -65,7 +65,7 @@ def remember(site: Path, note: bytes) -> None:
     write_whole(kept, note)
 
 
-def is_current(site: Path, expected: str, at: datetime) -> bool:
+def is_current(site: Path | str, expected: str, at: datetime) -> bool:
     """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds ``at`` then.
 
     A revision may take effect on a date without any input changing, and pages say up to when they know the records.
@@ -92,7 +92,7 @@ def _holds(note: Mapping[str, Any], at: datetime) -> bool:
     return (not first or first <= day) and (not last or day <= last)
 
 
-def is_as_built(site: Path) -> bool:
+def is_as_built(site: Path | str) -> bool:
     """Return whether the files of ``site`` look as they did when it was built."""
     try:
         note = _note(f"{site}")

@@ -12,6 +12,8 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+import orjson
+
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.wording.phrases import clashes_words
 from weld_packets.wording.revisions import status_words
@@ -90,7 +92,9 @@ def _counted(count: int) -> str:
 
 
 def _json(data: object) -> str:
-    return json.dumps(data, separators=(",", ":"))
+    """Return ``data`` as JSON of ASCII signs: quickly where it has no others, as nearly all of ten thousand orders."""
+    text = orjson.dumps(data)
+    return text.decode("ascii") if text.isascii() else json.dumps(data, separators=(",", ":"))
 
 
 def _script(name: str, data: str) -> str:
