@@ -10,7 +10,7 @@ from weld_packets.model.table import Table
 from weld_packets.model.tables.charts import SpotSpacing
 from weld_packets.sources.reading.places import Document
 from weld_packets.sources.tables import tables
-from weld_packets.sources.tables.tables import Workspace, kept_instruments, kept_records, load_workspace
+from weld_packets.sources.tables.tables import Workspace, kept_instruments, kept_plant, kept_records, load_workspace
 from weld_packets.units import quantity
 
 Refused = Callable[[Callable[[], object]], str]
@@ -93,6 +93,17 @@ def test_what_pages_take_of_the_tables_binds_those_of_their_kinds_alone_and_each
     (root / "tables" / "t_spacing.yaml").write_text("kind: spot spacing # of no machines\n", "utf-8")
     assert kept_instruments(root) == (machines, instruments)
     assert bound == ["Machines"]
+
+
+@pytest.mark.parametrize("written", ["kind: plant", 'kind: "plant"', "'kind': plant"])
+def test_the_plant_is_found_by_its_kind_however_that_is_written(root: Path, written: str) -> None:
+    path = root / "tables" / "plant.yaml"
+    path.write_text(path.read_text("utf-8").replace("kind: plant", written), "utf-8")
+    found = kept_plant(root)
+    assert found is not None
+    assert found.name == load_workspace(root).approved.plant.name
+    path.unlink()
+    assert kept_plant(root) is None
 
 
 def test_a_cell_that_says_none_leaves_its_value_out(root: Path) -> None:

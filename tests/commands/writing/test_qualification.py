@@ -608,10 +608,10 @@ def test_the_order_leads_to_procedure_record_and_verdict_of_each_operation_and_t
 
 
 def test_the_changeover_leads_to_the_steps_of_each_cell(packet: Packet) -> None:
-    """Cells that were not used before have one stage, without a number; those that are left are emptied by stages."""
+    """Cells that were not used before have one stage; those that are left begin with what the order before leaves."""
     (page,) = (each for each in plan_draft_site(packet, draft_control(packet)).pages if each.path == "changeover.html")
     keys = re.findall(r'<a class="key" href="#([^"]+)">', page.html)
     own = {operation.cell for operation in packet.operations}
     assert {key for key in keys if "-" not in key} == own
-    assert {key for key in keys if "-" in key} == {"C1-1", "C2-1", "C5-1", "C6-1", "C7-1"}
+    assert {key for key in keys if "-" in key} == {f"C{number}-before" for number in (1, 2, 5, 6, 7)}
     assert [key for key in keys if f'id="{key}"' not in page.html] == []

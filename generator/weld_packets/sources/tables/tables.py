@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
@@ -107,27 +108,26 @@ def kept_instruments(root: Path) -> tuple[Machines | None, Instruments | None]:
 
 
 def kept_plant(root: Path) -> Plant | None:
-    """Return the table of the plant likewise; None where its file writes its kind in another manner."""
-    return _one_at_most(_kept(root, "plant", sought="kind: plant"), Plant)
+    """Return the table of the plant likewise, None where there is none."""
+    return _one_at_most(_kept(root, "plant"), Plant)
 
 
-def _kept(root: Path, *kinds: str, sought: str = "") -> list[Table]:
-    """Return the tables of ``kinds``; of a known text none is read anew.
-
-    Only those are read whose text names one of them, or has ``sought`` for a kind that many texts name.
-    """
+def _kept(root: Path, *kinds: str) -> list[Table]:
+    """Return the tables of ``kinds``; only those whose text names one are read, and of a known text none anew."""
     gathering = Gathering()
     found: list[Table] = []
     for path in _table_files(root, gathering):
         with gathering.step():
             text = read_text(path, f"{TABLES}/{path.name}")
-            if (
-                any(each in text for each in ((sought,) if sought else kinds))
-                and _written(path.name, text)[0].tree.get("kind") in kinds
-            ):
+            if any(_says(text, kind) for kind in kinds) and _written(path.name, text)[0].tree.get("kind") in kinds:
                 found.append(_found(path, text)[0])
     gathering.finish()
     return found
+
+
+def _says(text: str, kind: str) -> bool:
+    """Return whether a table may be of a kind: many a text that is of another names it somewhere."""
+    return kind in text and re.search(rf"\bkind\W+{kind}\b", text) is not None
 
 
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
