@@ -123,3 +123,17 @@ def test_an_entry_that_was_edited_under_its_name_is_found_by_a_build_of_what_has
     entry.write_bytes(data)
     assert "built 0, unchanged 1" in run("build", OTHER).out
     assert "built 0, unchanged 1" in run("build", OTHER).out
+
+
+def test_a_register_that_cannot_be_read_says_nothing_of_websites(workshop: Path, run: Callable[..., Any]) -> None:
+    assert run("release", "wo-1", *WHO, "--effective", "2027-01-01").status == 0
+    assert run("build").status == 0
+    entry = next((workshop / "instructions" / "register").glob("wo-1.*"))
+    entry.write_text(entry.read_text("utf-8") + " ", "utf-8")
+    verified = run("verify")
+    assert verified.status == 1
+    first, note, *_, counts, _ = verified.out.splitlines()
+    assert first.startswith("register/wo-1.")
+    assert note == "neither records nor websites were compared, since the register cannot be read"
+    assert counts == "compared 0 records of 0 orders, 0 sites: 1 differ"
+    assert "build it anew" not in verified.out

@@ -46,10 +46,10 @@ def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     records = verify_records(root / INSTRUCTIONS, known, _rules(root))
     today = moment_now().date() + timedelta(days=1)  # a plant's day may be ahead of UTC
     pages = SiteChecks(root, records.register, today)
-    on_pages = tuple(pages.findings())
+    on_pages = tuple(pages.findings()) if records.is_readable else ()
     notes = (*records.notes, *pages.notes, *(() if known else (_NOTHING_NOTED,)))
     found = replace(records, findings=(*records.findings, *on_pages), notes=notes)
-    sites = len(built_sites(root / SITES))
+    sites = len(built_sites(root / SITES)) if records.is_readable else 0
     if as_json:
         print_json(verification_data(found, sites))
     else:

@@ -34,16 +34,21 @@ from weld_packets.revisions.store.keys import key_fingerprints
 
 # What a person typed, or pasted: a key with its whole fingerprint.
 _KEY_LINE = re.compile(r"\s*key\s+([a-z0-9-]{1,64})\s+((?:[0-9A-Fa-f]\s*){64})")
+_NOT_COMPARED = "neither records nor websites were compared, since the register cannot be read"
 
 
 @dataclass(frozen=True)
 class Verification:
-    """What was compared, what differs (nothing, where all is well), and what could not be looked at."""
+    """What was compared, what differs (nothing, where all is well), and what could not be looked at.
+
+    Where the register cannot be read, nothing can be compared with it.
+    """
 
     findings: tuple[Finding, ...]
     notes: tuple[str, ...]
     register: Register
     orders: int
+    is_readable: bool = True
 
 
 def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules | None = None) -> Verification:
@@ -61,7 +66,7 @@ def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules |
         register = load_register(instructions)
     except PacketError as error:
         broken = [Finding(problem.place, problem.message) for problem in error.problems]
-        return Verification(tuple(broken), (), Register(), 0)
+        return Verification(tuple(broken), (_NOT_COMPARED,), Register(), 0, is_readable=False)
     findings = (
         *_record_findings(instructions, register, present),
         *rule_findings(register, rules),
