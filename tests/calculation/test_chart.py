@@ -104,10 +104,17 @@ def test_a_band_allowed_range_names_table_revision_and_operation() -> None:
     assert allowed_range.origin == "table band-chart, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
 
 
-def test_a_thickness_in_a_gap_between_bands_is_refused() -> None:
+@pytest.mark.parametrize(
+    ("thickness", "reach"),
+    [(0.9, "over 0.6 mm up to 1.2 mm, with a gap between two rows"), (0.6, "over 0.6 mm up to 1.2 mm"),
+     (1.3, "over 0.6 mm up to 1.2 mm")],
+)  # fmt: skip
+def test_a_thickness_that_no_band_holds_is_refused_with_what_the_chart_covers(thickness: float, reach: str) -> None:
     gapped = bands(band("0.6 mm", "0.8 mm"), band("1.0 mm", "1.2 mm"))
-    with pytest.raises(OutOfRangeError, match="\N{NO-BREAK SPACE}mm is outside table band-chart"):
-        locate(gapped, mm(0.9))
+    with pytest.raises(OutOfRangeError) as caught:
+        locate(gapped, mm(thickness))
+    message = caught.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
+    assert message.endswith(f"mm is outside table band-chart revision 3, which covers {reach}")
 
 
 def test_a_thickness_that_two_bands_claim_is_refused() -> None:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from weld_packets.calculation.band import in_band
-from weld_packets.calculation.sentences import refused, separated, stated
+from weld_packets.calculation.sentences import refused, stated
 from weld_packets.calculation.trace import AllowedRange, Lookup, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.tables.charts import Chart, ChartRow
@@ -82,21 +82,26 @@ def _stated(value: Quantity | None, table: Chart) -> Quantity:
 
 
 def _outside(table: Chart, at: Quantity) -> OutOfRangeError:
-    reach = ("from ", *_row_words(table.rows[0]), " to ", *_row_words(table.rows[-1]))
     return refused(
         ("thickness ", stated(at, kinds.THICKNESS), f" is outside table {table.table} revision {table.revision}, ",
-         "which covers ", *reach),
+         "which covers ", *_reach(table, at)),
         "use a chart that covers this thickness; a chart is never extrapolated",
         value=as_written(at),
     )  # fmt: skip
 
 
-def _row_words(row: ChartRow) -> Words:
-    """Return a row's thickness as ``row_label`` does, in both systems of units."""
-    if row.thickness is not None:
-        return (stated(row.thickness, kinds.THICKNESS),)
-    ends = [stated(end, kinds.THICKNESS) for end in (row.over, row.up_to) if end is not None]
-    return ("over ", *separated(((end,) for end in ends), " up to "))
+def _reach(table: Chart, at: Quantity) -> Words:
+    """Return from which thickness to which a chart covers, in both systems of units, and whether ``at`` is in a gap."""
+    first, last = table.rows[0], table.rows[-1]
+    if first.thickness is not None:
+        return "from ", stated(first.thickness, kinds.THICKNESS), " to ", stated(_end(last, table), kinds.THICKNESS)
+    low, high = _stated(first.over, table), _end(last, table)
+    gap = ", with a gap between two rows" if in_mm(low) < in_mm(at) < in_mm(high) else ""
+    return "over ", stated(low, kinds.THICKNESS), " up to ", stated(high, kinds.THICKNESS), gap
+
+
+def _end(row: ChartRow, table: Chart) -> Quantity:
+    return _stated(row.thickness if row.thickness is not None else row.up_to, table)
 
 
 def row_label(row: ChartRow) -> str:
