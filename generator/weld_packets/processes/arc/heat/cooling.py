@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from weld_packets.calculation.formula import (
@@ -106,13 +106,14 @@ class _Factors:
     source: Source = SHAPE
 
 
+_T_FILLET = _Factors(0.45, 0.67, 0.67)
 _FACTORS: Mapping[Joint, _Factors] = MappingProxyType(
     {
-        "T fillet": _Factors(0.45, 0.67, 0.67),
-        "lap fillet": _Factors(0.45, 0.67, 0.67, LAP_AS_T),
+        "T fillet": _T_FILLET,
+        "lap fillet": replace(_T_FILLET, source=LAP_AS_T),
         "corner fillet": _Factors(0.67, 0.9, 0.67),
         "square butt": _Factors(0.9, 0.9, 0.9, BUTT_AS_FILLER),
-        "flare bevel": _Factors(0.45, 0.67, 0.67, FLARE_AS_T),
+        "flare bevel": replace(_T_FILLET, source=FLARE_AS_T),
     }
 )
 
