@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
+import sys
 from collections.abc import Callable
 from itertools import product
 from pathlib import Path
@@ -209,3 +211,12 @@ def test_what_is_there_in_place_of_a_folder_is_not_replaced(tmp_path: Path, caps
     assert main(["init", str(tmp_path)]) == 1
     assert "there is a plant here already" in capsys.readouterr().err
     assert {path.name: path.read_text() for path in tmp_path.iterdir()} == {name: "notes"}
+
+
+def test_what_a_killed_beginning_left_is_removed_by_the_next_and_what_another_makes_is_not(tmp_path: Path) -> None:
+    ended = subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    for name in (ended.pid, os.getppid(), "scripts"):
+        (tmp_path / f".init-{name}").mkdir()
+    assert main(["init", str(tmp_path)]) == 0
+    assert {each.name for each in tmp_path.glob(".init-*")} == {f".init-{os.getppid()}", ".init-scripts"}

@@ -13,7 +13,6 @@ import os
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Literal, get_args
 
 import click
@@ -22,11 +21,14 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from weld_packets.commands.shared.named_path import NAMED_FOLDER
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
+from weld_packets.files import is_alive, remove
 from weld_packets.revisions.register.entries import RUNS, SET_UPS
 from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 from weld_packets.units import SystemOfUnits
 
 Welded = Literal["arc", "spot", "both"]
+_WORKING = ".init-"
+"""How the folder begins in which a plant is made, before its process."""
 _STARTER = Path(__file__).parent / "starter"
 _ARC_CELL, _SPOT_CELL = "W1", "W2"
 _ONLY_FOR = {
@@ -88,13 +90,20 @@ def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
         if os.path.lexists(folder / name) and not _is_empty(folder / name):
             remedy = "name a new folder, or move away what is there"
             raise SourceError([Problem(str(folder / name), 0, "", "", "there is a plant here already", remedy)])
-    with TemporaryDirectory(prefix=".init-", dir=_made(folder)) as working:
+    working = _made(folder) / f"{_WORKING}{os.getpid()}"
+    for left in folder.glob(f"{_WORKING}*"):
+        process = left.name.removeprefix(_WORKING)  # in a name of ours
+        if process.isdecimal() and not is_alive(process):  # of one that was killed
+            remove(left)
+    try:
         for name, text in files.items():
-            path = Path(working) / name
+            path = working / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8", newline="\n")
         # each whole: a plant that was begun would be refused next time
-        put = [name for name in (TABLES, INSTRUCTIONS, *_FILES) if _put(Path(working) / name, folder / name)]
+        put = [name for name in (TABLES, INSTRUCTIONS, *_FILES) if _put(working / name, folder / name)]
+    finally:
+        remove(working)
     yield from (folder / name for name in files if name.partition("/")[0] in put)
 
 
