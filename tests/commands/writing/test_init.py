@@ -106,7 +106,7 @@ def test_the_mains_of_a_us_plant_are_60_hz_unless_another_is_chosen(start: Calla
 def test_the_safety_tables_say_that_the_plant_must_make_them_its_own() -> None:
     files = starter_files("metric", "both", "50")
     for name in ("hazards", "shades"):
-        assert "STARTING TEXT, NOT APPROVED" in files[f"tables/{name}.yaml"]
+        assert "STARTING TEXT, not approved as it came" in files[f"tables/{name}.yaml"]
         assert "The plant must make it its own" in files[f"tables/{name}.yaml"]
 
 
