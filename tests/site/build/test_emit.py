@@ -48,6 +48,15 @@ def emitter(looks: SiteLooks, shared_root: Path) -> Emitter:
     return Emitter(looks, shared_root)
 
 
+def test_every_page_says_from_when_its_revision_holds_and_who_approved_it(emitter: Emitter, packet: Packet) -> None:
+    control = Control(revision="B", status="superseded", effective_from="2026-11-20", approver="R & D", digest="0" * 64)
+    site = emitter.emit(replace(plan_draft_site(packet, control), slug="stamped"))
+    for name in ("index.html", "operation-1.html", "packet.html"):
+        shown = (site / name).read_text("utf-8")
+        assert "<span>from 2026-11-20</span>, <span>approved by R &amp; D</span> · record 0000" in shown
+        assert "Do not work from this page. from 2026-11-20, approved by R &amp; D</p>" in shown
+
+
 def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(plan)
     assert {page.path for page in plan.pages} == {path.name for path in site.glob("*.html")}

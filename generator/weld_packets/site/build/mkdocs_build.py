@@ -201,7 +201,10 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         stamp = fragment.stamp or self.plan.stamp
         ours = {
             "policy_mark": _POLICY_MARK,
-            "stamp": {name: _markup(value) for name, value in vars(stamp).items()},
+            "stamp": {
+                **{name: _markup(value) for name, value in vars(stamp).items() if name != "detail"},
+                "detail": [_markup(part) for part in stamp.detail],
+            },
             "codes": {sheet: self._code(stamp, sheet) for sheet in (fragment.sheets if fragment.coded else ())},
             "sheet": _markup(fragment.sheet or fragment.title),
             "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
