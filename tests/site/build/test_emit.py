@@ -65,6 +65,17 @@ def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -
     }
 
 
+def test_a_page_says_from_when_it_holds_and_who_approved_it_in_words(
+    emitter: Emitter, packet: Packet, plan: SitePlan
+) -> None:
+    said = "<span>from 2026-11-20</span>, <span>approved by Welding &amp; coordinator</span> · record"
+    stamp = replace(plan.stamp, detail=("from 2026-11-20", "approved by Welding & coordinator"))
+    page = (emitter.emit(replace(plan, stamp=stamp, slug="said")) / "run.html").read_text()
+    assert page.count(said) == len(("on screen", "on paper"))
+    draft = plan_draft_site(packet, Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b"))
+    assert "Run · packet 9f8b" in (emitter.emit(replace(draft, slug="unsaid")) / "run.html").read_text()
+
+
 def test_two_folders_and_two_emitters_give_the_same_bytes(looks: SiteLooks, tmp_path: Path, plan: SitePlan) -> None:
     one = Emitter(looks, tmp_path / "one").emit(plan)
     other = Emitter(looks, tmp_path / "deeper" / "other")
