@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -181,9 +182,25 @@ def test_a_plant_that_cannot_be_made_where_it_is_wanted_is_refused(run: Run) -> 
     assert (answer.status, "cannot be made there" in answer.errors) == (1, True)
 
 
-def test_a_shell_completes_a_command() -> None:
-    completing = {"COMP_WORDS": "packets as", "COMP_CWORD": "1", "_PACKETS_COMPLETE": "bash_complete"}
+def completed(*words: str) -> list[str]:
+    """Return what a shell offers for the last of the words."""
+    typed = {"COMP_WORDS": " ".join(("packets", *words)), "COMP_CWORD": str(len(words)),
+             "_PACKETS_COMPLETE": "bash_complete"}  # fmt: skip
     done = subprocess.run(
-        [sys.executable, "-m", "weld_packets"], env=os.environ | completing, capture_output=True, text=True, check=False
+        [sys.executable, "-m", "weld_packets"], env=os.environ | typed, capture_output=True, text=True, check=False
     )
-    assert done.stdout == "plain,as-of\n"
+    return done.stdout.split()
+
+
+def test_a_shell_completes_a_command() -> None:
+    assert completed("as") == ["plain,as-of"]
+
+
+def test_a_shell_completes_the_folder_of_an_order(workshop: Path, tmp_path: Path) -> None:
+    shutil.copytree(workshop / "instructions/wo-1", workshop / "instructions/wo-2")
+    (workshop / "instructions/wo-3").mkdir()
+    for command in ("check", "history", "nonconformity list"):
+        assert completed("--root", str(workshop), *command.split(), "w") == ["plain,wo-1", "plain,wo-2"]
+    assert completed("--root", str(workshop), "check", "wo-1", "wo-2") == ["plain,wo-2"]
+    assert completed("--root", str(workshop), "check", "x") == []
+    assert completed("--root", str(tmp_path), "check", "w") == []

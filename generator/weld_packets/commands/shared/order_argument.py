@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -21,17 +22,30 @@ _HEAD = 4096
 
 def order_argument(command: Command) -> Command:
     """Give ``command`` the name of the folder of the order that is meant."""
-    return click.argument("order", metavar="ORDER", callback=_one)(command)
+    return click.argument("order", metavar="ORDER", callback=_one, shell_complete=_beginning)(command)
 
 
 def one_or_all_argument(command: Command) -> Command:
     """Give ``command`` the name of the folder of the order that is meant, None for all."""
-    return click.argument("order", metavar="[ORDER]", required=False, callback=_one_or_none)(command)
+    return click.argument("order", metavar="[ORDER]", required=False, callback=_one_or_none, shell_complete=_beginning)(
+        command
+    )
 
 
 def orders_argument(command: Command) -> Command:
     """Give ``command`` the names of the folders of the orders that are meant, none for all."""
-    return click.argument("orders", metavar="[ORDER]...", nargs=-1, callback=_several)(command)
+    return click.argument("orders", metavar="[ORDER]...", nargs=-1, callback=_several, shell_complete=_beginning)(
+        command
+    )
+
+
+def _beginning(context: click.Context, _: click.Parameter, begun: str) -> list[str]:
+    """Return the folders of orders whose names begin as what was typed in a shell; none away from a plant."""
+    try:
+        orders = find_root(context.find_root().params.get("root")) / INSTRUCTIONS
+    except SourceError:
+        return []
+    return sorted(file.parent.name for file in orders.glob(f"{glob.escape(begun)}*/{ORDER_FILE}"))
 
 
 def _one(context: click.Context, _: click.Parameter, name: str) -> str:
