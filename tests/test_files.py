@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from weld_packets.files import NotPlainError, open_own, plain_content, write_whole
+from weld_packets.files import NotPlainError, is_alive, open_own, plain_content, write_whole
 
 
 def test_a_file_gets_its_new_content_and_keeps_its_mode(tmp_path: Path) -> None:
@@ -45,6 +45,17 @@ def test_what_a_killed_writer_left_is_removed_by_the_next_one_and_nothing_else(t
         (tmp_path / name).write_text("of another")
     write_whole(path, b"new", durable=True)
     assert {each.name for each in tmp_path.iterdir()} == {"table.yaml", *kept}
+
+
+def test_where_a_signal_would_stop_a_process_each_counts_as_working(monkeypatch: pytest.MonkeyPatch) -> None:
+    signals: list[int] = []
+    with monkeypatch.context() as windows:
+        windows.setattr("os.kill", lambda process, _: signals.append(process))
+        windows.setattr("os.name", "nt")
+        assert is_alive("4242")
+        assert signals == []
+    assert is_alive(str(os.getpid()))
+    assert not is_alive("no number")
 
 
 def test_only_what_no_build_can_make_again_waits_for_the_medium(
