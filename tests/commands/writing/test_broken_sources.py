@@ -318,7 +318,7 @@ def test_a_folder_that_cannot_be_an_address_is_reported(workshop: Path, run: Cal
     (workshop / "instructions" / "wo-1").rename(workshop / "instructions" / name)
     answer = run("check")
     assert answer.status == 1
-    assert f": {name!r}" in answer.errors
+    assert answer.errors.startswith(f"instructions/{name}:\n")
     assert "lower-case letters" in answer.errors
 
 
