@@ -21,7 +21,7 @@ def stop_and_open(call: str, cell: str = "the cell") -> Iterator[Draft]:
             f"Robots at home, gate shown open, drives off, welding inhibited. If not, nobody goes in: call {call}.",
             "manual",
         ),
-        (_cycle_stop(cell), *_open_gate(call)),
+        (_cycle_stop(cell), _gate_opened(call), *_inhibited()),
     )
 
 
@@ -45,7 +45,7 @@ def test_and_open(call: str, cell: str, emptied: Draft | None) -> Iterator[Draft
         ),
         _stop_and_test(cell, call),
     )
-    gate, *rest = _open_gate(call)
+    gate, rest = gate_tested(call), _inhibited()
     out = ", take any part of the last order out" if emptied else ""
     yield from as_task(
         Task(
@@ -54,8 +54,7 @@ def test_and_open(call: str, cell: str, emptied: Draft | None) -> Iterator[Draft
             f"The panel shows the gate open and drives off. If not, nobody goes in: call {call}.",
             "manual, welding inhibited",
         ),
-        # the gate tests nothing where the drives are off already
-        (replace(gate, acts=(acts.TEST_GATE,)), *rest, *((emptied,) if emptied else ())),
+        (gate, *rest, *((emptied,) if emptied else ())),
     )
 
 
@@ -78,13 +77,21 @@ def _stop_and_test(cell: str, call: str) -> Iterator[Draft]:
     )
 
 
-def _open_gate(call: str) -> Iterator[Draft]:
-    yield Draft(
+def _gate_opened(call: str) -> Draft:
+    return Draft(
         "Open the gate and stay outside.",
         see=f"The panel shows the gate open and all drives off. If not, nobody goes in: call {call}.",
         acts=(acts.OPEN_GATE,),
         key="open-gate",
     )
+
+
+def gate_tested(call: str) -> Draft:
+    """Return the opening of the gate of a cell whose drives are on: where they are off already, it tests nothing."""
+    return replace(_gate_opened(call), acts=(acts.TEST_GATE,))
+
+
+def _inhibited() -> Iterator[Draft]:
     yield to_manual("Both pendants show manual. The key stays with you.")
     yield Draft(
         "Select dry run (welding inhibited) on both robots.",

@@ -10,6 +10,7 @@ from weld_packets.packet.steps.going_in import in_first, lead_to, out_last, whol
 from weld_packets.packet.steps.stops import words_of
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import AFTER_STOP, LOADED, Draft
+from weld_packets.processes.cell.state import Act
 from weld_packets.wording.english import as_sentences, capital, joined, listed
 
 
@@ -63,7 +64,7 @@ def after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
         see=f"If one is off, call {call}: the cell is proved out again before the run.",
         acts=(acts.ONE_LIVE, acts.MOVE_HOME, acts.DRIVES_OFF),
     )
-    yield Draft("Load the fixture.", see=LOADED, topics=("clamps", "parts"), acts=(acts.LOAD_PART,))
+    yield _loaded(acts.LOAD_PART)
     yield from out_last("the stop")
 
 
@@ -87,6 +88,10 @@ def set_aside() -> Draft:
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
     )
+
+
+def _loaded(*done: Act) -> Draft:
+    return Draft("Load the fixture.", see=LOADED, topics=("clamps", "parts"), acts=done)
 
 
 def after_failure(views: Sequence[OperationView]) -> Iterator[Draft]:
@@ -121,7 +126,7 @@ def after_failure(views: Sequence[OperationView]) -> Iterator[Draft]:
         acts=(acts.ENTER, acts.SUPPLY),
     )
     yield set_aside()
-    yield Draft("Load the fixture.", see=LOADED, topics=("clamps", "parts"), acts=(acts.ENTER, acts.LOAD_PART))
+    yield _loaded(acts.ENTER, acts.LOAD_PART)
     yield from out_last("the fault")
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from weld_packets.packet.operation.inspections import inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.coupons import coupon_drafts
-from weld_packets.packet.steps.entry import stop_and_open, to_manual, tried
+from weld_packets.packet.steps.entry import gate_tested, stop_and_open, to_manual, tried
 from weld_packets.packet.steps.going_in import cells_of, extraction, out_last, whole_list
 from weld_packets.packet.steps.stops import words_of
 from weld_packets.processes.cell import acts
@@ -116,11 +116,7 @@ def _safeguards_tested(view: OperationView) -> Iterator[Draft]:
         f"{view.call}. {said}",
         acts=(acts.TRY_EMERGENCY_STOP, acts.RESET),
     )
-    yield Draft(
-        "Open the gate and stay outside.",
-        see=f"The panel shows the gate open and all drives off. If not, nobody goes in: call {view.call}.",
-        acts=(acts.TEST_GATE,),
-    )
+    yield gate_tested(view.call)
     yield to_manual("Both pendants show manual. The key stays with you.")
 
 
