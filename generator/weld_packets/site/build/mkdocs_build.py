@@ -125,6 +125,11 @@ def _markup(text: str) -> Markup:
     return Markup(escape(text))  # noqa: S704 - escaped in the same breath
 
 
+def _marked(value: str | tuple[str, ...]) -> Markup | list[Markup]:
+    """Return what is said in one text, or in several that are each escaped for itself."""
+    return _markup(value) if isinstance(value, str) else [_markup(part) for part in value]
+
+
 def _page_list(pages: tuple[PageFragment, ...]) -> list[Any]:
     """Return MkDocs' navigation: paths, with groups in the order of their first page."""
     entries: list[Any] = []
@@ -201,10 +206,7 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         stamp = fragment.stamp or self.plan.stamp
         ours = {
             "policy_mark": _POLICY_MARK,
-            "stamp": {
-                **{name: _markup(value) for name, value in vars(stamp).items() if name != "detail"},
-                "detail": [_markup(part) for part in stamp.detail],
-            },
+            "stamp": {name: _marked(value) for name, value in vars(stamp).items()},
             "codes": {sheet: self._code(stamp, sheet) for sheet in (fragment.sheets if fragment.coded else ())},
             "sheet": _markup(fragment.sheet or fragment.title),
             "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
