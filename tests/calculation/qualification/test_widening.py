@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Literal, get_args
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.calculation.qualification import judging
 from weld_packets.calculation.qualification.judging import Miss, judged
@@ -111,7 +111,6 @@ def test_every_variable_is_of_one_of_the_forms_that_are_widened() -> None:
 
 
 @pytest.mark.parametrize("variable", VARIABLES)
-@settings(max_examples=40)  # of each variable; most share what judges them
 @given(data=st.data(), proved=of_test(), weld=WELD, case=of_order())
 def test_an_order_that_asks_for_more_is_never_nearer_to_inside(
     variable: Variable, data: st.DataObject, proved: dict[Variable, Value], weld: WeldType,
