@@ -20,8 +20,8 @@ from weld_packets.packet.records.order import OrderHead, Packet
 from weld_packets.packet.run.run import run_plan
 from weld_packets.packet.safety.conditions import shade_row
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.run import run_lists
-from weld_packets.packet.steps.start import cell_start
+from weld_packets.packet.steps.run.run import run_lists
+from weld_packets.packet.steps.run.start import cell_start
 from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.family import family_of
 from weld_packets.units import exact, plain

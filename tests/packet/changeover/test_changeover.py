@@ -8,7 +8,7 @@ from weld_packets.packet.changeover.sheet import Previous, changeover
 from weld_packets.packet.records.order import ChangeLine, Changeover
 from weld_packets.packet.records.steps import Lead
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.prove import prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import prove_steps
 from weld_packets.units import kinds
 
 

@@ -10,7 +10,7 @@ from weld_packets.packet.operation.pair import interlock_lines, pair_sheet, wait
 from weld_packets.packet.records.operation import InterlockLine, PairSheet
 from weld_packets.packet.records.order import Control, Packet
 from weld_packets.packet.settings.values import check_of
-from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import Before, prove_steps
 from weld_packets.planning.pair.blocks import Bead, Pace, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, PairPlan

@@ -13,7 +13,7 @@ from weld_packets.model.tables.plant import EmergencyStopTest
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action, Procedure
-from weld_packets.packet.steps.run import called_for, run_lists, start_of
+from weld_packets.packet.steps.run.run import called_for, run_lists, start_of
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN
 from weld_packets.processes.cell.state import walk
 

@@ -11,11 +11,11 @@ import pytest
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Action, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.prove import Before, prove_steps
-from weld_packets.packet.steps.run import run_lists
+from weld_packets.packet.steps.prove_out.prove_out import Before, prove_steps
+from weld_packets.packet.steps.prove_out.welding import before_welding
+from weld_packets.packet.steps.run.run import run_lists
+from weld_packets.packet.steps.run.start import start_steps
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_drafts, set_up_steps, whole
-from weld_packets.packet.steps.start import start_steps
-from weld_packets.packet.steps.welding import before_welding
 from weld_packets.planning.records import Event
 from weld_packets.units import quantity
 

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from weld_packets.packet.steps.welding import preheated
+from weld_packets.packet.steps.prove_out.welding import preheated
 
 
 def view(unit: str, *minima: str) -> Any:

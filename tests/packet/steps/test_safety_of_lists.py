@@ -16,12 +16,12 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.failures import after_stop
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove import SET_UP, Before, prove_steps
-from weld_packets.packet.steps.run import run_lists
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_steps
+from weld_packets.packet.steps.run.failures import after_stop
+from weld_packets.packet.steps.run.run import run_lists
+from weld_packets.packet.steps.run.start import start_steps
 from weld_packets.packet.steps.set_up import confirm_steps, set_up_steps
-from weld_packets.packet.steps.start import start_steps
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.state import UnsafeSequenceError, done, walk
 from weld_packets.units.digits import HUNDREDTH

@@ -21,10 +21,10 @@ from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
-from weld_packets.packet.steps.run import RUNNING, called_for, run_lists, start_of
+from weld_packets.packet.steps.prove_out.prove_out import PROVED, SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.run.run import RUNNING, called_for, run_lists, start_of
+from weld_packets.packet.steps.run.start import start_drafts, start_steps
 from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
-from weld_packets.packet.steps.start import start_drafts, start_steps
 from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.processes.cell.state import AS_FOUND, CellState, UnsafeSequenceError, walk
 

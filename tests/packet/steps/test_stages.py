@@ -13,7 +13,7 @@ from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action, Callout, Task, TaskStage
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove import SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import confirm_drafts, set_up_drafts, whole
 from weld_packets.packet.steps.stages import HEAD, stages
 from weld_packets.processes.cell import acts

@@ -21,7 +21,7 @@ from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
 from weld_packets.packet.settings.values import check_of
-from weld_packets.packet.steps.prove import SET_UP, Before, prove_drafts, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.stages import stages
 from weld_packets.planning.records import OrderPlan

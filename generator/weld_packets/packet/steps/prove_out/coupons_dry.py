@@ -11,8 +11,8 @@ from weld_packets.packet.operation.welds import sheets_of
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records.operation import CouponProgram
 from weld_packets.packet.records.settings import SettingGroup
+from weld_packets.packet.steps.prove_out.welding import drives_off, only_live, welding_robots
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
-from weld_packets.packet.steps.welding import drives_off, only_live, welding_robots
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft, Task, as_task, step_key
 from weld_packets.units import as_written

@@ -6,10 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from weld_packets.packet.operation.inspections import inspections_for
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import gate_tested, stop_and_open, to_manual, tried
-from weld_packets.packet.steps.going_in import cells_of, extraction, out_last, whole_list
-from weld_packets.packet.steps.stops import words_of
+from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
+from weld_packets.packet.steps.run.going_in import cells_of, extraction, out_last, whole_list, words_of
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft
 from weld_packets.processes.family import families

@@ -13,7 +13,7 @@ from weld_packets.packet.records.operation import PairSheet
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import steps_of_warnings
-from weld_packets.packet.steps.welding import (
+from weld_packets.packet.steps.prove_out.welding import (
     drives_off,
     full_speed,
     judged,

@@ -9,9 +9,9 @@ from weld_packets.packet.records.order import CellStart
 from weld_packets.packet.records.steps import Action, Callout
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove import PROVED
+from weld_packets.packet.steps.prove_out.prove_out import PROVED
+from weld_packets.packet.steps.prove_out.welding import before_welding, preheated
 from weld_packets.packet.steps.stages import stages
-from weld_packets.packet.steps.welding import before_welding, preheated
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import LOADED, Draft, Task, as_task
 from weld_packets.wording.english import joined

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import take_lock_off, to_manual
-from weld_packets.packet.steps.going_in import in_first, lead_to, out_last, whole_list
-from weld_packets.packet.steps.stops import words_of
+from weld_packets.packet.steps.run.going_in import in_first, lead_to, out_last, whole_list, words_of
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import AFTER_STOP, LOADED, Draft
 from weld_packets.processes.cell.state import Act

@@ -10,25 +10,27 @@ from weld_packets.model.tables.inspection import Occasion
 from weld_packets.packet.operation.inspections import inspections_at, inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Action, Callout, Procedure
-from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import take_lock_off
-from weld_packets.packet.steps.failures import after_failure, after_power_failure, after_stop
-from weld_packets.packet.steps.going_in import (
+from weld_packets.packet.steps.lists import printed_steps, shared_out
+from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
+from weld_packets.packet.steps.prove_out.prove_out import PROVED
+from weld_packets.packet.steps.prove_out.welding import judged, preheated
+from weld_packets.packet.steps.run.failures import after_failure, after_power_failure, after_stop
+from weld_packets.packet.steps.run.going_in import (
     GO_IN,
     RUN_AGAIN,
     cells_of,
+    cleared_for_coupons,
+    coupons,
     go_in,
     in_first,
     load_next,
     out_last,
     run_again,
     whole_list,
+    words_of,
 )
-from weld_packets.packet.steps.lists import printed_steps, shared_out
-from weld_packets.packet.steps.prove import PROVED
-from weld_packets.packet.steps.shift import end, handed_over, start_again
-from weld_packets.packet.steps.stops import cleared_for_coupons, coupons, words_of
-from weld_packets.packet.steps.welding import judged, preheated
+from weld_packets.packet.steps.run.shift import end, handed_over, start_again
 from weld_packets.processes.cell.drafts import AFTER_STOP, Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import families

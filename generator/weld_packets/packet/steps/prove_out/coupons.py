@@ -12,10 +12,16 @@ from weld_packets.packet.records.forms import ACCEPT, COUPON_TEST
 from weld_packets.packet.records.operation import CouponProgram
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.values import Value
-from weld_packets.packet.steps.coupons_dry import dry_drafts, interpass_maxima, programs_of, robots_of, schedules_called
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import steps_of_warnings
-from weld_packets.packet.steps.welding import (
+from weld_packets.packet.steps.prove_out.coupons_dry import (
+    dry_drafts,
+    interpass_maxima,
+    programs_of,
+    robots_of,
+    schedules_called,
+)
+from weld_packets.packet.steps.prove_out.welding import (
     before_welding,
     full_speed,
     judged,

@@ -9,15 +9,23 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, to_automatic, to_manual
-from weld_packets.packet.steps.welding import makes_fume, plant_checks
+from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
+from weld_packets.packet.steps.prove_out.welding import makes_fume, plant_checks
+from weld_packets.processes.answers import FamilyWords
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Lead
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft, Lead
 from weld_packets.processes.cell.state import Act
 from weld_packets.processes.family import families
 from weld_packets.processes.view import View
 from weld_packets.wording.english import listed
 
 GO_IN, RUN_AGAIN = "Go in and lock out", "Come out and run again"
+
+
+def words_of(views: Sequence[OperationView]) -> list[FamilyWords]:
+    """Return the words of the families of an order, each once, in the order of the families."""
+    every = families(view.operation.process for view in views)
+    return list(dict.fromkeys(view.words for family in every for view in views if view.family is family))
 
 
 def cells_of(views: Iterable[View]) -> str:
@@ -128,3 +136,32 @@ def out_last(what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
     )
     yield from checks
     yield Draft(f"Write down the part count and {what}.", see="The next order counts from it.")
+
+
+def coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
+    """Yield the steps that weld and test coupons in the middle of a run."""
+    yield from stop_and_open(views[0].call)
+    yield cleared_for_coupons()
+    yield Draft(
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
+        see="Accepted and signed.",
+        hold=True,
+        acts=(whole_list("coupons", coupon_drafts(views[0])),),
+    )
+    yield Draft(
+        "Open the gate and load the fixture.",
+        see=LOADED,
+        topics=("clamps", "parts"),
+        acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
+    )
+    yield from out_last("the change of the setting")
+
+
+def cleared_for_coupons() -> Draft:
+    """Return the step that makes room for coupons; the clamps need their air to open."""
+    return Draft(
+        "Take the part out of the fixture.",
+        see="The coupons need its place.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )

@@ -9,10 +9,10 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import PairSheet
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout
-from weld_packets.packet.steps.coupons import coupon_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
-from weld_packets.packet.steps.first_part import first_part_drafts
 from weld_packets.packet.steps.lists import printed_steps
+from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
+from weld_packets.packet.steps.prove_out.first_part import first_part_drafts
 from weld_packets.planning.records import Event
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Due, Task, as_task, step_key, under
