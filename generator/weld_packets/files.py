@@ -47,7 +47,7 @@ def write_whole(path: Path, content: bytes, *, durable: bool = False) -> None:
     Whoever reads, or is stopped in between, meets the old or the new. A link in its place is replaced and not followed.
     A ``durable`` file is on the medium when it has the name: what people wrote, and no build can make again.
     """
-    fresh = path.with_name(f".{path.name}.{os.getpid()}")
+    fresh = unfinished(path)
     remove(fresh)
     if durable:
         remove_left(path)
@@ -64,12 +64,17 @@ def write_whole(path: Path, content: bytes, *, durable: bool = False) -> None:
         fresh.unlink(missing_ok=True)
 
 
+def unfinished(path: Path) -> Path:
+    """Return where this process makes the file or folder that is then put at ``path``: beside it, hidden."""
+    return path.with_name(f".{path.name}.{os.getpid()}")
+
+
 def remove_left(path: Path) -> None:
-    """Remove what writers of the file at ``path`` left beside it that were killed."""
+    """Remove the `unfinished` files and folders of ``path`` that killed processes left."""
     for left in path.parent.glob(f".{glob.escape(path.name)}.*"):
         process = left.name.rpartition(".")[2]
-        if process.isdecimal() and not is_alive(process) and left.is_file():
-            left.unlink(missing_ok=True)
+        if process.isdecimal() and not is_alive(process):
+            remove(left)
 
 
 def is_alive(process: str) -> bool:

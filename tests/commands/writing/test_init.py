@@ -217,6 +217,6 @@ def test_what_a_killed_beginning_left_is_removed_by_the_next_and_what_another_ma
     ended = subprocess.Popen([sys.executable, "-c", ""])
     ended.wait()
     for name in (ended.pid, os.getppid(), "scripts"):
-        (tmp_path / f".init-{name}").mkdir()
+        (tmp_path / f".init.{name}").mkdir()
     assert main(["init", str(tmp_path)]) == 0
-    assert {each.name for each in tmp_path.glob(".init-*")} == {f".init-{os.getppid()}", ".init-scripts"}
+    assert {each.name for each in tmp_path.glob(".init*")} == {f".init.{os.getppid()}", ".init.scripts"}

@@ -21,14 +21,12 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from weld_packets.commands.shared.named_path import NAMED_FOLDER
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
-from weld_packets.files import is_alive, remove
+from weld_packets.files import remove, remove_left, unfinished
 from weld_packets.revisions.register.entries import RUNS, SET_UPS
 from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 from weld_packets.units import SystemOfUnits
 
 Welded = Literal["arc", "spot", "both"]
-_WORKING = ".init-"
-"""How the folder begins in which a plant is made, before its process."""
 _STARTER = Path(__file__).parent / "starter"
 _ARC_CELL, _SPOT_CELL = "W1", "W2"
 _ONLY_FOR = {
@@ -90,11 +88,9 @@ def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
         if os.path.lexists(folder / name) and not _is_empty(folder / name):
             remedy = "name a new folder, or move away what is there"
             raise SourceError([Problem(str(folder / name), 0, "", "", "there is a plant here already", remedy)])
-    working = _made(folder) / f"{_WORKING}{os.getpid()}"
-    for left in folder.glob(f"{_WORKING}*"):
-        process = left.name.removeprefix(_WORKING)  # in a name of ours
-        if process.isdecimal() and not is_alive(process):  # of one that was killed
-            remove(left)
+    plant = _made(folder) / "init"
+    remove_left(plant)
+    working = unfinished(plant)
     try:
         for name, text in files.items():
             path = working / name

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
 
-from weld_packets.files import remove_left
+from weld_packets.files import remove_left, unfinished
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.pages.all_orders.order_list import OrderList
@@ -37,8 +36,8 @@ def export_zip(site: Path, target: Path, clashes: Sequence[ProgramClash] = ()) -
         listed = OrderList()
         listed.add(site.name, card)
         pages = listed.pages(clashes=clashes, alone=True)
-    fresh = target.with_name(f".{target.name}.{os.getpid()}")
     remove_left(target)
+    fresh = unfinished(target)
     try:
         with zipfile.ZipFile(fresh, "w", zipfile.ZIP_DEFLATED) as archive:
             archive.comment = _MARK
