@@ -134,6 +134,16 @@ def test_a_refusal_of_a_command_that_prints_json_is_one_document_and_in_words_be
     assert run(*words).out == ""
 
 
+def test_a_refusal_is_json_only_where_the_option_was_given(run: Run) -> None:
+    given = ("--author", "a", "--by", "b", "--reason", "--json")  # a value that looks like the option
+    answer = run("approve", "no-such-table", *given)
+    assert (answer.status, answer.out) == (1, "")
+    assert "no-such-table" in answer.errors
+    (problem,) = json.loads(run("tables", "show", "--json", "no-such-table").out)["problems"]
+    assert problem["value"] == "no-such-table"
+    assert run("tables", "show", "no-such-table").out == ""
+
+
 @pytest.mark.parametrize("words", [("check",), ("settings", "wo-1"), ("impact",)], ids=" ".join)
 def test_tables_that_are_wrong_are_problems_in_json(workshop: Path, run: Run, words: tuple[str, ...]) -> None:
     shades = workshop / "tables" / "shades.yaml"

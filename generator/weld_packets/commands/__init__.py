@@ -15,6 +15,7 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import click
 from click.shell_completion import shell_complete
@@ -23,7 +24,7 @@ from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.failures import report
 from weld_packets.commands.shared.named_path import NAMED_PATH
-from weld_packets.commands.shared.terminal import JSON, show_every_sign
+from weld_packets.commands.shared.terminal import show_every_sign, wants_json
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -31,15 +32,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     show_every_sign()
     if instruction := os.environ.get(_COMPLETE):  # a shell asks what may follow
         return shell_complete(packets, {}, "packets", _COMPLETE, instruction)
-    debug, words = False, list(sys.argv[1:] if arguments is None else arguments)
+    debug, noted = False, dict[str, Any]()
     try:
-        with packets.make_context("packets", words) as context:
-            debug = context.params["debug"]
+        with packets.make_context("packets", list(sys.argv[1:] if arguments is None else arguments)) as context:
+            debug, noted = context.params["debug"], context.meta
             status = packets.invoke(context)
         if sys.stdout:
             sys.stdout.flush()
     except (Exception, KeyboardInterrupt) as error:  # noqa: BLE001 (the last line of defence: every end has a status)
-        return report(error, debug=debug, as_json=JSON in words)
+        return report(error, debug=debug, as_json=wants_json(noted))
     return status or 0
 
 

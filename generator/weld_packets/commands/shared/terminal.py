@@ -10,13 +10,14 @@ import io
 import json
 import sys
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, TypeVar
 
 import click
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 """The function of a command, whatever it takes."""
+_JSON = f"{__name__}.json"
 
 
 def show_every_sign() -> None:
@@ -33,18 +34,26 @@ def print_lines(lines: Iterable[str]) -> None:
         print(line)
 
 
-JSON = "--json"
-
-
 def json_option(command: Command) -> Command:
     """Give ``command`` the option to print its result as JSON; what refuses it is then JSON too."""
-    return click.option(JSON, "as_json", is_flag=True, help="Print everything as JSON.")(command)
+    text = "Print everything as JSON."
+    return click.option("--json", "as_json", is_flag=True, is_eager=True, callback=_noted, help=text)(command)
+
+
+def wants_json(noted: Mapping[str, Any]) -> bool:
+    """Return whether a result is wanted as JSON, by what the contexts of a command and of its groups have in common."""
+    return bool(noted.get(_JSON))
 
 
 def print_json(data: object) -> None:
     """Print ``data`` to standard output as JSON, in plain letters where it takes no others."""
     plain = "utf" not in (sys.stdout.encoding or "").lower()
     print(json.dumps(data, indent=2, ensure_ascii=plain))
+
+
+def _noted(context: click.Context, _: click.Parameter, wanted: bool) -> bool:
+    context.meta[_JSON] = wanted
+    return wanted
 
 
 def _nearest(error: UnicodeError) -> tuple[str, int]:
