@@ -56,6 +56,18 @@ NONE_IN_FORCE = "No revision of this order is in force."
 DO_NOT_WELD = "Do not weld this order."
 
 
+DIFFERENCE_NOT_KNOWN = "Not known here: what one of the two held is not kept."
+
+
+def not_shown_words(*, was_kept: bool, kept_since: str) -> str:
+    """Return why it is not shown what a revision of a table held; ``kept_since`` is the moment of the first kept."""
+    if was_kept:
+        missing = "Missing or altered: what it held was kept under its digest, and is not there as it was."
+        return f"{missing} packets verify names the file: restore it from a copy."
+    since = f", which it does since {kept_since}" if kept_since else ""
+    return f"Not kept: it was released before the register kept what tables hold{since}."
+
+
 def only_for_words(parts: str) -> str:
     """Return for which parts a revision holds that shares its order with another one."""
     return f"Only for parts {parts}."

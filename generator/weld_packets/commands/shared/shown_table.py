@@ -24,9 +24,7 @@ from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import ContentChange
 from weld_packets.sources.reading.nearest import nearest
-
-_NOT_KEPT = "not kept: it was released before the register kept what tables hold"
-_LOST = "missing or altered: packets verify names the file that was kept; restore it from a copy"
+from weld_packets.wording.revisions import DIFFERENCE_NOT_KNOWN, not_shown_words
 
 
 @dataclass(frozen=True)
@@ -110,10 +108,8 @@ def table_lines(shown: ShownTable) -> Iterator[str]:
     yield "  what it held:"
     if shown.content is not None:
         yield from _held(shown.content)
-    elif known.contents:
-        yield f"    {_LOST}"
     else:
-        yield f"    {_NOT_KEPT}" + (f", which it does since {shown.kept_since}" if shown.kept_since else "")
+        yield f"    {not_shown_words(was_kept=bool(known.contents), kept_since=shown.kept_since)}"
 
 
 def _approval_lines(shown: ShownTable) -> Iterator[str]:
@@ -127,7 +123,7 @@ def _approval_lines(shown: ShownTable) -> Iterator[str]:
 
 def _change_lines(shown: ShownTable) -> Iterator[str]:
     if shown.changes is None:
-        yield "    not known here: what one of the two held is not kept"
+        yield f"    {DIFFERENCE_NOT_KNOWN}"
     else:
         yield from (f"    {change}" for change in shown.changes)
         if not shown.changes:

@@ -22,6 +22,7 @@ from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.status.status import zone_of
 from weld_packets.revisions.status.table_contents import ContentChange
 from weld_packets.site.pages.templating import render
+from weld_packets.wording.revisions import DIFFERENCE_NOT_KNOWN, not_shown_words
 
 TABLE_PAGE = "table-"
 """How the name of each of these pages begins."""
@@ -87,6 +88,8 @@ def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, s
             revisions=tuple(reversed(shown_revisions(revisions, read, users.meant))),
             built=users.built,
             kept_since=kept_since(register),
+            not_shown=not_shown_words,
+            difference_not_known=DIFFERENCE_NOT_KNOWN,
             total=len(register.listed),
             register_state=register_state_text(register),
             register_digest=register.state.register_digest,
