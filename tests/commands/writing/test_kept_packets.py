@@ -11,11 +11,12 @@ from typing import Any
 
 import pytest
 from weld_packets.commands.shared import drafted
-from weld_packets.plant.kept_packets import KeptPackets
+from weld_packets.plant.kept_packets import SETTINGS, WHOLE, KeptPackets
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.sources.folders import KEPT_PACKETS
 
 Run = Callable[..., Any]
+KINDS = (SETTINGS, WHOLE)
 WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
 ASKED = (("settings", "wo-1"), ("settings", "wo-1", "--json"), ("diff", "wo-1", "A", "draft", "--full"))
 
@@ -144,6 +145,20 @@ def test_a_packet_of_another_order_is_not_taken(run: Run, computed: list[str], w
     assert "T-1" in run("settings", "wo-1").out
     assert "T-2" in first.out
     assert len(computed) == 2
+
+
+def test_a_build_removes_what_is_kept_of_an_order_that_is_gone_and_nothing_else(run: Run, workshop: Path) -> None:
+    shutil.copytree(workshop / "instructions/wo-1", workshop / "instructions/wo-1b")
+    replaced(workshop / "instructions/wo-1b/order.yaml", "order: T-1", "order: T-2")
+    for slug in ("wo-1", "wo-1b"):
+        run("settings", slug)
+        run("settings", slug, "--json")
+    shutil.rmtree(workshop / "instructions/wo-1b")
+    assert {path.name for path in kept(workshop)} == {f"wo-1{b}.{what}.json" for b in ("", "b") for what in KINDS}
+    assert run("build", "wo-1").status == 0  # the others were not asked for
+    assert len(kept(workshop)) == 4
+    assert run("build").status == 0
+    assert {path.name for path in kept(workshop)} == {f"wo-1.{what}.json" for what in KINDS}
 
 
 def test_what_is_edited_while_it_is_computed_is_not_kept(

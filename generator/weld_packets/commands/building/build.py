@@ -31,7 +31,7 @@ from weld_packets.site.build.as_built import is_as_built, is_current
 from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import Cards, folder_names, read_card
 from weld_packets.sources.digests import OrderDigests
-from weld_packets.sources.folders import FITTED, SITES
+from weld_packets.sources.folders import FITTED, KEPT_PACKETS, SITES
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.sites.worker import Worker
@@ -236,7 +236,7 @@ def _remove_orphans(root: Path, known: Collection[str]) -> tuple[str, ...]:
     orphans = tuple(name for name in names if name not in known and read_card(sites / name))
     for name in orphans:
         shutil.rmtree(sites / name)
-    for path in (root / FITTED).glob("*.json"):
-        if path.stem not in known:
-            path.unlink()
+    for path in (path for folder in (FITTED, KEPT_PACKETS) for path in (root / folder).glob("*.json")):
+        if path.name.partition(".")[0] not in known:  # of the order itself, whatever is kept of it
+            path.unlink(missing_ok=True)
     return orphans
