@@ -482,7 +482,7 @@ def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) ->
     enter(page, "3.3")
     page.click("[data-rb=list]")
     page.click("[data-rb-second]")
-    page.fill("form[data-rb-person] input", "j. berg")
+    page.fill("form[data-rb-person] input", "j bérg")
     page.click("form[data-rb-person] button")
     assert page.inner_text("[data-rb-person-said]").startswith("That person made the first entries.")
     page.fill("form[data-rb-person] input", "A. Roth")

@@ -225,7 +225,8 @@
     event.preventDefault()
     const name = second.elements.name.value.trim()
     const first = setUp.own()?.readings.filter((one) => one.repeat === 0) ?? []
-    if (first.some((one) => one.by.toLowerCase() === name.toLowerCase())) {
+    // An accent, a capital or a full stop makes no other person.
+    if (first.some((one) => one.by.localeCompare(name, "en", { sensitivity: "base", ignorePunctuation: true }) === 0)) {
       second.querySelector("[data-rb-person-said]").textContent = "That person made the first entries. Another one repeats them."
       return
     }
