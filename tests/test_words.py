@@ -76,7 +76,7 @@ def of_code(path: Path, *, described: bool) -> str:
 
 def read_by_people() -> Iterator[tuple[str, str]]:
     """Yield every text with the name of its file."""
-    pages = (ROOT / name for name in ("README.md", "DEVELOPERS.md", "mkdocs.yml"))
+    pages = (*ROOT.glob("*.md"), *ROOT.glob("*/README.md"), ROOT / "mkdocs.yml")
     plain = (
         *ROOT.glob("tables/*.yaml"),
         *SOURCE.glob("commands/writing/starter/**/*.yaml"),
@@ -216,6 +216,6 @@ def test_a_template_shows_its_text_and_its_labels() -> None:
 
 def test_every_command_of_the_readme_exists_and_every_command_is_in_it() -> None:
     text = (ROOT / "README.md").read_text("utf-8")
-    table = text[text.index("## Commands") : text.index("## Revisions")]
+    table = text[text.index("## Commands") : text.index("## Keeping")]
     context = packets.make_context("packets", ["--help"], resilient_parsing=True)
     assert set(re.findall(r"`packets ([a-z][a-z-]*)[^`]*`", table)) == set(packets.list_commands(context))

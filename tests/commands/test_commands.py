@@ -74,7 +74,7 @@ def test_the_help_lists_every_file_of_a_command_once_with_its_first_line_under_t
     assert re.search(r"^  as-of +Print which revision was in force on a date\.$", looking_up, re.MULTILINE)
 
 
-@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "instructions/README.md", "tables/README.md"])
 def test_the_commands_and_options_of_a_page_are_there(run: Callable[..., Any], page: str) -> None:
     text = (Path(__file__).parents[2] / page).read_text("utf-8")
     calls = re.findall(r"(?:`|bin/)packets ([a-z][a-z-]*)((?:\\\n|[^`\n#])*)", text)
