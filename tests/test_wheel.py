@@ -15,7 +15,8 @@ import pytest
 from weld_packets import __version__
 
 ROOT = Path(__file__).resolve().parent.parent
-SOURCE = ("generator", "pyproject.toml", "README.md")
+PAGES = ("README.md", "instructions/README.md", "tables/README.md")
+SOURCE = ("generator", "pyproject.toml", *PAGES)
 
 
 @dataclass(frozen=True)
@@ -78,6 +79,13 @@ def test_the_wheel_holds_every_file_of_the_program(built: Built) -> None:
     with zipfile.ZipFile(built.wheel) as archive:
         held = {name for name in archive.namelist() if name.startswith("weld_packets/")}
     assert held == built.files | {"weld_packets/commit.txt"}
+
+
+def test_the_description_of_the_wheel_is_all_pages_for_users(built: Built) -> None:
+    with zipfile.ZipFile(built.wheel) as archive:
+        [metadata] = (name for name in archive.namelist() if name.endswith(".dist-info/METADATA"))
+        description = archive.read(metadata).decode("utf-8").partition("\n\n")[2]
+    assert description.strip() == "\n".join((ROOT / page).read_text("utf-8") for page in PAGES).strip()
 
 
 def test_the_installed_program_names_the_commit_that_it_was_built_from(
