@@ -71,6 +71,6 @@ def test_spot_robots_have_no_arc(line: Any) -> None:
 
 @pytest.mark.parametrize(("waited", "text"), [(12345, "12"), (40, "0.040"), (0, "0")])
 def test_a_wait_is_known_to_a_tenth_of_itself(waited: int, text: str) -> None:
-    pair: Any = SimpleNamespace(waited=lambda _: waited, waits=(), is_best=True, without_zones=None)
+    pair: Any = SimpleNamespace(waited=lambda _: waited, waits=(), is_best=True)
     wait = _wait_figure(pair, 0)
     assert (str(wait.text), wait.spread) == (text, pytest.approx(waited / 10_000))

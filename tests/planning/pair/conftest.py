@@ -8,9 +8,8 @@ from random import Random
 from typing import Any
 
 import pytest
-from weld_packets.planning.pair.blocks import Bead, Block, Course, Pace, Place, course
+from weld_packets.planning.pair.blocks import Bead, Block, Course, Pace, Place, Started, course
 from weld_packets.planning.pair.records import Clearance
-from weld_packets.planning.pair.timing import Started
 
 PACE = Pace(air_speed=800_000, approach=300)
 WAITING = ((0, -600_000, 0), (0, 600_000, 0))

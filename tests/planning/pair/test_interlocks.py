@@ -7,11 +7,10 @@ from typing import Any
 
 import pytest
 from weld_packets.planning.pair.approach import closest
-from weld_packets.planning.pair.blocks import Block, Piece
+from weld_packets.planning.pair.blocks import Block, Piece, Started, Timed
 from weld_packets.planning.pair.interlocks import Interlock, run
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import PairPlan
-from weld_packets.planning.pair.timing import Started, Timed
 
 APART = 140
 SEEDS = range(20)

@@ -10,9 +10,8 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance
-from weld_packets.planning.pair.rules import Offsets, Rule, Zones
 from weld_packets.planning.pair.timing import best_timing
-from weld_packets.planning.pair.zoned import best_zoned
+from weld_packets.planning.pair.zones import Zones
 
 NAMES = ("A", "B")
 
@@ -43,7 +42,7 @@ def test_no_timing_is_nearer_than_the_distance(robots: Any, seed: int, apart: in
 def test_a_larger_distance_never_shortens_the_cycle(robots: Any, seed: int) -> None:
     courses = robots.pair(seed)
     for retreats in (False, True):
-        found = [best_zoned(courses, Zones(1000 * apart), retreats=retreats) for apart in (0, 60, 100, 150, 200)]
+        found = [best_timing(courses, Zones(1000 * apart), retreats=retreats) for apart in (0, 60, 100, 150, 200)]
         ends = [each.ends if each.timed else 10**9 for each in found]
         assert ends == sorted(ends)
 
@@ -109,8 +108,8 @@ def stood_in_the_way() -> tuple[Course, Course]:
 
 def test_a_robot_goes_off_the_part_where_that_is_sooner() -> None:
     courses, zones = stood_in_the_way(), Zones(80_000)
-    standing = best_zoned(courses, zones, retreats=False)
-    retreating = best_zoned(courses, zones)
+    standing = best_timing(courses, zones, retreats=False)
+    retreating = best_timing(courses, zones)
     assert retreating.ends < standing.ends
     plan = plan_pair(NAMES, courses, Clearance((30_000, 30_000), 20_000))
     assert plan.ends == retreating.ends
@@ -131,29 +130,29 @@ def test_no_choice_of_ways_off_the_part_is_sooner_than_the_one_found(robots: Any
     courses, zones = robots.pair(40 + seed, 4), Zones((100_000, 150_000)[seed % 2])
     choices = list(product((False, True), repeat=3))
     sequences = [[with_ways_off(each, off) for off in choices] for each in courses]
-    found = [best_timing((one, other), zones) for one in sequences[0] for other in sequences[1]]
-    assert best_zoned(courses, zones).ends == min(each.ends for each in found if each.timed)
+    found = [best_timing((one, other), zones, retreats=False) for one in sequences[0] for other in sequences[1]]
+    assert best_timing(courses, zones).ends == min(each.ends for each in found if each.timed)
 
 
 @pytest.mark.parametrize("seed", range(10))
 def test_a_way_off_the_part_has_to_save_one_per_cent_of_the_cycle(robots: Any, seed: int) -> None:
     courses, zones = robots.pair(60 + seed, 5), Zones(140_000)
     plan = plan_pair(NAMES, courses, Clearance((60_000, 60_000), 20_000))
-    standing, best = best_zoned(courses, zones, retreats=False), best_zoned(courses, zones)
+    standing, best = best_timing(courses, zones, retreats=False), best_timing(courses, zones)
     saved = standing.timed is None or best.ends * 1000 < standing.ends * 990
     assert plan.ends == (best.ends if saved else standing.ends)
 
 
 def test_a_way_off_the_part_that_saves_less_than_one_per_cent_is_not_taken(robots: Any) -> None:
     courses, zones = robots.pair(180, 4), Zones(140_000)
-    standing, best = best_zoned(courses, zones, retreats=False), best_zoned(courses, zones)
+    standing, best = best_timing(courses, zones, retreats=False), best_timing(courses, zones)
     assert 0.008 < 1 - best.ends / standing.ends < 0.010
     assert plan_pair(NAMES, courses, Clearance((60_000, 60_000), 20_000)).ends == standing.ends
 
 
 def test_a_way_off_the_part_that_saves_little_more_than_one_per_cent_is_taken(robots: Any) -> None:
     courses, zones = robots.pair(765, 4), Zones(140_000)
-    standing, best = best_zoned(courses, zones, retreats=False), best_zoned(courses, zones)
+    standing, best = best_timing(courses, zones, retreats=False), best_timing(courses, zones)
     assert 0.010 < 1 - best.ends / standing.ends < 0.012
     assert plan_pair(NAMES, courses, Clearance((60_000, 60_000), 20_000)).ends == best.ends
 
@@ -162,7 +161,7 @@ def test_a_search_that_gives_up_lets_one_robot_do_all_its_welds_first(
     robots: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     courses = robots.pair(3, 5)
-    monkeypatch.setattr("weld_packets.planning.pair.zoned.MAXIMUM_LABELS", 5)
+    monkeypatch.setattr("weld_packets.planning.pair.timing.MAXIMUM_LABELS", 5)
     plan = plan_pair(NAMES, courses, robots.clear(140))
     assert not plan.is_best
     assert {lock.first for lock in plan.interlocks} == {0}
@@ -182,10 +181,9 @@ def test_a_robot_waits_only_between_blocks_and_every_wait_is_reported() -> None:
 
 def test_only_what_is_sooner_than_required_is_looked_for(robots: Any) -> None:
     courses, zones = robots.pair(3), Zones(130_000)
-    for search in (best_timing, best_zoned):
-        ends = search(courses, zones).ends
-        assert search(courses, zones, below=ends).timed is None
-        assert search(courses, zones, below=ends + 1).ends == ends
+    ends = best_timing(courses, zones).ends
+    assert best_timing(courses, zones, below=ends).timed is None
+    assert best_timing(courses, zones, below=ends + 1).ends == ends
 
 
 def test_a_waiting_place_in_the_way_is_refused_with_the_welds_and_how_near() -> None:
@@ -211,8 +209,8 @@ def test_waiting_places_too_near_each_other_are_refused() -> None:
     assert plan_pair(NAMES, (courses[0], at_80), Clearance((30_000, 30_000), 20_000)).ends == 0
 
 
-def solved(courses: tuple[Course, Course], rule: Rule) -> int | None:
-    """Return the shortest cycle by constraint programming: integer starts, one Boolean for each forbidden span."""
+def solved(courses: tuple[Course, Course], zones: Zones) -> int | None:
+    """Return the shortest cycle by constraint programming: integer starts, one Boolean for each two that meet."""
     cp_model = pytest.importorskip("ortools.sat.python.cp_model")
     model = cp_model.CpModel()
     horizon = 2 * sum(map(own, courses))
@@ -222,12 +220,12 @@ def solved(courses: tuple[Course, Course], rule: Rule) -> int | None:
         for block, begun, after in zip(each.onward, begins, [*begins[1:], ends], strict=True):
             model.add(after >= begun + block.lasts)
     for (i, one), (j, other) in product(*(enumerate(each.onward) for each in courses)):
-        for low, high in rule.starts(one, other):
+        if zones.meet(one, other):
             before = model.new_bool_var("")
-            model.add(starts[1][j] - starts[0][i] <= low).only_enforce_if(before)
-            model.add(starts[1][j] - starts[0][i] >= high).only_enforce_if(~before)
+            model.add(starts[1][j] - starts[0][i] <= -other.lasts).only_enforce_if(before)
+            model.add(starts[1][j] - starts[0][i] >= one.lasts).only_enforce_if(~before)
     for robot, number in [(side, place) for side in (0, 1) for place in range(len(courses[side].onward) + 1)]:
-        _stand(model, courses, starts, (robot, number), rule)
+        _stand(model, courses, starts, (robot, number), zones)
     model.minimize(ends)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
@@ -239,44 +237,28 @@ def solved(courses: tuple[Course, Course], rule: Rule) -> int | None:
     return round(solver.objective_value)
 
 
-def _stand(model: Any, courses: tuple[Course, Course], starts: Any, stand: tuple[int, int], rule: Rule) -> None:
+def _stand(model: Any, courses: tuple[Course, Course], starts: Any, stand: tuple[int, int], zones: Zones) -> None:
     """Keep a robot that is after ``number`` blocks from where the other one passes: gone before, or there later."""
     robot, number = stand
     onward = courses[robot].onward
     place = onward[number - 1].end if number else courses[robot].waiting
     for other, begins in zip(courses[1 - robot].onward, starts[1 - robot], strict=True):
-        for low, high in rule.standing(place, other):
+        if zones.near(place, other):
             gone = model.new_bool_var("")
             if number < len(onward):
-                model.add(starts[robot][number] <= begins + low).only_enforce_if(gone)
+                model.add(starts[robot][number] <= begins).only_enforce_if(gone)
             else:
                 model.add(gone == 0)
             if number:
                 comes = starts[robot][number - 1] + onward[number - 1].lasts
-                model.add(comes >= begins + high).only_enforce_if(~gone)
+                model.add(comes >= begins + other.lasts).only_enforce_if(~gone)
             else:
                 model.add(gone == 1)
 
 
-@pytest.mark.parametrize("seed", range(30))
-@pytest.mark.parametrize("by_blocks", [True, False])
-def test_the_timing_without_retreat_is_as_short_as_another_solver_makes_it(
-    robots: Any, seed: int, *, by_blocks: bool
-) -> None:
+@pytest.mark.parametrize("seed", range(60))
+def test_the_timing_without_retreat_is_as_short_as_another_solver_makes_it(robots: Any, seed: int) -> None:
     courses = robots.pair(500 + seed, 3 + seed % 3)
-    clear = (90_000, 140_000, 190_000)[seed % 3]
-    rule = Zones(clear) if by_blocks else Offsets(clear)
-    found = best_timing(courses, rule)
-    shortest = solved(courses, rule)
-    assert (found.ends if found.timed else None) == shortest
-    if isinstance(rule, Zones):
-        zoned = best_zoned(courses, rule, retreats=False)
-        assert (zoned.ends if zoned.timed else None) == shortest
-
-
-@pytest.mark.parametrize("seed", range(12))
-def test_whole_blocks_apart_are_never_sooner_than_starts_to_the_millisecond(robots: Any, seed: int) -> None:
-    courses = robots.pair(800 + seed)
-    exact = best_timing(courses, Offsets(130_000))
-    zones = best_timing(courses, Zones(130_000))
-    assert zones.timed is None or exact.ends <= zones.ends
+    zones = Zones((90_000, 140_000, 190_000)[seed % 3])
+    found = best_timing(courses, zones, retreats=False)
+    assert (found.ends if found.timed else None) == solved(courses, zones)

@@ -17,8 +17,8 @@ from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records.settings import Picture
 from weld_packets.planning.pair.approach import distances
+from weld_packets.planning.pair.blocks import Started
 from weld_packets.planning.pair.records import PairPlan
-from weld_packets.planning.pair.timing import Started
 from weld_packets.planning.pair.verdicts import seconds
 from weld_packets.units import SystemOfUnits
 from weld_packets.units.digits import WHOLE

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import isqrt, sqrt
 
-from weld_packets.planning.pair.blocks import Piece, Place, squared
-from weld_packets.planning.pair.timing import Started, Timed, ends_of
+from weld_packets.planning.pair.blocks import Piece, Place, Started, Timed, ends_of, squared
 
 _SHOWN = 100
 """Milliseconds between two points of a curve: about two pixels of the shortest cycle that is drawn."""

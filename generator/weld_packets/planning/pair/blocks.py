@@ -98,6 +98,28 @@ def _line_of(piece: Piece, box: Box) -> Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Started:
+    """A block of a robot and when it starts, in ms from the start of both."""
+
+    block: Block
+    start: int
+
+    @property
+    def end(self) -> int:
+        """When it ends."""
+        return self.start + self.block.lasts
+
+
+Timed = tuple[tuple[Started, ...], tuple[Started, ...]]
+"""The blocks of both robots, each in its order."""
+
+
+def ends_of(timed: Timed) -> int:
+    """Return when the later robot has ended its last block, in ms; 0 where neither has any."""
+    return max((block.end for one in timed for block in one), default=0)
+
+
+@dataclass(frozen=True, slots=True)
 class Bead:
     """One pass of a seam, or one spot: its points in µm and its times in ms.
 

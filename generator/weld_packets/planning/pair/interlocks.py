@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from weld_packets.planning.pair.blocks import Block
-from weld_packets.planning.pair.rules import Zones
-from weld_packets.planning.pair.timing import Started, Timed
+from weld_packets.planning.pair.blocks import Block, Started, Timed
+from weld_packets.planning.pair.zones import Zones
 
 
 @dataclass(frozen=True, slots=True)

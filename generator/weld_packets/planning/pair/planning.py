@@ -9,13 +9,12 @@ from weld_packets.calculation.sentences import refused
 from weld_packets.calculation.trace import Measured, Words
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.planning.pair.approach import closest
-from weld_packets.planning.pair.blocks import Block, Course, Piece, Place, squared
+from weld_packets.planning.pair.blocks import Block, Course, Piece, Place, Started, Timed, squared
 from weld_packets.planning.pair.distance import near_place, nearest
 from weld_packets.planning.pair.interlocks import Interlock, interlocks, run
 from weld_packets.planning.pair.records import Clearance, PairPlan, Wait
-from weld_packets.planning.pair.rules import Offsets, Zones
-from weld_packets.planning.pair.timing import Found, Started, Timed, best_timing
-from weld_packets.planning.pair.zoned import best_zoned
+from weld_packets.planning.pair.timing import Found, best_timing
+from weld_packets.planning.pair.zones import Zones
 from weld_packets.units import exact, plain, quantity, with_unit
 from weld_packets.units.digits import TENTH
 
@@ -29,9 +28,8 @@ def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance:
     Raises OutOfRangeError where a robot at its waiting place blocks the path of the other one, and no order of going
     first avoids that.
     """
-    clear = clearance.kept
     _check_waiting_places(names, courses, clearance)
-    zones = Zones(clear)
+    zones = Zones(clearance.kept)
     found, is_best = _best(courses, zones)
     if found.timed is None:
         raise _blocked(names, courses, clearance)
@@ -39,7 +37,6 @@ def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance:
     timed = _as_run(found.timed, locks)
     waiting = courses[0].waiting, courses[1].waiting
     waits = tuple(sorted(_waits(timed, waiting), key=lambda wait: (wait.start, wait.robot)))
-    exact_time = best_timing(courses, Offsets(clear), below=found.ends) if waits else Found(None)
     return PairPlan(
         names=names,
         clearance=clearance,
@@ -49,18 +46,17 @@ def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance:
         waits=waits,
         nearest=closest(timed, waiting),
         is_best=is_best,
-        without_zones=exact_time.ends or None,
     )
 
 
 def _best(courses: tuple[Course, Course], zones: Zones) -> tuple[Found, bool]:
     """Return the best timing and whether it is proved to be; with retreats only where they are worth it."""
-    standing = best_zoned(courses, zones, retreats=False)
+    standing = best_timing(courses, zones, retreats=False)
     at_least = max(sum(block.lasts for block in course.onward) for course in courses)
     if standing.timed is not None and standing.ends == at_least:
         return standing, True
     below = None if standing.timed is None else standing.ends * (1000 - WORTH_A_RETREAT) // 1000
-    retreating = best_zoned(courses, zones, below=below)
+    retreating = best_timing(courses, zones, below=below)
     if retreating.timed is not None:
         return retreating, True
     if standing.timed is not None:
@@ -72,8 +68,8 @@ def _one_after_the_other(courses: tuple[Course, Course], zones: Zones) -> Found:
     """Return the timing in which one robot does all it has while the other one is at its waiting place."""
     for leads in (0, 1):
         first, second = courses[leads], courses[1 - leads]
-        clear = not any(zones.standing(second.waiting, block) for block in first.onward)
-        if clear and not any(zones.standing(first.waiting, block) for block in second.onward):
+        clear = not any(zones.near(second.waiting, block) for block in first.onward)
+        if clear and not any(zones.near(first.waiting, block) for block in second.onward):
             one, other = list(_in_turn(first.onward, 0)), []
             other = list(_in_turn(second.onward, one[-1].end if one else 0))
             pair = (one, other) if leads == 0 else (other, one)

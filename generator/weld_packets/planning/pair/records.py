@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from weld_packets.planning.pair.approach import Nearest
-from weld_packets.planning.pair.blocks import Place
+from weld_packets.planning.pair.blocks import Place, Started, Timed, ends_of
 from weld_packets.planning.pair.interlocks import Interlock
-from weld_packets.planning.pair.timing import Started, Timed, ends_of
 
 
 @dataclass(frozen=True)
@@ -59,7 +58,6 @@ class PairPlan:
         waits: in the order of their starts.
         nearest: the closest approach over the cycle.
         is_best: whether no timing of this sequence is sooner; else the search gave up with retreats.
-        without_zones: ms of the cycle if every start were kept to the millisecond; None where that was not found.
 
     """
 
@@ -71,7 +69,6 @@ class PairPlan:
     waits: tuple[Wait, ...]
     nearest: Nearest
     is_best: bool = True
-    without_zones: int | None = None
 
     @property
     def ends(self) -> int:

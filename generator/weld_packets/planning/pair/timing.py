@@ -1,42 +1,24 @@
-"""The best timing of two given sequences of blocks under any rule of distance: a best-first search."""
+"""The best timing where blocks that meet never overlap: with waits at welds, and retreats to the waiting places.
+
+Blocks are set one after another in the order of their starts, each as early as it may. To be further is never worse:
+of two sequences to the same blocks the one in which both robots are free sooner can do whatever the other one can.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import accumulate
+from typing import Literal, NamedTuple
 
-from weld_packets.planning.pair.blocks import Block, Course, Place
-from weld_packets.planning.pair.distance import Span
-from weld_packets.planning.pair.rules import Rule
+from weld_packets.planning.pair.blocks import Block, Course, Place, Started, Timed, ends_of
+from weld_packets.planning.pair.zones import Zones
 
-MAXIMUM_STATES = 5_000
-"""States that a search looks at before it gives up."""
-_AHEAD = 3
-"""Blocks of the other robot that a start is set against before they have begun."""
-
-
-@dataclass(frozen=True, slots=True)
-class Started:
-    """A block of a robot and when it starts, in ms from the start of both."""
-
-    block: Block
-    start: int
-
-    @property
-    def end(self) -> int:
-        """When it ends."""
-        return self.start + self.block.lasts
-
-
-Timed = tuple[tuple[Started, ...], tuple[Started, ...]]
-"""The blocks of both robots, each in its order."""
-
-
-def ends_of(timed: Timed) -> int:
-    """Return when the later robot has ended its last block, in ms; 0 where neither has any."""
-    return max((block.end for one in timed for block in one), default=0)
+MAXIMUM_LABELS = 50_000
+"""Partial timings that a search looks at before it gives up; the largest operation of the demo takes a fiftieth."""
+_Arrival = Literal["onward", "off", "again"]
+_KINDS: tuple[_Arrival, ...] = ("onward", "again", "off")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,152 +34,174 @@ class Found:
         return 0 if self.timed is None else ends_of(self.timed)
 
 
-@dataclass(frozen=True, slots=True)
-class _State:
-    """Blocks that both robots have made; ``runner`` makes its next one since ``elapsed`` ms; None when both stand."""
+class _Robot(NamedTuple):  # a tuple, as is a label: thousands are made in a search, and of nothing else so many
+    """A robot that has set its blocks up to weld ``done``, the last one of a kind, and is free at ``free`` ms."""
 
-    done: tuple[int, int]
-    runner: int | None = None
-    elapsed: int = 0
+    done: int
+    arrival: _Arrival
+    free: int
+    block: Block | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Label:
-    state: _State
-    time: int
+class _Label(NamedTuple):
+    """A partial timing; ``last`` is the robot whose block was set last, and ``start`` when that starts."""
+
+    robots: tuple[_Robot, _Robot]
+    last: int
+    start: int
     before: _Label | None = None
-    started: tuple[int, Started] | None = None
 
 
-class _Search:
-    """Both courses and a rule, and what can come after a state."""
+def best_timing(
+    courses: tuple[Course, Course], zones: Zones, *, retreats: bool = True, below: int | None = None
+) -> Found:
+    """Return the timing after which both robots are back at their waiting places soonest.
 
-    def __init__(self, courses: tuple[Course, Course], rule: Rule) -> None:
-        self.courses, self.rule = courses, rule
-        self.left = [
-            list(accumulate((block.lasts for block in reversed(each.onward)), initial=0))[::-1] for each in courses
-        ]
-
-    def bound(self, state: _State) -> int:
-        """Return the ms that it takes at least from a state to the end."""
-        still = [self.left[robot][done] for robot, done in enumerate(state.done)]
-        if state.runner is not None:
-            still[state.runner] -= state.elapsed
-        return max(still)
-
-    def following(self, label: _Label) -> Iterator[_Label]:
-        """Yield what can come next."""
-        state = label.state
-        if state.runner is not None:
-            yield from self._joined(label, state.runner)
-            yield from self._waited(label, state.runner)
-            return
-        for robot in (0, 1):
-            block = self._next(robot, state.done[robot])
-            if block is not None:
-                started = robot, Started(block, label.time)
-                yield _Label(_State(state.done, robot), label.time, label, started)
-
-    def _next(self, robot: int, done: int) -> Block | None:
-        onward = self.courses[robot].onward
-        return onward[done] if done < len(onward) else None
-
-    def _joined(self, label: _Label, runner: int) -> Iterator[_Label]:
-        """Yield starts of the free robot while the other one runs."""
-        state, free = label.state, 1 - runner
-        running = self.courses[runner].onward[state.done[runner]]
-        block = self._next(free, state.done[free])
-        if block is None:
-            return
-        rest = running.lasts - state.elapsed
-        spans = self._spans(running, block, runner)
-        for wait in self._waits(state, runner, block, spans):
-            since = state.elapsed + wait
-            refused = wait > rest or any(low < since < high for low, high in spans)
-            if not refused and (not wait or self._may_wait(free, state, running, since)):
-                yield self._overlapped(label, free, block, wait)
-
-    def _waits(self, state: _State, runner: int, block: Block, spans: Sequence[Span]) -> list[int]:
-        """Return for how long a start may have to be put off: till a span of this or of a later block ends."""
-        waits = {0, *(high - state.elapsed for _, high in spans if high > state.elapsed)}
-        onward, done = self.courses[runner].onward, state.done[runner]
-        later = onward[done].lasts - state.elapsed
-        for coming in onward[done + 1 : done + 1 + _AHEAD]:
-            waits |= {later + high for _, high in self._spans(coming, block, runner) if later + high > 0}
-            later += coming.lasts
-        return sorted(waits)
-
-    def _spans(self, running: Block, block: Block, runner: int) -> tuple[Span, ...]:
-        """Return when ``block`` must not start, in ms of the clock of ``running``."""
-        if runner == 0:
-            return self.rule.starts(running, block)
-        return tuple((-high, -low) for low, high in self.rule.starts(block, running))
-
-    def _may_wait(self, robot: int, state: _State, running: Block, ends: int) -> bool:
-        spans = self.rule.standing(self._place(robot, state.done[robot]), running)
-        return not any(state.elapsed < high and low < ends for low, high in spans)
-
-    def _place(self, robot: int, done: int) -> Place:
-        return self.courses[robot].onward[done - 1].end if done else self.courses[robot].waiting
-
-    def _overlapped(self, label: _Label, robot: int, block: Block, wait: int) -> _Label:
-        """Return the state in which the first of two running blocks ends; that of ``robot`` begins after a wait."""
-        state, runner = label.state, 1 - robot
-        rest = self.courses[runner].onward[state.done[runner]].lasts - state.elapsed - wait
-        begins = label.time + wait
-        if rest == block.lasts:
-            after = _State((state.done[0] + 1, state.done[1] + 1))
-        elif rest < block.lasts:
-            after = _State(_one_more(state.done, runner), robot, rest)
-        else:
-            after = _State(_one_more(state.done, robot), runner, state.elapsed + wait + block.lasts)
-        return _Label(after, begins + min(rest, block.lasts), label, (robot, Started(block, begins)))
-
-    def _waited(self, label: _Label, runner: int) -> Iterator[_Label]:
-        """Yield the state in which the running block has ended while the free robot stood."""
-        state = label.state
-        running = self.courses[runner].onward[state.done[runner]]
-        if self._may_wait(1 - runner, state, running, running.lasts):
-            yield _Label(_State(_one_more(state.done, runner)), label.time + running.lasts - state.elapsed, label)
-
-
-def _one_more(done: tuple[int, int], robot: int) -> tuple[int, int]:
-    return (done[0] + 1, done[1]) if robot == 0 else (done[0], done[1] + 1)
-
-
-def best_timing(courses: tuple[Course, Course], rule: Rule, *, below: int | None = None) -> Found:
-    """Return the timing after which both robots are back at their waiting places soonest; they wait at welds only.
-
-    With ``below`` only what ends sooner than that many ms is looked for. Of equal timings always the same is found.
+    Of equal timings always the same one is found: that with the fewest retreats first. Without ``retreats`` a robot
+    waits only where it has welded. With ``below`` only what ends sooner than that many ms is looked for.
     """
-    search = _Search(courses, rule)
-    goal = len(courses[0].onward), len(courses[1].onward)
-    first = _Label(_State((0, 0)), 0)
-    waiting: list[tuple[int, int, int, _Label]] = [(search.bound(first.state), 0, 0, first)]
-    reached: dict[_State, int] = {first.state: 0}
+    pair = _Pair(courses, zones, _KINDS if retreats else _KINDS[:1])
+    left = [_left(course) for course in courses]
+    goals = [len(course.onward) for course in courses]
+    first = _Label((_Robot(0, "onward", 0, None), _Robot(0, "onward", 0, None)), 0, 0)
+    waiting: list[tuple[int, int, int, int, _Label]] = [(max(left[0][0], left[1][0]), 0, 0, 0, first)]
+    fronts: dict[tuple[int, str, int, str, int], list[tuple[int, int, int]]] = {}
     count = 0
     while waiting:
-        _, _, _, label = heappop(waiting)
-        if label.state.runner is None and label.state.done == goal:
+        ends, away, _, _, label = heappop(waiting)
+        if all(robot.done == goal for robot, goal in zip(label.robots, goals, strict=True)):
             return Found(_timed(label))
-        if reached[label.state] < label.time:
+        if not _is_new(label, away, fronts):
             continue
-        for coming in search.following(label):
-            ends = coming.time + search.bound(coming.state)
-            if (below is None or ends < below) and coming.time < reached.get(coming.state, coming.time + 1):
-                reached[coming.state] = coming.time
-                count += 1
-                heappush(waiting, (ends, -coming.time, count, coming))
-        if len(reached) > MAXIMUM_STATES:
+        for coming, further in _following(label, pair):
+            count += 1
+            one, other = coming.robots
+            bound = max(one.free + _still(courses[0], one, left[0]), other.free + _still(courses[1], other, left[1]))
+            if below is None or bound < below:
+                heappush(waiting, (max(ends, bound), away + further, -(one.done + other.done), count, coming))
+        if count > MAXIMUM_LABELS:
             return Found(None, complete=False)
     return Found(None)
 
 
-def _timed(label: _Label | None) -> Timed:
+def _left(course: Course) -> list[int]:
+    """Return the ms that a robot needs at least after each weld."""
+    return list(accumulate((block.lasts for block in reversed(course.onward)), initial=0))[::-1]
+
+
+def _still(course: Course, robot: _Robot, left: list[int]) -> int:
+    again = course.again[robot.done] if robot.arrival == "off" else None
+    return left[robot.done] if again is None else again.lasts + left[robot.done + 1]
+
+
+def _is_new(label: _Label, away: int, fronts: dict[tuple[int, str, int, str, int], list[tuple[int, int, int]]]) -> bool:
+    """Return whether no earlier label did as much as soon, and keep it."""
+    one, other = label.robots
+    key = (one.done, one.arrival, other.done, other.arrival, label.last)
+    front = fronts.setdefault(key, [])
+    mine = (one.free, other.free, away)
+    if any(kept[0] <= mine[0] and kept[1] <= mine[1] for kept in front):
+        return False
+    front.append(mine)
+    return True
+
+
+def _following(label: _Label, pair: _Pair) -> Iterator[tuple[_Label, int]]:
+    """Yield every block that can be set next, and whether it is a retreat."""
+    for robot in (0, 1):
+        mine, other = label.robots[robot], label.robots[1 - robot]
+        for kind, block in pair.ahead(robot, mine):
+            start = _start(label, robot, block, pair)
+            if start is None:
+                continue
+            if start >= other.free and pair.zones.near(_place(pair.courses[1 - robot], other), block):
+                continue
+            if start > other.free and pair.last_ahead(1 - robot, other) < mine.done:  # it would wait without a reason
+                continue
+            done = mine.done if kind == "off" else mine.done + 1
+            moved = _Robot(done, kind, start + block.lasts, block)
+            yield _Label((moved, other) if robot == 0 else (other, moved), robot, start, label), int(kind == "off")
+
+
+def _start(label: _Label, robot: int, block: Block, pair: _Pair) -> int | None:
+    """Return when a block starts, after all that are set; None where it would wait for nothing that it meets."""
+    mine, other = label.robots[robot], label.robots[1 - robot]
+    start = max(mine.free, label.start)
+    if other.block is not None and start < other.free and pair.meet(robot, block, other.block):
+        return other.free
+    if start > mine.free and label.before is not None:
+        before = label.before.robots[1 - robot]
+        if before.block is None or before.free != start or not pair.meet(robot, block, before.block):
+            return None
+    return start
+
+
+class _Pair:
+    """Both courses and which of their blocks meet."""
+
+    def __init__(self, courses: tuple[Course, Course], zones: Zones, kinds: tuple[_Arrival, ...]) -> None:
+        self.courses, self.zones, self.kinds = courses, zones, kinds
+        self._ahead: dict[tuple[int, int, bool], tuple[tuple[_Arrival, Block], ...]] = {}
+        self._last: dict[int, int] = {}
+        self._last_ahead: dict[tuple[int, int, bool], int] = {}
+
+    def ahead(self, robot: int, mine: _Robot) -> tuple[tuple[_Arrival, Block], ...]:
+        """Return the blocks that a robot can make next, each with its kind."""
+        key = (robot, mine.done, mine.arrival == "off")
+        if key not in self._ahead:
+            blocks = ((kind, _block(self.courses[robot], mine, kind)) for kind in self.kinds)
+            self._ahead[key] = tuple((kind, block) for kind, block in blocks if block is not None)
+        return self._ahead[key]
+
+    def meet(self, robot: int, block: Block, other: Block) -> bool:
+        """Return whether a block of ``robot`` meets one of the other robot."""
+        return self.zones.meet(block, other) if robot == 0 else self.zones.meet(other, block)
+
+    def last_ahead(self, robot: int, mine: _Robot) -> int:
+        """Return the last weld of the other robot that a robot meets with a block that it can make next.
+
+        Where nothing is ahead of it, the other robot may wait as long as it likes.
+        """
+        key = (robot, mine.done, mine.arrival == "off")
+        if key not in self._last_ahead:
+            found = (self._last_met(robot, block) for _, block in self.ahead(robot, mine))
+            self._last_ahead[key] = max(found, default=len(self.courses[1 - robot].onward))
+        return self._last_ahead[key]
+
+    def _last_met(self, robot: int, block: Block) -> int:
+        """Return the number of the last weld of the other robot on whose moves, direct or not, it meets a block."""
+        if id(block) not in self._last:
+            course = self.courses[1 - robot]
+            lines = [getattr(course, kind) for kind in self.kinds]
+            self._last[id(block)] = next(
+                (
+                    number
+                    for number in range(len(course.onward) - 1, -1, -1)
+                    if any(each[number] is not None and self.meet(robot, block, each[number]) for each in lines)
+                ),
+                -1,
+            )
+        return self._last[id(block)]
+
+
+def _block(course: Course, robot: _Robot, kind: _Arrival) -> Block | None:
+    if kind == "onward":
+        return course.onward[robot.done] if robot.arrival != "off" and robot.done < len(course.onward) else None
+    if kind == "off":
+        return course.off[robot.done] if robot.arrival != "off" else None
+    return course.again[robot.done] if robot.arrival == "off" else None
+
+
+def _place(course: Course, robot: _Robot) -> Place:
+    return course.waiting if robot.block is None else robot.block.end
+
+
+def _timed(label: _Label) -> Timed:
     found: tuple[list[Started], list[Started]] = ([], [])
-    while label is not None:
-        if label.started is not None:
-            robot, started = label.started
-            found[robot].append(started)
-        label = label.before
+    here: _Label | None = label
+    while here is not None and here.before is not None:
+        block = here.robots[here.last].block
+        if block is not None:
+            found[here.last].append(Started(block, here.start))
+        here = here.before
     return tuple(reversed(found[0])), tuple(reversed(found[1]))

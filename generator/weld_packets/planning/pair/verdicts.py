@@ -28,7 +28,7 @@ def wait_remark(pair: PairPlan) -> tuple[Remark, ...]:
     texts = []
     if not pair.is_best:
         texts.append("not proved to be the shortest: the search over retreats to the waiting place was ended")
-    if pair.without_zones is not None:
+    if pair.waits:
         texts.append(f"both robots are done after {seconds(pair.ends)}")
     return tuple(Remark(Weight.NOTE, text, reader="auditor") for text in texts)
 
