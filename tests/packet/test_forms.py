@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.judgement import Linked, judge_together
-from weld_packets.packet.forms import set_up_form, step_digest
+from weld_packets.packet.forms import run_form, set_up_form, step_digest
 from weld_packets.packet.operation.results import required_results
 from weld_packets.packet.records.forms import RequiredResult, SetUpForm
 from weld_packets.packet.records.operation import NOT_STATED, MachineLine, OperationSheet
@@ -261,3 +261,11 @@ def test_what_no_table_states_is_named_once(sheets: dict[str, OperationSheet]) -
     stated = (MachineLine(name="Stepper", values=("off", "off")), WeldDetail(key="gap", label="Gap", text="none"))
     bare = sheet.model_copy(update={"machines": (line, stated[0]), "details": (detail, stated[1], detail)})
     assert bare.unstated == ("Drive", "Tacks")
+
+
+def test_operations_that_follow_each_other_in_a_cell_keep_their_part_counts_apart(make: Any) -> None:
+    foot, head = make.arc_operation(name="Foot"), make.arc_operation(name="Head")
+    packet: Packet = make.packet(foot, make.spot_operation(), head)
+    assert [start.cell for start in run_form(packet).starts] == ["C1, operation 1", "C5", "C1, operation 3"]
+    alone = make.packet(foot, make.spot_operation())
+    assert list(alone.part_counters.values()) == ["C1", "C5"]

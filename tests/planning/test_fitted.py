@@ -190,16 +190,41 @@ def test_what_does_not_last_the_first_off_and_a_part_is_changed_before_the_prove
     assert due(plan, "A", WIRE) == [(*moment, "Change the wire spool") for moment in when]
 
 
-def test_operations_that_share_robots_share_what_is_fitted_there(line: Any) -> None:
+def _twice(line: Any, second: str = "more frames") -> tuple[Any, Any]:
     operation = line.frames()
-    twice = (operation, replace(operation, operation=operation.operation.model_copy(update={"name": "more frames"})))
-    plan = run(line, 10, operations=twice)
-    (wire, tip, gas) = plan.uses
-    assert (wire.what, tip.what, gas.what) == (WIRE, TIP, GAS)
-    assert float(wire.figure("per_part").value.magnitude) == pytest.approx(0.6)
-    assert [event.part_number for event in plan.events if event.supply == WIRE] == list(range(10))
-    assert plan.events[0].when == "during"  # a spool lasts one part: the next one is due with the first-off
-    assert [event.part_number for event in plan.events if event.supply == GAS] == [4, 9]
+    return operation, replace(operation, operation=operation.operation.model_copy(update={"name": second}))
+
+
+def test_a_further_operation_of_a_cell_goes_on_with_what_the_one_before_leaves(line: Any) -> None:
+    """Each has all its parts: ten of the first, then ten of the second, counted from 0 again."""
+    plan = run(line, 10, operations=_twice(line), number="WO-1")
+    first, second = (next(use for use in plan.uses if (use.operation, use.what) == (name, WIRE))
+                     for name in ("frames", "more frames"))  # fmt: skip
+    assert [use.origin for use in (first, second)] == ["new", "after the last part of frames"]
+    # the first ends with two parts on its spool of three and a third: the second changes before its first-off
+    assert (second.start.origin, second.start.used) == (Origin.WITHIN, Fraction(6, 10))
+    of_wire = [(each.operation, each.part_number) for each in plan.events if each.supply == WIRE]
+    assert sorted(of_wire) == [
+        *(("frames", at) for at in (2, 5, 8)), *(("more frames", at) for at in (0, 2, 5, 8)),
+    ]  # fmt: skip
+    assert float(second.figure("per_part").value.magnitude) == pytest.approx(0.3)
+    # a cylinder lasts ten parts: the first-off and nine; then part 10, the next first-off and eight
+    assert sorted((each.operation, each.part_number) for each in plan.events if each.supply == GAS) == [
+        ("frames", 9), ("more frames", 8),
+    ]  # fmt: skip
+
+
+def test_what_both_operations_of_a_cell_took_is_left_after_the_second(line: Any) -> None:
+    plan = run(line, 10, operations=_twice(line), number="WO-1")
+    assert fitted(plan, "A", TIP) == Left("A", TIP, "W10", Fraction(22 * 30, 3600), 0, "WO-1")
+    alone = run(line, 10, run(line, 10, operations=(line.frames(),)).left, operations=(line.frames(),), number="WO-1")
+    assert fitted(plan, "A", WIRE) == fitted(alone, "A", WIRE)
+
+
+def test_what_an_order_records_is_that_of_the_first_operation_in_a_cell(line: Any) -> None:
+    plan = run(line, 10, operations=_twice(line), fitted=({"robot": "A", "wire left": "0.7 kg"},))
+    origins = [use.start.origin for use in plan.uses if use.what == WIRE]
+    assert origins == [Origin.RECORDED, Origin.WITHIN]
 
 
 def test_two_wires_on_one_robot_are_refused_at_the_later_operation(line: Any) -> None:

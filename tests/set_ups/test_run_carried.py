@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 from weld_packets.packet.forms import due_of_run, run_form
 from weld_packets.packet.records.order import Packet
+from weld_packets.packet.run.run import left_by_packet
+from weld_packets.plant.counted import as_counted
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.archive import released_packet
@@ -210,3 +212,19 @@ def test_filing_a_run_builds_the_next_order_anew(plant: Any) -> None:
     assert "built 2, unchanged 0" in plant.run("build").out
     page = (plant.root / "site" / "wo-2" / "run.html").read_text("utf-8")
     assert f"from the record of its run of 2026-12-03 ({PARTS} parts: not changed)" in page
+
+
+def test_what_several_operations_of_a_cell_used_stays_as_planned_and_says_why(plant: Any) -> None:
+    """Which of them took how much, no record of the cell says."""
+    assert plant.add(plant.ran("B", RUN, counts=counts(PARTS))).status == 0
+    archive = open_archive(plant.root / "instructions")
+    packet = released_packet(archive, "wo-1", "B")
+    arc = next(each for each in packet.operations if each.cell == "C2")
+    again = arc.model_copy(update={"key": "operation-9", "number": 9})
+    shared = packet.model_copy(update={"operations": (*packet.operations, again)})
+    planned = left_by_packet(packet, "B")
+    found = as_counted(planned, shared, archive, "wo-1")
+    for before, after_it in zip(planned, found, strict=True):
+        said = "as planned: several operations of the order used it, one after the other"
+        assert (after_it.counted == said) is (before.place in {"C2", "C2A", "C2B"})
+        assert after_it.place not in {"C2", "C2A", "C2B"} or after_it.used == before.used

@@ -183,7 +183,8 @@ def _start_list(packet: Packet, number: int, start: CellStart) -> StartList:
         for stage in start.stages
         for task in stage.tasks
     )
-    return StartList(list=f"start-{number}", operation=operation.number, cell=operation.cell, ticks=tuple(ticks))
+    cell = packet.part_counters[operation.key]
+    return StartList(list=f"start-{number}", operation=operation.number, cell=cell, ticks=tuple(ticks))
 
 
 def due_of_run(packet: Packet) -> dict[str, RunEvent | RunRule]:
@@ -198,14 +199,16 @@ def _events(packet: Packet) -> Iterator[tuple[RunEvent, DueEvent]]:
             robot = f", {event.robot}" if event.robot else ""
             what = f"{event.operation_name}{robot}: {inside(event.what)}"
             key = _key(what, event.part_number)
-            yield event, DueEvent(key=key, cell=event.cell, at=event.part_number, when=event.when, what=what)
+            cell = packet.part_counters[event.operation]
+            yield event, DueEvent(key=key, cell=cell, at=event.part_number, when=event.when, what=what)
 
 
 def _rules(packet: Packet) -> Iterator[tuple[RunRule, DueRule]]:
     for rule in packet.run.rules:
         what = f"{rule.operation_name}, {rule.what}"
         turns = tuple(turn for turn in rule.turns if turn)
-        yield rule, DueRule(key=_key(what), cell=rule.cell, what=what, every=rule.every, turns=turns)
+        cell = packet.part_counters[rule.operation]
+        yield rule, DueRule(key=_key(what), cell=cell, what=what, every=rule.every, turns=turns)
 
 
 def _key(*parts: object) -> str:

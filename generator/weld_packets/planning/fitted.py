@@ -16,11 +16,26 @@ from weld_packets.planning.records import Left, Origin, Start
 from weld_packets.processes.supplies import Supply, share
 
 
-def starts(stock: Sequence[Supply], order: Order, left: Sequence[Left] | None) -> tuple[Start, ...]:
-    """Return how each consumable of an order starts; ``left`` is what the order before it leaves, None without one."""
+def fitted(
+    stock: Sequence[Supply], order: Order, left: Sequence[Left] | None
+) -> tuple[tuple[Start, ...], tuple[Left, ...]]:
+    """Return how each consumable of an order starts, and what is fitted after its last part.
+
+    ``stock`` is in the sequence of the operations: where several weld at one place, each goes on with what the one
+    before it leaves. ``left`` is what the order before leaves, None without one; what is not used stays as it was.
+    """
     known = None if left is None else {(each.place, each.what): each for each in left}
-    begun = ((supply, _recorded(supply, order.fitted_at_start) or _carried(supply, known)) for supply in stock)
-    return tuple(_overdue(start, supply) for supply, start in begun)
+    after, users = dict(known or {}), dict[tuple[str, str], str]()
+    begun: list[Start] = []
+    for supply in stock:
+        key = supply.place, supply.what
+        if key in users:
+            start = _went_on(supply, after[key], users[key])
+        else:
+            start = _recorded(supply, order.fitted_at_start) or _carried(supply, known)
+        begun.append(_overdue(start, supply))
+        after[key], users[key] = _left(supply, begun[-1], order), supply.operation
+    return tuple(begun), tuple(after.values())
 
 
 def begun_by(supply: Supply, start: Start) -> Begun:
@@ -28,31 +43,23 @@ def begun_by(supply: Supply, start: Start) -> Begun:
     return begin(supply.wear, start.used, supply.proof)
 
 
-def leaves(
-    stock: Sequence[Supply], begun: Sequence[Start], order: Order, left: Sequence[Left] | None
-) -> tuple[Left, ...]:
-    """Return what is fitted after the last part of an order; what it does not use stays as earlier orders left it."""
-    after = {(each.place, each.what): each for each in left or ()}
-    for supply, start in zip(stock, begun, strict=True):
-        begun_at = begun_by(supply, start)
-        used = used_after(supply.wear, order.quantity, begun_at.used)
-        times = times_until(supply.wear, order.quantity, begun_at)
-        dressings = dressings_after(supply.turns, start.dressings, times)
-        after[supply.place, supply.what] = Left(
-            supply.place,
-            supply.what,
-            supply.item,
-            used,
-            dressings,
-            order.order,
-            wear=supply.wear,
-            begun=start.used,
-            dressings_begun=start.dressings,
-            turns=supply.turns,
-            lesser_noun=supply.lesser_noun,
-            proof=supply.proof,
-        )
-    return tuple(after.values())
+def _left(supply: Supply, start: Start, order: Order) -> Left:
+    begun_at = begun_by(supply, start)
+    times = times_until(supply.wear, order.quantity, begun_at)
+    return Left(
+        supply.place,
+        supply.what,
+        supply.item,
+        used_after(supply.wear, order.quantity, begun_at.used),
+        dressings_after(supply.turns, start.dressings, times),
+        order.order,
+        wear=supply.wear,
+        begun=start.used,
+        dressings_begun=start.dressings,
+        turns=supply.turns,
+        lesser_noun=supply.lesser_noun,
+        proof=supply.proof,
+    )
 
 
 def counted_from(left: Left, used: Fraction, dressings: int, turns: int, parts: int) -> Left:
@@ -109,16 +116,21 @@ def origin_words(supply: Supply, start: Start) -> str:
             revision = f" revision {start.revision}" if start.revision else ", calculated from its sources"
             counted = f"; {start.counted}" if start.counted else ""
             return f"at the end of {start.order}{revision}{counted}"
-        case Origin.RECORDED:
-            return "as recorded in this order"
-        case Origin.RENEWED:
-            return "new, as recorded in this order"
+        case Origin.WITHIN:
+            return f"after the last part of {start.operation}"
         case Origin.CHANGED:
             return f"new: {supply.changed}"
         case Origin.UNUSED:
             return f"new: no earlier order used this {'robot' if supply.robot else 'cell'}"
-        case Origin.NONE_NAMED:
-            return "new"
+        case _:
+            return _SAID[start.origin]
+
+
+_SAID = {
+    Origin.RECORDED: "as recorded in this order",
+    Origin.RENEWED: "new, as recorded in this order",
+    Origin.NONE_NAMED: "new",
+}
 
 
 def dressings_left(turns: int, dressings: int) -> int:
@@ -143,6 +155,13 @@ def _overdue(start: Start, supply: Supply) -> Start:
     if start.dressings <= supply.turns:
         return start
     return replace(start, used=Fraction(1))
+
+
+def _went_on(supply: Supply, before: Left, operation: str) -> Start:
+    """Return a start with what an operation before in the same cell leaves."""
+    if before.item != supply.item:
+        return Start(origin=Origin.CHANGED)
+    return Start(before.used, before.dressings, Origin.WITHIN, operation=operation)
 
 
 def _carried(supply: Supply, left: Mapping[tuple[str, str], Left] | None) -> Start:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
 
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult
@@ -12,7 +11,7 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.order import Order
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.planning.consumables import events, use
-from weld_packets.planning.fitted import leaves, starts
+from weld_packets.planning.fitted import fitted
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import Event, Left, OperationPlan, OrderPlan, Start
 from weld_packets.planning.times import known, operation_plan, with_run
@@ -45,7 +44,7 @@ def plan_order(
     _check_quantity(order.quantity)
     operations = _operations(results, approved)
     stock = _stock(results, approved)
-    begun = starts(stock, order, left)
+    begun, after = fitted(stock, order, left)
     gathering = Gathering()
     for number, operation in enumerate(operations):
         with gathering.step(key=f"operations[{number}]"):
@@ -72,7 +71,7 @@ def plan_order(
         figures=(run,),
         uses=tuple(uses),
         events=_events(taken, operations, order.quantity),
-        left=leaves(stock, begun, order, left),
+        left=after,
         stock=stock,
     )
 
@@ -81,8 +80,7 @@ def left_by(
     order: Order, results: Sequence[OperationResult], approved: ApprovedTables, left: Sequence[Left] | None
 ) -> tuple[Left, ...]:
     """Return only what an order leaves fitted; see ``plan_order``, which raises more."""
-    stock = _stock(results, approved)
-    return leaves(stock, starts(stock, order, left), order, left)
+    return fitted(_stock(results, approved), order, left)[1]
 
 
 def _check_share(operation: OperationPlan) -> None:
@@ -110,19 +108,19 @@ def _stock(results: Sequence[OperationResult], approved: ApprovedTables) -> tupl
     stock: list[Supply] = []
     for index, found in enumerate(results):
         with gathering.step(key=f"operations[{index}]"):
-            fitted = supplies(found, approved)
-            _check_one_each(stock, fitted)
-            stock += fitted
+            needed = supplies(found, approved)
+            _check_one_each(stock, needed)
+            stock += needed
     gathering.finish(OutOfRangeError)
-    return pooled(stock)
+    return tuple(stock)
 
 
-def _check_one_each(stock: Sequence[Supply], fitted: Sequence[Supply]) -> None:
+def _check_one_each(stock: Sequence[Supply], needed: Sequence[Supply]) -> None:
     """Raise OutOfRangeError where an operation needs another wire or gas than an earlier one at the same place."""
     earlier = {(supply.place, supply.word): supply for supply in stock}
     gathering = Gathering()
-    for word in dict.fromkeys(each.word for each in fitted if each.one_each):
-        supply = next((each for each in fitted if each.word == word and (each.place, word) in earlier), None)
+    for word in dict.fromkeys(each.word for each in needed if each.one_each):
+        supply = next((each for each in needed if each.word == word and (each.place, word) in earlier), None)
         other = earlier[supply.place, word] if supply else None
         if supply and other and other.item != supply.item:
             message = (
@@ -213,25 +211,3 @@ def supplies(found: OperationResult, approved: ApprovedTables) -> tuple[Supply, 
     Raises OutOfRangeError where one has no known life.
     """
     return tuple(family_of(found.operation.process).supplies(found, approved))
-
-
-def pooled(stock: Iterable[Supply]) -> tuple[Supply, ...]:
-    """Return the consumables of an order, each once: operations in one cell weld with the same robots."""
-    found: dict[tuple[str, str], Supply] = {}
-    for supply in stock:
-        key = (supply.place, supply.what)
-        found[key] = _together(found[key], supply) if key in found else supply
-    return tuple(found.values())
-
-
-def _together(one: Supply, other: Supply) -> Supply:
-    taken = magnitude(one.per_part, one.unit) + magnitude(other.per_part, one.unit)
-    lasts = tuple(dict.fromkeys((*one.lasts, *other.lasts)))
-    return replace(
-        one,
-        per_part=quantity(taken, one.unit),
-        lasts=lasts,
-        wear=one.wear + other.wear,
-        prove_out=(*one.prove_out, *other.prove_out),
-        not_counted=tuple(dict.fromkeys((*one.not_counted, *other.not_counted))),
-    )

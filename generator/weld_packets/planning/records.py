@@ -92,6 +92,7 @@ class Origin(Enum):
     """On what the state before the first part rests."""
 
     CARRIED = "carried over"
+    WITHIN = "left by the operation before in the same cell"
     RECORDED = "recorded"
     RENEWED = "recorded as new"
     CHANGED = "changes at the changeover"
@@ -103,6 +104,7 @@ class Origin(Enum):
 class Start:
     """A consumable before the prove-out, and on what that rests; ``order`` and ``revision`` left it so.
 
+    Within an order ``operation`` did, the one before it in the same cell.
     ``counted`` says what was counted of it at the cell in that order, and whether that counts.
     """
 
@@ -112,11 +114,12 @@ class Start:
     order: str = ""
     revision: str = ""
     counted: str = ""
+    operation: str = ""
 
     @property
     def is_known(self) -> bool:
         """Whether it was carried over or recorded, and is not taken as new."""
-        return self.origin in (Origin.CARRIED, Origin.RECORDED)
+        return self.origin in (Origin.CARRIED, Origin.WITHIN, Origin.RECORDED)
 
 
 @dataclass(frozen=True)
@@ -184,7 +187,7 @@ class OrderPlan(_Figured):
         uses: consumables, by operation and robot.
         events: what falls due, by part number, then operation and robot.
         left: what is fitted after the last part, also where only earlier orders used it.
-        stock: everything that is fitted for the order, each place once.
+        stock: everything that is fitted for the order, by operation.
 
     """
 

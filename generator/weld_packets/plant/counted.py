@@ -20,6 +20,7 @@ from weld_packets.revisions.set_ups.counters import counter_of
 from weld_packets.wording.carried import (
     NO_PART_COUNT,
     NOT_KEPT,
+    SEVERAL_OPERATIONS,
     as_planned,
     counted_in_run,
     counted_twice,
@@ -113,7 +114,8 @@ def _of(filed: FiledSetUp, form: SetUpForm) -> dict[Place, _Counts]:
 
 
 def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packet) -> Left:
-    reason = _undecided(counted, run)
+    counters = _counters_of(left, packet)
+    reason = SEVERAL_OPERATIONS if len(counters) > 1 else _undecided(counted, run)
     if reason:
         return replace(left, counted=as_planned(reason))
     begun, said, parts = None, "", packet.head.quantity
@@ -126,7 +128,7 @@ def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packe
     done = run.done.get(Place(left.place, left.what), ())
     if begun is None and left.begun is None:
         return replace(left, counted=as_planned(NOT_KEPT))
-    shown = run.run.counts_of(_cell_of(left, packet))
+    shown = run.run.counts_of(counters[0])
     if not shown:
         return _without_run(left, begun, said, replace(run, reason=NO_PART_COUNT), parts)
     made = shown[-1]
@@ -134,8 +136,9 @@ def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packe
     return replace(after, counted=joined((said, _run_words(run.day, made, done, parts, left.lesser_noun)), " and "))
 
 
-def _cell_of(left: Left, packet: Packet) -> str:
-    return next(each.cell for each in packet.operations if left.place in {each.cell, *each.robots})
+def _counters_of(left: Left, packet: Packet) -> list[str]:
+    """Return the part counters of the operations that use what is fitted at a place."""
+    return [packet.part_counters[each.key] for each in packet.operations if left.place in {each.cell, *each.robots}]
 
 
 def _without_run(left: Left, begun: tuple[Fraction, int] | None, said: str, run: Ran | None, parts: int) -> Left:

@@ -85,11 +85,13 @@ def _packets(archive: Archive, slug: str) -> Iterable[Packet]:
 
 def _done(run: Run, packets: Iterable[Packet]) -> Ran:
     """Return what was done in a run, by the events of every revision: its starts may name several."""
-    known = {key: due for packet in packets for key, due in due_of_run(packet).items()}
+    known = {
+        key: (due, packet.part_counters[due.operation]) for packet in packets for key, due in due_of_run(packet).items()
+    }
     found: dict[Place, list[Done]] = {}
     for event in run.events:
-        due = known[event.key]
-        if int(event.at_count) > run.last_count(due.cell):
+        due, counter = known[event.key]
+        if int(event.at_count) > run.last_count(counter):
             return Ran(run, {}, COUNTS_FALL)
         if event.passed_over:
             continue

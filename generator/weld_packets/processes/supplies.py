@@ -38,7 +38,7 @@ class Supply:
     """A consumable at one place of the line.
 
     Attributes:
-        operation: name of the operation; the first one where several operations share the place.
+        operation: name of the operation.
         cell: its cell.
         robot: the robot; empty where both robots of the cell share it.
         what: the consumable; ``kind`` is that of its amounts, ``unit`` and ``run_unit`` show a part's and a run's.

@@ -58,3 +58,4 @@ def not_ended(day: str, parts: int) -> str:
 NO_PART_COUNT = "the record of its run holds no part count"
 COUNTS_FALL = "the part counts in the record of its run do not rise"
 NOT_KEPT = "its revision was released by a program that did not keep what each event of a run is for"
+SEVERAL_OPERATIONS = "several operations of the order used it, one after the other"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -127,6 +128,24 @@ def test_the_first_of_the_run_is_named_with_its_place_and_moment(make: Any) -> N
     assert first_due(plan) == "dress both caps at C5B, after 9 parts"
     assert first_due(_plan(make, (_event(0, "C5A"),))[0]) == ""
     assert first_due(_plan(make, ())[0]) == ""
+
+
+def test_the_first_of_the_run_is_none_of_an_operation_that_follows_another_in_its_cell(make: Any) -> None:
+    """It is counted from the last part of the one before it."""
+    follows = _use(make, "C5A", start=Start(Fraction(9, 10), origin=Origin.WITHIN, operation="Foot"))
+    events = (replace(_event(2, "C5A"), operation="Head"), _event(9, "C5B"))
+    plan, _ = _plan(make, events, (replace(follows, operation="Head"),))
+    assert first_due(plan) == "dress both caps at C5B, after 9 parts"
+    assert "what the operation before in the same cell leaves" in events_note(plan)
+
+
+def test_what_recurs_at_two_operations_of_a_cell_is_a_rule_of_each(make: Any) -> None:
+    (view,) = make.views(make.spot_operation())
+    head = make.views(make.spot_operation(name="Head"))[0]
+    events = (_event(9, "C5A"), replace(_event(2, "C5A"), operation="Head"))
+    plan, views = _plan(make, events, (_use(make, "C5A"), replace(_use(make, "C5A"), operation="Head")))
+    rules = run_rules(plan, {**views, ("Head", view.cell.id): head})
+    assert [(rule.operation_name, rule.turns) for rule in rules] == [("Operation at C5", (9,)), ("Head", (2,))]
 
 
 def test_the_note_says_from_what_the_counts_start(make: Any) -> None:

@@ -168,8 +168,9 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Req
 
 def supply_counters(plan: OrderPlan, view: OperationView) -> tuple[SupplyCounter, ...]:
     """Return what can be counted of everything that is fitted at the robots and in the cell of an operation."""
-    places = {view.cell.id, *(robot.id for robot in view.robots)}
-    return tuple(counter for supply in plan.stock if supply.place in places for counter in _counters(supply))
+    here = (view.operation.name, view.cell.id)
+    stock = (supply for supply in plan.stock if (supply.operation, supply.cell) == here)
+    return tuple(counter for supply in stock for counter in _counters(supply))
 
 
 def _counters(supply: Supply) -> Iterator[SupplyCounter]:

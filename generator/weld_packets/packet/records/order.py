@@ -288,6 +288,18 @@ class Packet(Plain):
         return self.changeover is not None and operation == first and self.changeover.was_used(cell)
 
     @property
+    def part_counters(self) -> dict[str, str]:
+        """Return the part counter of each operation, by its key: that of its cell, which is set to 0 at every start.
+
+        Where several operations follow each other in a cell, their numbers keep their counts apart.
+        """
+        cells = [each.cell for each in self.operations]
+        return {
+            each.key: each.cell if cells.count(each.cell) == 1 else f"{each.cell}, operation {each.number}"
+            for each in self.operations
+        }
+
+    @property
     def cited(self) -> tuple[TableUse, ...]:
         """Every table that the packet rests on, also those behind the qualification of its operations, each once."""
         behind = (

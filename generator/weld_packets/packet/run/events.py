@@ -39,7 +39,7 @@ def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
     ruled = {_place(use) for use in plan.uses if _recurs(use)}
     together: dict[tuple[object, ...], list[Event]] = {}
     for each in plan.events:
-        if not (each.dressing and (each.cell, each.robot, each.supply) in ruled):
+        if not (each.dressing and _place(each) in ruled):
             key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis, each.supply)
             together.setdefault(key, []).append(each)
     due = (*(_event(same, views) for same in together.values()), *_samples(views))
@@ -83,9 +83,12 @@ def _event(same: Sequence[Event], views: Views) -> RunEvent:
 def first_due(plan: OrderPlan) -> str:
     """Return what falls due first in the run, where and when; empty where nothing does.
 
-    What is due before the first part is done in the prove-out, and not in the run.
+    What is due before the first part is done in the prove-out, and not in the run. A further operation of a cell is
+    counted from the last part of the one before it.
     """
-    first = next((each for each in plan.events if each.part_number), None)
+    further = {(use.operation, use.cell) for use in plan.uses if use.start.origin is Origin.WITHIN}
+    events = (each for each in plan.events if (each.operation, each.cell) not in further)
+    first = next((each for each in events if each.part_number), None)
     if first is None:
         return ""
     return f"{inside(first.what)} at {first.robot or first.cell}, {at_count(first.part_number, first.when)}"
@@ -123,7 +126,7 @@ def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
     """Return in a sentence for a robot, or for both where it is the same, what recurs between two changes."""
     together: dict[_Recurring, list[str]] = {}
     for use in (use for use in plan.uses if _recurs(use)):
-        events = [each for each in plan.events if (each.cell, each.robot, each.supply) == _place(use)]
+        events = [each for each in plan.events if _place(each) == _place(use)]
         dressings = [each for each in events if each.dressing]
         if dressings:
             changed = len(dressings) < len(events)
@@ -154,8 +157,8 @@ def _recurs(use: Use) -> bool:
     return use.every > 0
 
 
-def _place(use: Use) -> tuple[str, str, str]:
-    return use.cell, use.robot, use.what
+def _place(of: Use | Event) -> tuple[str, str, str, str]:
+    return of.operation, of.cell, of.robot, of.what if isinstance(of, Use) else of.supply
 
 
 def _rule(every: int, dressings: Sequence[Event], *, changed: bool) -> str:
@@ -183,6 +186,7 @@ def _counted_from(uses: Sequence[Use]) -> str:
     orders = dict.fromkeys(_order(use.start) for use in uses if use.start.origin is Origin.CARRIED)
     parts = [
         *([f"what {listed(orders)} leaves fitted"] if orders else ()),
+        *(["what the operation before in the same cell leaves"] if Origin.WITHIN in origins else ()),
         *(["what this order records as fitted"] if origins & {Origin.RECORDED, Origin.RENEWED} else ()),
         *(words for origin, words in _NEW.items() if origin in origins),
     ]
