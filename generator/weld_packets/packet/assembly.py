@@ -52,7 +52,7 @@ def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, p
     watching, lists = run_lists(views, run.first_due, safety.at("run"))
     return Packet(
         head=_head(slug, order, approved),
-        operations=tuple(operation_sheet(view, safety, plan) for view in views),
+        operations=tuple(operation_sheet(view, safety, plan, _last(view, views)) for view in views),
         changeover=None if previous is None else changeover(views, _previous(previous, approved), safety),
         callouts=safety.callouts,
         cautions=approved.plant.cautions,
@@ -67,6 +67,12 @@ def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, p
         stop_if=approved.plant.stop_when,
         emergency_if=approved.plant.emergency_stop_when,
     )
+
+
+def _last(view: OperationView, views: Sequence[OperationView]) -> OperationView | None:
+    """Return the operation that the order has before another one in its cell, if any."""
+    before = (each for each in reversed(views[: view.number - 1]) if each.cell.id == view.cell.id)
+    return next(before, None)
 
 
 def operation_views(

@@ -28,7 +28,7 @@ def test_where_nothing_changes_the_cell_is_stopped_and_emptied_and_its_first_par
     assert sheet.previous_order == "WO-0"
     does = [step.do for step in sheet.steps]
     order = ["Stop cell C5 with cycle stop.", "Select dry run (welding inhibited) on both robots.",
-             "Take any part of the last order out of the fixture.", "Leave the cell with your tools.",
+             "Take out any part that is still in the fixture.", "Leave the cell with your tools.",
              "Check what stays at cell C5.", "Prove cell C5: prove-out of Operation at C5.",
              "Start no cell before its first-off part is accepted."]  # fmt: skip
     assert [does.index(do) for do in order] == sorted(does.index(do) for do in order)
@@ -73,7 +73,7 @@ def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it
     line = next(each for each in sheet.lines if each.cell == "C1")
     assert (line.before, line.after, line.stays) == ("Operation at C1", "not used", False)
     does = [step.do for step in sheet.steps]
-    order = ["Take any part of the last order out of the fixture, then leave the cell.",
+    order = ["Take out any part that is still in the fixture, then leave the cell.",
              "Shut down, isolate and lock out cell C1 with your own lock.",
              "Clear cell C1: tools, loose parts, and the fixture if it is needed elsewhere.",
              "Close the cylinder valve and bleed the regulator.",
@@ -273,7 +273,40 @@ def test_a_further_operation_of_a_cell_is_set_up_after_the_last_part_of_the_one_
     for was in ((before,), (make.spot_operation(),)):
         sheet = _sheet(make, was, after)
         does = [step.do for step in sheet.steps]
-        further = does.index("After the last part of Foot, set up cell C1 in full, then prove it out.")
+        further = does.index("After the last part of Foot, set up cell C1 for Head, then prove it out.")
         first = next(at for at, do in enumerate(does) if do.startswith(("Prove cell C1", "Set up cell C1 in full")))
         assert first < further
-        assert not any("set up cell C1 in full" in do for at, do in enumerate(does) if at > further)
+        assert not any("et up cell C1" in do for at, do in enumerate(does) if at > further)
+
+
+def test_what_the_last_operation_of_a_cell_left_is_what_a_changeover_finds(make: Any) -> None:
+    """The order before ended with Head on its own fixture; the next one begins with Foot, as that order did."""
+    foot, head = make.arc_operation(name="Foot"), make.arc_operation(name="Head", fixture="F-9")
+    sheet = _sheet(make, (foot, head), (foot, head))
+    fixture = _line(sheet, "Fixture")
+    assert (fixture.before, fixture.after, fixture.stays) == ("F-9", foot.fixture, False)
+    staged = {step.do: (step.stage, step.value) for step in sheet.steps}
+    fit = "Fit the fixture, clamp it down and connect its air and plugs."
+    assert staged[fit] == ("Cell locked out", foot.fixture)
+    assert _line(_sheet(make, (head, foot), (foot,)), "Fixture").stays
+
+
+def test_a_setting_that_an_earlier_operation_of_the_cell_used_is_set_again(make: Any) -> None:
+    """A weld schedule may hold it yet; without a number what is dialled is that of the last operation."""
+    foot, head = make.spot_operation(name="Foot"), make.spot_operation(name="Head")
+
+    def hotter_head(each: Any) -> Any:
+        return make.result(each.operation, current="8.8" if each.operation.name == "Head" else "8.4")
+
+    earlier = make.views(foot, head, change=hotter_head)
+    views = make.views(foot)
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    line = _line(sheet, "Weld current, C5A and C5B")
+    assert (line.before, line.after) == ("8.8\N{NO-BREAK SPACE}kA", "8.4\N{NO-BREAK SPACE}kA")
+    assert "Set weld current on C5A and C5B." in [step.do for step in sheet.steps]
+
+
+def test_a_cell_that_falls_out_of_use_is_cleared_of_the_fixture_that_is_in_it(make: Any) -> None:
+    foot, head = make.arc_operation(name="Foot"), make.arc_operation(name="Head", fixture="F-9")
+    sheet = _sheet(make, (foot, head), (make.spot_operation(),))
+    assert next(step.value for step in sheet.steps if step.do.startswith("Clear cell C1")) == "F-9"

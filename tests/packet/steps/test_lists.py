@@ -15,7 +15,7 @@ from weld_packets.packet.steps.prove_out.prove_out import Before, prove_steps
 from weld_packets.packet.steps.prove_out.welding import before_welding
 from weld_packets.packet.steps.run.run import run_lists
 from weld_packets.packet.steps.run.start import start_steps
-from weld_packets.packet.steps.set_up import confirm_steps, set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.set_up import confirm_steps, operation_set_up, set_up_steps
 from weld_packets.planning.records import Event
 from weld_packets.units import quantity
 
@@ -414,7 +414,7 @@ def test_the_task_of_reading_back_names_the_weld_schedules_where_they_have_numbe
             for key, number in enumerate(numbers)
         )
         (view,) = make.views(make.spot_operation(), change=lambda found: replace(found, settings=tuple(settings)))
-        tasks = (draft.task for draft in set_up_drafts(view, *whole(view)) if draft.task is not None)
+        tasks = (draft.task for draft in operation_set_up(view) if draft.task is not None)
         return next(task.value for task in tasks if task.key == "read-back").split(" · ")[0]
 
     assert schedules(12) == "weld schedule 12"
@@ -497,3 +497,28 @@ def test_the_flow_of_cooling_water_is_a_figure_of_its_step(make: Any, flows: Any
 def test_caps_are_changed_as_the_plant_says(make: Any) -> None:
     _, lists = run_lists(make.views(make.spot_operation()), (), ())
     assert [each.when for each in lists if each.title == "Change electrode caps"] == ["After 30 dressings."]
+
+
+def test_a_further_operation_of_a_cell_keeps_what_is_fitted_and_waits_for_the_last_part_of_the_one_before(
+    make: Any,
+) -> None:
+    foot, head = make.views(make.arc_operation(name="Foot"), make.arc_operation(name="Head", fixture="F-9"))
+    drafts = list(operation_set_up(head, last=foot))
+    assert (drafts[0].do, drafts[0].hold) == ("Check that Foot is complete at cell C1.", True)
+    assert "last-off inspection is signed" in drafts[0].see
+    does = [draft.do for draft in drafts]
+    assert "Fit the fixture, clamp it down and connect its air and plugs." in does
+    assert not any("wire spool" in do or "cylinder" in do or "drive rolls" in do for do in does)
+    fresh = [draft.do for draft in operation_set_up(head)]
+    assert any("wire spool" in do for do in fresh)
+    assert any("full cylinder" in do for do in fresh)
+    assert [do for do in fresh if do.startswith(("Set ", "Select ", "Compare "))] == [
+        do for do in does if do.startswith(("Set ", "Select ", "Compare "))
+    ]
+
+
+def test_a_further_operation_on_the_same_fixture_is_set_up_without_a_lock(make: Any) -> None:
+    foot, head = make.views(make.arc_operation(name="Foot"), make.arc_operation(name="Head"))
+    does = [draft.do for draft in operation_set_up(head, last=foot)]
+    assert not any(do.startswith(("Shut down", "Fit ")) for do in does)
+    assert "Take out any part that is still in the fixture." in does

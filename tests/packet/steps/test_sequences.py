@@ -24,7 +24,7 @@ from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove_out.prove_out import PROVED, SET_UP, prove_drafts, prove_steps
 from weld_packets.packet.steps.run.run import RUNNING, called_for, run_lists, start_of
 from weld_packets.packet.steps.run.start import start_drafts, start_steps
-from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.set_up import operation_set_up, set_up_drafts, set_up_steps
 from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.processes.cell.state import AS_FOUND, CellState, UnsafeSequenceError, walk
 
@@ -52,7 +52,8 @@ def end_of(drafts: Iterable[Draft], start: CellState) -> CellState:
 
 def lists_of(view: OperationView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]]:
     """Yield every list of one operation with the state in which it begins."""
-    yield "set up", tuple(set_up_drafts(view, *whole(view))), AS_FOUND
+    yield "set up", tuple(operation_set_up(view)), AS_FOUND
+    yield "set up after another", tuple(operation_set_up(view, last=view)), AS_FOUND
     yield "prove", tuple(prove_drafts(view)), SET_UP
     yield "start", tuple(start_drafts(view)), PROVED
     for called in called_for((view,)):
@@ -70,7 +71,7 @@ def check_lists(view: OperationView) -> None:
             assert (end.lock, end.power_lock, end.inside, end.energy) == ("off", "off", "nobody", "on"), name
             assert end.tools == "outside", name
         assert (end.wire, end.caps) == ("threaded", "ready"), name
-    assert end_of(set_up_drafts(view, *whole(view)), AS_FOUND) == SET_UP
+    assert end_of(operation_set_up(view), AS_FOUND) == SET_UP
     assert end_of(prove_drafts(view), SET_UP) == PROVED
     assert end_of(start_drafts(view), PROVED) == RUNNING
 
@@ -84,6 +85,7 @@ def check_read(view: OperationView, reader: ModuleType) -> None:
     """Check that a reader of the printed sentences stops at none of them."""
     printed = (
         (set_up_steps(view, ()), reader.RUNNING, AT_GATE),
+        (set_up_steps(view, (), last=view), reader.RUNNING, AT_GATE),
         (prove_steps(view, ()), AT_GATE, ACCEPTED),
         (start_steps(view, ()), ACCEPTED, reader.RUNNING),
     )

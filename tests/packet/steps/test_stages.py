@@ -14,7 +14,7 @@ from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action, Callout, Task, TaskStage
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove_out.prove_out import SET_UP, prove_drafts, prove_steps
-from weld_packets.packet.steps.set_up import confirm_drafts, set_up_drafts, whole
+from weld_packets.packet.steps.set_up import confirm_drafts, operation_set_up
 from weld_packets.packet.steps.stages import HEAD, stages
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, as_task
@@ -63,7 +63,7 @@ def test_the_tasks_of_every_list_of_the_demo_hold_its_steps_each_once_and_in_ord
 def test_the_steps_behind_the_tasks_are_the_drafts_that_were_walked(make: Any) -> None:
     for view in make.views(make.arc_operation(), make.spot_operation()):
         for drafts, start in (
-            ((*confirm_drafts(view), *set_up_drafts(view, *whole(view))), AS_FOUND),
+            ((*confirm_drafts(view), *operation_set_up(view)), AS_FOUND),
             (tuple(prove_drafts(view)), SET_UP),
         ):
             steps = printed_steps(drafts, (), start)
@@ -74,7 +74,7 @@ def test_the_steps_behind_the_tasks_are_the_drafts_that_were_walked(make: Any) -
 
 def test_a_task_cannot_hide_a_step_that_asks_for_a_state_that_is_not_there(make: Any) -> None:
     (view,) = make.views(make.spot_operation())
-    drafts = list(set_up_drafts(view, *whole(view)))
+    drafts = list(operation_set_up(view))
     locked = next(at for at, each in enumerate(drafts) if acts.LOCK_OUT in each.acts)
     drafts[locked] = replace(drafts[locked], acts=())
     with pytest.raises(UnsafeSequenceError):
@@ -109,7 +109,7 @@ def test_the_digest_of_a_task_follows_every_step_behind_it(make: Any) -> None:
 
 def test_a_stage_follows_from_what_the_steps_do_to_the_cell(make: Any) -> None:
     (view,) = make.views(make.arc_operation())
-    drafts = (*confirm_drafts(view), *set_up_drafts(view, *whole(view)))
+    drafts = (*confirm_drafts(view), *operation_set_up(view))
     found = stages("set-up", drafts, printed_steps(drafts, (), AS_FOUND), (), AS_FOUND)
     assert [(each.title, each.mode, each.gate, each.lock, each.has_key) for each in found] == [
         ("All out, cell as found", "automatic", "closed", "off", False),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from weld_packets.calculation.places.path import length_mm
@@ -19,9 +19,12 @@ from weld_packets.wording.english import counted, inside, joined, listed
 
 
 def change_lines(before: Sequence[OperationView], after: Sequence[OperationView]) -> dict[str, tuple[ChangeLine, ...]]:
-    """Return by cell what was and what will be: cells that fall out of use first, since their things may be wanted."""
-    now, was = _by_cell(after), _by_cell(before)
-    cells = [*(cell for cell in was if cell not in now), *now]
+    """Return by cell what was and what will be: cells that fall out of use first, since their things may be wanted.
+
+    Operations of one cell follow each other: what the last one before left is compared with what the first one needs.
+    """
+    now, was = _by_cell(reversed(after)), _by_cell(before)
+    cells = [*(cell for cell in was if cell not in now), *dict.fromkeys(view.cell.id for view in after)]
     return {cell: tuple(_lines(cell, was.get(cell), now.get(cell))) for cell in cells}
 
 
@@ -45,15 +48,17 @@ class _Fact(NamedTuple):
 
 
 _Facts = dict[_Topic, dict[_Fact, None]]
-"""What is at a cell; several operations or groups may each say something."""
+"""What is at a cell; several components or groups may each say something."""
 
 
-def _by_cell(views: Sequence[OperationView]) -> dict[str, _Facts]:
+def _by_cell(views: Iterable[OperationView]) -> dict[str, _Facts]:
+    """Return what is at each cell, of several operations there that of the last."""
     cells: dict[str, _Facts] = {}
     for view in views:
-        facts = cells.setdefault(view.cell.id, {})
+        facts: _Facts = {}
         for key, fact in _facts(view):
             facts.setdefault(key, {})[fact] = None
+        cells[view.cell.id] = facts
     return cells
 
 

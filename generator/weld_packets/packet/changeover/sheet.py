@@ -18,7 +18,7 @@ from weld_packets.packet.records.values import Value
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.lists import near, printed_steps
-from weld_packets.packet.steps.set_up import emptied_before_lock, set_up_drafts, wants
+from weld_packets.packet.steps.set_up import emptied_before_lock, scope_of, set_up_drafts, wants
 from weld_packets.packet.steps.stages import stages
 from weld_packets.packet.steps.weld_schedules import AT_THE_NOZZLE, Wanted
 from weld_packets.processes.cell import acts
@@ -131,8 +131,8 @@ def _at_cell(
     if before:
         yield _part(f"{cell}-before", [_complete(previous.order.order, cell, before)], place=place)
     if not here:
-        cleared = tuple(_cleared(cell, before))
-        own = _keys_of_cleared(before, views, safety)
+        cleared = tuple(_cleared(before[-1]))
+        own = _keys_of_cleared(before[-1], views, safety)
         yield _part(cell, cleared, near(cleared, _messages(safety, own)), AS_FOUND, place)
         return
     if not before:
@@ -141,7 +141,7 @@ def _at_cell(
     first = here[0]
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays)]
-    set_up = tuple(set_up_drafts(first, *_scope(first, before)))
+    set_up = tuple(set_up_drafts(first, *_scope(first, before[-1])))
     own = {key for view in here for key in safety.of_operation[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
     yield _part(cell, set_up, near(set_up, _messages(safety, own)), AS_FOUND, place)
@@ -152,35 +152,21 @@ def _messages(safety: Messages, keys: Container[str]) -> list[Callout]:
     return [each for each in safety.at("changeover") if each.key in keys]
 
 
-def _keys_of_cleared(before: Sequence[OperationView], views: Sequence[OperationView], safety: Messages) -> set[str]:
+def _keys_of_cleared(last: OperationView, views: Sequence[OperationView], safety: Messages) -> set[str]:
     """Return the messages for a cell that the order leaves out: those of its process, and those of every operation."""
-    processes = {view.operation.process for view in before}
-    same = (safety.of_operation[view.key] for view in views if view.operation.process in processes)
+    same = (safety.of_operation[view.key] for view in views if view.operation.process == last.operation.process)
     return set.intersection(*map(set, safety.of_operation.values())).union(*same)
 
 
-def _scope(view: OperationView, before: Sequence[OperationView]) -> tuple[Scope, Wanted]:
-    """Return what of the set-up of an operation is to be done after those that ran ``before`` in its cell."""
-    held = {
-        _held(robot, group, value)
-        for was in before
-        for group in was.groups
-        for robot in group.robots
-        for value in group.dialled
-    }
+def _scope(view: OperationView, last: OperationView) -> tuple[Scope, Wanted]:
+    """Return what of the set-up of an operation is to be done after the ``last`` one that ran in its cell."""
+    held = {_held(robot, group, value) for group in last.groups for robot in group.robots for value in group.dialled}
 
     def wanted(group: SettingGroup, value: Value) -> bool:
         """Return whether a robot of the group holds another value, or none, where the group keeps it now."""
         return any(_held(robot, group, value) not in held for robot in group.robots)
 
-    old = {each for was in before for each in was.family.fitted(was.operation, was.approved)}
-    new = (each for each in view.family.fitted(view.operation, view.approved) if each not in old)
-    scope = Scope(
-        fixture=view.operation.fixture not in {was.operation.fixture for was in before},
-        new=frozenset((each.word, each.place) for each in new),
-        wants=wants(view, wanted),
-    )
-    return scope, wanted
+    return replace(scope_of(view, last), wants=wants(view, wanted)), wanted
 
 
 def _held(robot: str, group: SettingGroup, value: Value) -> tuple[str, ...]:
@@ -207,8 +193,8 @@ def _from_nothing(view: OperationView) -> Draft:
 def _following(here: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the set-up of every further operation of a cell, which takes out the fixture of the one before."""
     for before, view in pairwise(here):
-        ended = f"After the last part of {before.operation.name}"
-        yield replace(_from_nothing(view), do=f"{ended}, set up cell {view.cell.id} in full, then prove it out.")
+        ended, cell = f"After the last part of {before.operation.name}", f"cell {view.cell.id}"
+        yield replace(_from_nothing(view), do=f"{ended}, set up {cell} for {view.operation.name}, then prove it out.")
 
 
 def _prove(view: OperationView, see: str) -> Draft:
@@ -220,18 +206,19 @@ def _prove(view: OperationView, see: str) -> Draft:
     )
 
 
-def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
+def _cleared(last: OperationView) -> Iterator[Draft]:
     """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
-    yield from stop_and_open(before[0].call, f"cell {cell}")
+    cell = f"cell {last.cell.id}"
+    yield from stop_and_open(last.call, cell)
     yield emptied_before_lock()
-    yield from lock_out(f"cell {cell}")
+    yield from lock_out(cell)
     yield Draft(
-        f"Clear cell {cell}: tools, loose parts, and the fixture if it is needed elsewhere.",
+        f"Clear {cell}: tools, loose parts, and the fixture if it is needed elsewhere.",
         see="Nothing of the previous order is left in it.",
-        value=listed(dict.fromkeys(view.operation.fixture for view in before)),
+        value=last.operation.fixture,
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
         key="clear",
     )
-    yield from dict.fromkeys(draft for view in before for draft in view.family.cleared(view))
+    yield from last.family.cleared(last)
     yield from take_lock_off()
     yield wait_outside("until it is used again")

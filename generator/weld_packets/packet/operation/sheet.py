@@ -22,7 +22,7 @@ from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
 from weld_packets.packet.settings.values import check_of
 from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_drafts, prove_steps
-from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, operation_set_up, set_up_steps
 from weld_packets.packet.steps.stages import stages
 from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
@@ -30,8 +30,13 @@ from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.qualified_people import STANDARD, needs_words, test_words
 
 
-def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> OperationSheet:
-    """Return the sheet of an operation with the safety messages of its order and the times that are planned for it."""
+def operation_sheet(
+    view: OperationView, safety: Messages, plan: OrderPlan, last: OperationView | None = None
+) -> OperationSheet:
+    """Return the sheet of an operation with the safety messages of its order and the times that are planned for it.
+
+    ``last`` is the operation that the order has before it in its cell.
+    """
     operation, cell = view.operation, view.cell
     times = operation_times(plan, view)
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
@@ -40,7 +45,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
     details, qualified = weld_details(view.result.settings, view.showing), qualification(view)
     before = Before(due_at_first(plan, view), warnings, pair)
     confirm = confirm_steps(view, safety.at("confirm", view.key))
-    set_up = set_up_steps(view, safety.at("set up", view.key), warnings)
+    set_up = set_up_steps(view, safety.at("set up", view.key), warnings, last)
     prove = prove_steps(view, safety.at("prove", view.key), before)
     return OperationSheet(
         key=view.key,
@@ -77,7 +82,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         results=required_results(view),
         set_up_stages=stages(
             "set-up",
-            (*confirm_drafts(view), *set_up_drafts(view, *whole(view), warnings)),
+            (*confirm_drafts(view), *operation_set_up(view, warnings, last)),
             (*confirm, *set_up),
             safety.callouts,
             AS_FOUND,

@@ -46,7 +46,7 @@ def test_and_open(call: str, cell: str, emptied: Draft | None) -> Iterator[Draft
         _stop_and_test(cell, call),
     )
     gate, rest = gate_tested(call), _inhibited()
-    out = ", take any part of the last order out" if emptied else ""
+    out = ", take out any part" if emptied else ""
     yield from as_task(
         Task(
             "open-gate",

@@ -9,7 +9,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open
-from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
+from weld_packets.packet.steps.lists import near, printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import Wanted, compared, schedules
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Scope, Task, as_task
@@ -17,17 +17,43 @@ from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.wording.english import joined, listed
 
 
-def whole(view: OperationView) -> tuple[Scope, Wanted]:
-    """Return the scope of a set-up from nothing, and that every setting of it is wanted."""
-    fitted = view.family.fitted(view.operation, view.approved)
-    return Scope(True, frozenset((each.word, each.place) for each in fitted), lambda _: True), lambda *_: True  # noqa: FBT003
+def scope_of(view: OperationView, last: OperationView | None) -> Scope:
+    """Return what of a set-up is to be done after the ``last`` operation that ran in the cell, all of it without one.
+
+    Every setting of it is wanted.
+    """
+    new = view.family.fitted(view.operation, view.approved)
+    old = last.family.fitted(last.operation, last.approved) if last else ()
+    return Scope(
+        fixture=last is None or view.operation.fixture != last.operation.fixture,
+        new=frozenset((each.word, each.place) for each in new if each not in old),
+        wants=lambda _: True,
+    )
 
 
 def set_up_steps(
-    view: OperationView, callouts: tuple[Callout, ...], warnings: tuple[OperationWarning, ...] = ()
+    view: OperationView,
+    callouts: tuple[Callout, ...],
+    warnings: tuple[OperationWarning, ...] = (),
+    last: OperationView | None = None,
 ) -> tuple[Action, ...]:
-    """Return the whole set-up of an operation."""
-    return printed_steps(set_up_drafts(view, *whole(view), warnings), callouts, AS_FOUND)
+    """Return the set-up of an operation; ``last`` is the one before it that the order has in its cell."""
+    drafts = tuple(operation_set_up(view, warnings, last))
+    return printed_steps(drafts, near(drafts, callouts) if last else callouts, AS_FOUND)
+
+
+def operation_set_up(
+    view: OperationView, warnings: tuple[OperationWarning, ...] = (), last: OperationView | None = None
+) -> Iterator[Draft]:
+    """Yield the set-up of an operation from nothing, or after the ``last`` one in its cell, whose consumables stay."""
+    if last is not None:
+        yield Draft(
+            f"Check that {last.operation.name} is complete at cell {view.cell.id}.",
+            see="All its parts are counted and booked, its last-off inspection is signed. Its fixture goes out now.",
+            hold=True,
+            key="last-complete",
+        )
+    yield from set_up_drafts(view, scope_of(view, last), lambda *_: True, warnings)
 
 
 def set_up_drafts(
@@ -175,7 +201,7 @@ def _fixture_locked(view: OperationView) -> Iterator[Draft]:
     task = Task(
         "fixture",
         "Change the fixture, clamp it down, connect its air and plugs.",
-        f"Nothing of the last order is left. Zero at: {view.operation.datum}",
+        f"Nothing of the last work is left. Zero at: {view.operation.datum}",
         view.operation.fixture,
     )
     yield from as_task(task, _fixture_changed(view))
@@ -184,7 +210,7 @@ def _fixture_locked(view: OperationView) -> Iterator[Draft]:
 def _fixture_changed(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         f"Take the old fixture out of the cell, its {listed(['air', 'plugs', *view.words.on_fixture])} first.",
-        see="Table and locating pins are clean. No part or tool of the last order is left.",
+        see="Table and locating pins are clean. No part or tool is left.",
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
         key="old-fixture-out",
     )
@@ -200,7 +226,7 @@ def _fixture_changed(view: OperationView) -> Iterator[Draft]:
 def emptied() -> Draft:
     """Return the step that leaves a fixture that stays empty."""
     return Draft(
-        "Take any part of the last order out of the fixture.",
+        "Take out any part that is still in the fixture.",
         see="Robots at home, drives off. Stops and clamps are clean.",
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
@@ -213,7 +239,7 @@ def emptied_before_lock() -> Draft:
     step = emptied()
     return replace(
         step,
-        do="Take any part of the last order out of the fixture, then leave the cell.",
+        do="Take out any part that is still in the fixture, then leave the cell.",
         acts=(*step.acts, acts.LEAVE),
     )
 
