@@ -32,7 +32,7 @@ VALUES = [
     "PA", "PF", "square butt", "lap fillet", "flare bevel", "T fillet", "<script>alert(1)</script>", "'; --",
     "\u202e", "\u3164",
     "../../etc/passwd", "points.csv", "a" * 3000, "2026-02-30", "1900-01-01", "180 °", "-360 °", "wo-1", "wo-2",
-    "%s", "{{x}}",
+    "%s", "{{x}}", "{x}", "{}", "{0.__class__}",
     [], {}, [[]], [{}], [0, 0], ["0", "0", "0"], {"x": "1 mm"}, {"to": ["1", "2", "3"]},
     {"repeat": ["G1"], "ids": ["G9"]},
     {"via": ["1", "2", "3"], "to": ["1", "2", "3"]}, {"file": "outline.dxf"}, {"unit": "mm", "points": [["0", "0"]]},

@@ -106,7 +106,7 @@ class Fitted(NamedTuple):
 
 @dataclass(frozen=True)
 class FittedFact:
-    """Something fitted in a cell that a changeover compares: ``text`` with ``{}`` in place of ``size``, if any.
+    """Something fitted in a cell that a changeover compares: ``text``, with its ``size`` behind it, if any.
 
     ``robot`` is empty for what the whole cell shares.
     """

@@ -5,6 +5,7 @@ from typing import Any
 
 from weld_packets.calculation.trace import Remark, Weight
 from weld_packets.packet.changeover.sheet import Previous, changeover
+from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.records.order import ChangeLine, Changeover
 from weld_packets.packet.records.steps import Lead
 from weld_packets.packet.safety.messages import messages
@@ -310,3 +311,16 @@ def test_a_cell_that_falls_out_of_use_is_cleared_of_the_fixture_that_is_in_it(ma
     foot, head = make.arc_operation(name="Foot"), make.arc_operation(name="Head", fixture="F-9")
     sheet = _sheet(make, (foot, head), (make.spot_operation(),))
     assert next(step.value for step in sheet.steps if step.do.startswith("Clear cell C1")) == "F-9"
+
+
+def test_a_name_with_braces_is_a_name_on_changeover_and_card(make: Any) -> None:
+    name = "Rail {0.__class__} {} {left"
+    gas = make.approved.gases["M21"].model_copy(update={"content": name})
+    make.approved = replace(make.approved, gases={"M21": gas})
+    operation = make.arc_operation()
+    named = [each.model_copy(update={"name": name}) for each in operation.components]
+    sheet = _sheet(make, (operation,), (operation.model_copy(update={"components": named}),))
+    assert name in _line(sheet, "Components").after
+    assert _line(sheet, "Gas").after.endswith(name)
+    (view,) = make.views(operation)
+    assert next(fact.value for fact in setters_card(view, ()).fitted if fact.name == "Gas").endswith(name)

@@ -68,8 +68,10 @@ def _facts(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     yield _topic("fixture"), _plain(view.operation.fixture)
     for component in view.operation.components:
         thickness = sheet_amount(component.thickness, view.order.show_first)
-        around = f"{component.name}, {{}}, {view.material(component).designation}"
-        yield _topic("components"), _measured(thickness, around)
+        yield (
+            _topic("components"),
+            _measured(thickness, f"{component.name}, ", f", {view.material(component).designation}"),
+        )
     yield from _consumables(view)
     for robot in view.robots:
         yield _topic("program", robot.id), _plain(view.operation.programs[robot.id])
@@ -120,9 +122,9 @@ def _plain(text: str) -> _Fact:
     return _Fact(text, text)
 
 
-def _measured(amount: Amount, around: str = "{}") -> _Fact:
-    """Return an amount in both systems of units, with the words ``around`` it."""
-    return _Fact(around.format(amount.text), around.format(amount.in_both))
+def _measured(amount: Amount, before: str = "", after: str = "") -> _Fact:
+    """Return an amount in both systems of units, with the words ``before`` and ``after`` it."""
+    return _Fact(f"{before}{amount.text}{after}", f"{before}{amount.in_both}{after}")
 
 
 def _consumables(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
@@ -131,7 +133,7 @@ def _consumables(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
         if fact.size is None:
             yield topic, _plain(fact.text)
         else:
-            yield topic, _measured(sheet_amount(fact.size, view.order.show_first), fact.text)
+            yield topic, _measured(sheet_amount(fact.size, view.order.show_first), f"{fact.text} ")
 
 
 def _settings(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:

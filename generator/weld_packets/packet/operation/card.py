@@ -125,8 +125,8 @@ def _fitted(view: OperationView) -> Iterator[Fact]:
     """Yield what is fitted, once where both robots have the same."""
     where: dict[tuple[str, str], list[str]] = {}
     for fact in view.family.fitted_facts(view):
-        size = "" if fact.size is None else sheet_amount(fact.size, view.order.show_first).first_text
-        where.setdefault((fact.label, fact.text.format(size)), []).append(fact.robot)
+        size = "" if fact.size is None else f" {sheet_amount(fact.size, view.order.show_first).first_text}"
+        where.setdefault((fact.label, f"{fact.text}{size}"), []).append(fact.robot)
     for (label, text), robots in where.items():
         yield Fact(name=label, value=text, note=robots[0] if len(robots) == 1 else "")
 

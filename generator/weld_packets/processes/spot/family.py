@@ -208,7 +208,7 @@ class SpotFamily(Family[SpotOperation]):
         """Yield the caps with their faces."""
         for robot in view.robots:
             cap = steps.cap_of(view, robot)
-            yield FittedFact("Electrode caps", robot.id, f"{cap.id}, face {{}}", cap.face)
+            yield FittedFact("Electrode caps", robot.id, f"{cap.id}, face", cap.face)
 
     def entries(self, operation: SpotOperation, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
         """Yield the caps."""

@@ -162,9 +162,9 @@ class Tungsten(Feeding):
         """Yield cold wire and electrode."""
         if self.with_wire:
             wire = common.wire_of(view)
-            yield FittedFact("Cold wire", "", f"{wire.id}, {{}}", wire.diameter)
+            yield FittedFact("Cold wire", "", f"{wire.id},", wire.diameter)
         electrode = electrodes(view.approved)[view.operation.electrode]
-        yield FittedFact("Electrode", "", f"{electrode.id}, {electrode.designation}, {{}}", electrode.diameter)
+        yield FittedFact("Electrode", "", f"{electrode.id}, {electrode.designation},", electrode.diameter)
 
     def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
         """Yield the rows of wire and electrode."""

@@ -95,7 +95,7 @@ class MeltingWire(Feeding):
     def facts(self, view: View) -> Iterator[FittedFact]:
         """Yield the wire."""
         wire = common.wire_of(view)
-        yield FittedFact("Wire", "", f"{wire.id}, {{}}", wire.diameter)
+        yield FittedFact("Wire", "", f"{wire.id},", wire.diameter)
 
     def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
         """Yield the wire."""
