@@ -158,3 +158,19 @@ def test_one_why_is_shown_of_a_released_revision(plant: Any) -> None:
     withdrawn = plan_released_site(plant.history(9))
     first = words(next(p.html for p in withdrawn.pages if p.path == "rev-a/index.html"))
     assert "Why withdrawn a crack" in first
+
+
+def test_what_is_for_the_history_alone_has_one_number(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    cited = [
+        each.model_copy(update={"revision": f"{each.revision}2", "notes": ("read twice",)})
+        for each in plant.packet.tables
+    ]
+    plant.release(plant.packet.model_copy(update={"tables": tuple(cited)}), 6, "tables")
+    text = history_page(plant.history(7)).html
+    second = words(text[text.index('<h2 id="rev-b"') : text.index('<h2 id="rev-a"')])
+    count = re.search(r"since revision A No setting[a-z, ]+changed\. Tables and calculations: ([0-9]+) \.", second)
+    assert count, second
+    assert f"Tables and calculations: {count[1]}, with the same values and steps" in second
+    assert int(count[1]) > len(re.findall("<li>", text[text.index('<h2 id="rev-b"') : text.index('<h2 id="rev-a"')]))
+    assert "0 changes" not in second

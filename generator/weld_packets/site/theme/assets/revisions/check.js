@@ -32,7 +32,7 @@
   }
 
   const judge = (code) => {
-    if (!code?.order || !code.digest) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type order, revision and record from its foot."]
+    if (!code?.order || !code.digest) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type order, revision and record from its head."]
     if (code.order.toUpperCase() !== records.order.toUpperCase()) {
       return ["bad", "Another order", `This sheet belongs to order ${code.order}; these pages are those of order ${records.order}. Check it there.`]
     }
