@@ -13,6 +13,8 @@ _AS_IT_IS = getattr(os, "O_BINARY", 0)
 _AT_ONCE = 1 << 16
 """Bytes that are read in one go: nearly every source, card and note is shorter."""
 
+_RESERVED = frozenset({"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))})
+
 
 class NotPlainError(OSError):
     """What is there is no plain file."""
@@ -92,6 +94,11 @@ def is_alive(process: str) -> bool:
     except PermissionError:
         return True
     return True
+
+
+def reserved(name: str) -> bool:
+    """Return whether Windows keeps ``name`` for a device, with or without an extension."""
+    return name.split(".", 1)[0].lower() in _RESERVED
 
 
 def real_path(path: Path) -> Path:

@@ -97,6 +97,14 @@ def test_a_key_pair_is_made_with_the_private_key_for_its_owner_alone(tmp_path: P
     assert public.read_bytes() == public_pem(public_of(signer.secret))
 
 
+def test_a_key_gets_no_name_that_windows_keeps_for_a_device(plant: Any, tmp_path: Path) -> None:
+    for name in ("con", "nul", "com1"):
+        with pytest.raises(PacketError, match="is a name that Windows keeps"):
+            make_key(plant.instructions, name, tmp_path / "private")
+    assert list(tmp_path.glob("private")) == []
+    assert make_key(plant.instructions, "console", tmp_path / "private").name == "console.pub"
+
+
 def test_two_key_pairs_differ(tmp_path: Path, plant: Any) -> None:
     one = make_key(plant.instructions, "one", tmp_path / "one")
     assert one.read_bytes() != make_key(plant.instructions, "two", tmp_path / "two").read_bytes()

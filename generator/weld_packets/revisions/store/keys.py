@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, unplaced
-from weld_packets.files import real_path
+from weld_packets.files import real_path, reserved
 from weld_packets.revisions.register.integrity import public_key_path
 from weld_packets.revisions.register.signing import (
     Signer,
@@ -29,6 +29,8 @@ def make_key(instructions: Path, name: str, private: Path, disk: Disk | None = N
     Raises PacketError for an unsafe name, an existing file, and a private file among the instructions.
     """
     public = instructions / public_key_path(_named(name))
+    if reserved(name):
+        raise _refused(public, "is a name that Windows keeps for a device", "choose another name")
     if real_path(private).is_relative_to(real_path(instructions)):
         raise _refused(private, "would be published with the instructions", "choose a file elsewhere")
     for path in (public, private):

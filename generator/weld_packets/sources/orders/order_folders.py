@@ -7,8 +7,8 @@ import re
 from pathlib import Path
 
 from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.files import reserved
 from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
-from weld_packets.sources.reading.files import reserved
 
 _KEPT = frozenset({"keys", "register"})
 """The folders of the plant's public keys and of its register; they are no orders, and no order may be called so."""

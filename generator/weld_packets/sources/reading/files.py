@@ -7,7 +7,7 @@ from itertools import islice
 from pathlib import Path
 
 from weld_packets.errors import Problem, SourceError, unplaced
-from weld_packets.files import open_own
+from weld_packets.files import open_own, reserved
 from weld_packets.letters import UNWANTED
 
 TEXT_LIMIT = 2_000_000
@@ -16,13 +16,7 @@ TEXT_LIMIT = 2_000_000
 _PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*", re.ASCII)
 _NAME_LIMIT = 100
 _WIDE_MARKS = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
-_RESERVED = frozenset({"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))})
 _UNWANTED_SHOWN = 20
-
-
-def reserved(name: str) -> bool:
-    """Say whether Windows keeps ``name`` for a device, with or without an extension."""
-    return name.split(".", 1)[0].lower() in _RESERVED
 
 
 def neighbour(folder: Path, name: str) -> Path:
