@@ -10,7 +10,9 @@ from weld_packets.units import (
     distinguished,
     exceeds,
     is_between,
+    kinds,
     limit_digits,
+    parse,
     plain,
     quantity,
     show,
@@ -19,6 +21,7 @@ from weld_packets.units import (
     step_up,
     to_step,
 )
+from weld_packets.units.scales import sheet_amount
 
 
 @pytest.mark.parametrize(
@@ -94,3 +97,21 @@ def test_two_equal_numbers_are_shown_as_they_are_and_not_made_finer() -> None:
 )
 def test_a_limit_has_three_digits_and_a_whole_number_all_of_its_own(number: str, text: str) -> None:
     assert limit_digits(Decimal(number), "ROUND_FLOOR") == text
+
+
+@pytest.mark.parametrize(
+    ("inches", "printed"),
+    [
+        ("3/16 in", "0.1875"),
+        ("5/32 in", "0.15625"),
+        ("7/64 in", "0.1094"),  # 0.109375
+        ("11/64 in", "0.1719"),  # 0.171875
+        ("1 11/64 in", "1.172"),  # 1.171875
+        ("12 11/64 in", "12.172"),  # a thousandth is finer than four digits
+        ("48 in", "48"),
+    ],
+)
+def test_sixty_fourths_of_an_inch_are_printed_to_four_digits_or_a_thousandth(inches: str, printed: str) -> None:
+    value = parse(inches, kinds.LENGTH)
+    assert as_written(value) == f"{printed}\N{NO-BREAK SPACE}in"
+    assert sheet_amount(value, "US customary").value == printed

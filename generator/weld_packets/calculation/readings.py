@@ -50,7 +50,7 @@ from weld_packets.units import (
     to_step,
     with_unit,
 )
-from weld_packets.units.digits import HUNDREDTH, TENTH
+from weld_packets.units.digits import HUNDREDTH, TENTH, WHOLE, stated
 
 Shares = Mapping[str, float]
 """To which share of itself each input of a formula is known, by argument; one that is left out is exact."""
@@ -168,8 +168,8 @@ def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
 
 def as_stated(value: Quantity, unit: str) -> Decimal:
     """Return the number of a quantity with the digits that state it, never with an exponent."""
-    number = exact(value, unit)
-    return number.quantize(Decimal(1)) if int(number.as_tuple().exponent) > 0 else number
+    number = stated(exact(value, unit))
+    return number.quantize(WHOLE) if int(number.as_tuple().exponent) > 0 else number
 
 
 def measured(name: Name, value: Quantity, origin: str, spread: float) -> Figure:

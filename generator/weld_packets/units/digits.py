@@ -155,6 +155,16 @@ def working(number: Decimal, digits: int = WORKING_DIGITS) -> str:
     return plain(trimmed(number if full else significant(number, WORKING_DIGITS)))
 
 
+def stated(number: Decimal) -> Decimal:
+    """Return a number that a source states as it is printed: of five digits at most as it is.
+
+    One of more, such as 11/64 of an inch, has four significant digits, or a thousandth where that is finer.
+    """
+    if len(number.as_tuple().digits) <= STATED_DIGITS or number == number.to_integral_value():
+        return number
+    return min(significant(number, WORKING_DIGITS), rounded(number, THOUSANDTH), key=lambda each: abs(each - number))
+
+
 def limit_digits(number: Decimal, rounding: Rounding) -> str:
     """Return a limit to three digits, rounded into what is allowed; whole numbers keep all of theirs."""
     last = Decimal(1).scaleb(min(number.adjusted() - RESULT_DIGITS + 1, 0))
@@ -184,7 +194,7 @@ def as_written(value: Quantity) -> str:
 @lru_cache(maxsize=1024)  # an order asks for each of its hundred sizes a dozen times
 def _as_written(number: float, parts: tuple[tuple[str, float], ...]) -> str:
     unit = _SPELLED[frozenset(parts)]
-    return in_unit(working(exact(quantity(number, unit), unit), STATED_DIGITS), unit)
+    return in_unit(plain(stated(exact(quantity(number, unit), unit))), unit)
 
 
 def show(value: Quantity, unit: str, digits: int = RESULT_DIGITS) -> str:

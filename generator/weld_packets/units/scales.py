@@ -24,6 +24,7 @@ from weld_packets.units.digits import (
     rounded,
     significant,
     spelling,
+    stated,
     trimmed,
     working,
 )
@@ -217,7 +218,7 @@ def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     other, quantum = ("mm", HUNDREDTH) if inches else ("in", THOUSANDTH)
     small = rounded(exact(value, other), quantum)
     scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
-    own = trimmed(exact(value, unit))
+    own = trimmed(stated(exact(value, unit)))
     if unit == "in" and abs(own) < TENTH and own == rounded(own, THOUSANDTH):
         own = rounded(own, THOUSANDTH)
     return scale.amount(own, small)
@@ -229,11 +230,11 @@ def stated_amount(value: Quantity, kind: Kind, first: SystemOfUnits, mains_hz: i
     One digit would make 6 l/min, which is 1.6 gal/min, into 2 gal/min.
     """
     unit = spelling(value)
-    number = trimmed(exact(value, unit))
+    number = trimmed(stated(exact(value, unit)))
     scale = free_scale(kind, unit, number, first, mains_hz)
     if not scale.other:
         return scale.amount(number, None)
-    second = converted(number, unit, scale.other)
+    second = exact(value, scale.other)
     two_digits = Decimal(1).scaleb(significant(second, 2).adjusted() - 1)
     return scale.amount(number, rounded(second, min(scale.other_quantum, two_digits)))
 

@@ -260,14 +260,17 @@ def test_the_leg_of_the_card_is_the_leg_of_the_map(demo_packets: dict[str, Packe
 
 # ---------------------------------------------------------------- limits in the other unit, 1 in = 25.4 mm
 
+PITCH = Shown("mm", Decimal(1), ROUND_CEILING, "")
+
 
 @pytest.mark.parametrize(
     ("shown", "millimetres", "inches"),
     [
         (MINIMUM, 4.5, "0.178"),  # 0.17717 in
-        (MINIMUM, 5.08, "0.201"),  # shown as 5.1 mm, 0.20079 in
+        (MINIMUM, 5.08, "0.200"),  # shown as 5.1 mm, but 0.2 in exactly
         (NEVER_MORE, 0.55, "0.0216"),  # 0.021654 in
-        (NEVER_MORE, 0.127, "0.0047"),  # shown as 0.12 mm, 0.004724 in
+        (NEVER_MORE, 0.127, "0.0050"),  # shown as 0.12 mm, but 0.005 in exactly
+        (PITCH, 19.05, "0.75"),  # shown as 20 mm, but 3/4 in exactly
     ],
 )
 def test_what_must_be_reached_is_rounded_up_in_the_other_unit_and_what_must_not_be_passed_down(
@@ -294,15 +297,21 @@ _LIMITS = {
 """Figures that limit what is measured, in mm: 1 for a minimum, -1 for a maximum."""
 
 
-def test_no_limit_of_a_metric_order_is_wider_in_inches(demo_packets: dict[str, Packet]) -> None:
-    metric = [packet for packet in demo_packets.values() if packet.head.show_first == "metric"]
-    groups = [group for packet in metric for each in packet.operations for group in each.groups]
+def test_each_unit_rounds_a_limit_once_and_never_past_the_exact_one(demo_packets: dict[str, Packet]) -> None:
+    """The trace prints the exact one, to four digits."""
+    groups = [group for packet in demo_packets.values() for each in packet.operations for group in each.groups]
     limits = [value for group in groups for value in group.derived if value.figure in _LIMITS]
     assert {value.figure for value in limits} == set(_LIMITS)
     for value in limits:
         assert value.amount is not None
-        inches = Decimal(value.amount.second) * Decimal("25.4")
-        assert _LIMITS[value.figure] * (inches - Decimal(value.amount.value)) >= 0, value.amount
+        exact = value.trace[-1].at if value.trace[-1].form == "rounded" else value.amount.in_both.split(" = ")[-1]
+        true = Decimal(exact.replace("\N{NO-BREAK SPACE}", " ").removesuffix(" mm"))
+        shown = {value.amount.unit: value.amount.value, value.amount.second_unit: value.amount.second}
+        for unit, factor in (("mm", Decimal(1)), ("in", Decimal("25.4"))):
+            number = Decimal(shown[unit])
+            last = Decimal(1).scaleb(int(number.as_tuple().exponent))
+            beyond = _LIMITS[value.figure] * (number * factor - true) / factor
+            assert -true / 1000 <= beyond < last + true / 1000, value.amount
 
 
 @pytest.mark.parametrize(

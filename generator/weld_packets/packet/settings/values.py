@@ -207,12 +207,19 @@ def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) 
     """Return the number in the other unit: of what is set, its own digits; of anything else, the value unrounded."""
     if not scale.other:
         return None
-    if figure.value is None or figure.step is not None:
+    unrounded = _unrounded(figure)
+    if unrounded is None or figure.step is not None:
         number = converted(own, scale.own, scale.other)
     else:
-        number = exact(figure.value, scale.other)
+        number = exact(unrounded, scale.other)
     second = rounded(number, scale.other_quantum, figure.rounding)
     return ends.other.hold(second) if ends and ends.other else second
+
+
+def _unrounded(figure: Figure) -> Quantity | None:
+    """Return the value of a figure as it was before its last step rounded it: each unit rounds once, from there."""
+    last = figure.trace[-1] if figure.trace else None
+    return last.before if isinstance(last, Rounded) else figure.value
 
 
 def _span(allowed_range: AllowedRange, ends: _BothEnds, scale: Scale) -> Span:

@@ -90,15 +90,16 @@ def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:
         yield figure
     else:
         kept_to = rounded_result(KEPT_TO, kept.result, NEVER_MORE, (kept,))
-        yield replace(figure, remarks=(_costs_throat(left.result, size.throat, value_of(kept_to)),))
+        yield replace(figure, remarks=(_costs_throat(gap, left.result, size.throat, value_of(kept_to)),))
         yield kept_to
     note = Remark(Weight.NOTE, "what is left of the throat of the required leg at the maximum gap", GAP_COST)
     yield result(AT_GAP, left, digits=2, shares={"leg": share_of_size(size.leg)}, remarks=(note,))
 
 
-def _costs_throat(left: Quantity, required: Quantity, kept: Quantity) -> Remark:
+def _costs_throat(gap: Quantity, left: Quantity, required: Quantity, kept: Quantity) -> Remark:
     smaller, wanted = lengths(in_mm(left), in_mm(required), TENTH)
-    said = ("at this gap the required leg leaves ", smaller, " of the required throat ", wanted)
+    open_by = length(in_mm(gap), HUNDREDTH)
+    said = ("at a gap of ", open_by, " the required leg leaves ", smaller, " of the required throat ", wanted)
     return Remark(Weight.WARNING, said, GAP_COST, gap_kept(length(in_mm(kept), HUNDREDTH)))
 
 
