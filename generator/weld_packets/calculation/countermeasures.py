@@ -56,6 +56,13 @@ MEASURE_STEP = Countermeasure(
 MEASURE_CAP = Countermeasure("Measure width and height of the cap on the coupon.", "coupon")
 MEASURE_TACKS = Countermeasure("Measure the tacks of the first-off part before it is welded.", "loading")
 TORCH_DUTY = Countermeasure("Compare the current with the rating of the torch for this gas.", "set up")
+KEEP_CURRENT = Countermeasure(
+    "Keep the current at or below what the rating is enough for, though its range goes higher.", "coupon"
+)
+GUN_DUTY = Countermeasure(
+    "Keep current and weld time below the upper ends of their ranges: there the gun gets too hot.",
+    "coupon",
+)
 WATCH_BOTH = Countermeasure(
     "Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run"
 )

@@ -190,6 +190,11 @@ def value_of(figure: Figure) -> Quantity:
     return figure.value
 
 
+def highest(figure: Figure) -> Quantity | None:
+    """Return the upper end of the allowed range of a figure; None where nothing above is limited."""
+    return None if figure.allowed_range is None else figure.allowed_range.high
+
+
 @dataclass(frozen=True)
 class Shown:
     """How a result is shown: in which unit, to which decimal, and in which direction it is rounded."""

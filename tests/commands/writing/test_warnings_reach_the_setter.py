@@ -331,6 +331,11 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], Wa
         ARC, PLAIN, (("machines.yaml", "gases: [M21, M12]", "gases: [M12]"),),
         {acts.gap_kept, acts.CURRENT, acts.TORCH_DUTY},
     ),
+    "a rating that the upper end of the current passes": (
+        ARC, PLAIN,
+        (("machines.yaml", "60 %, current: 350 A}\n      - {share: 100 %, current: 280 A", "100 %, current: 115 A"),),
+        {acts.gap_kept, acts.CURRENT, acts.KEEP_CURRENT},
+    ),
     "a turned torch": (ARC, {**PLAIN, "angle": "40°"}, (), {acts.gap_kept, acts.CURRENT, acts.SECTION}),
     "a wire outside its range": (
         ARC, PLAIN, (("wires.yaml", "current to: 145 A", "current to: 90 A"),),
@@ -357,6 +362,10 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], Wa
     "a cap larger than the largest face": (
         SPOT, {**SHEET, "cell": "C7"}, (("plant.yaml", "cap face at most: 120 %", "cap face at most: 110 %"),),
         {acts.TARGET, acts.EDGES, acts.PEEL},
+    ),
+    "a gun that the upper ends of its ranges pass": (
+        SPOT, SHEET, (("machines.yaml", "maximum duty: 20 %", "maximum duty: 16.9 %"),),
+        {acts.TARGET, acts.EDGES, acts.GUN_DUTY},
     ),
     "a depth on a visible side from memory": (
         SPOT.replace("[{sheets}]", "[{sheets}], visible: skin"), SHEET,

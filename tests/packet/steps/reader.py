@@ -140,7 +140,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Come out by the list", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
      {**SHUT, "running": True, "welding": True, "drives": "both"}),
     # with people outside, or of no matter to the cell
-    ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon", {}, {}),
+    ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon|Keep (?:the )?current", {}, {}),
     ("Measure the tacks|Measure the root gap", {**BESIDE, "lock": False, "drives": "none", "inside": 1}, {}),
     ("Measure the step|Measure width", {}, {}),
     ("Inspect start|Remove |Check the direction|Check in both programs", {}, {}),

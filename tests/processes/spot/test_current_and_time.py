@@ -171,3 +171,29 @@ def test_a_weld_time_at_which_one_current_alone_is_allowed_is_listed(build: Any)
     assert together is not None
     found = [(str(each.time), str(each.low), str(each.high)) for each in together.at]
     assert found[0] == ("8", "9.9", "9.9")
+
+
+# ---------------------------------------------------------------- how hard the gun works at the ends of the ranges
+
+
+def _warned(build: Any, **gun: str) -> dict[str, str]:
+    found = welded(build, {"weld time from": "9 cycles@50Hz", "weld time to": "15 cycles@50Hz"}, gun)
+    return {verdict.key: verdict.text.replace("\N{NO-BREAK SPACE}", " ") for verdict in found.verdicts if verdict.warns}
+
+
+def test_duty_is_held_to_the_gun_at_the_longest_weld_time_too(build: Any) -> None:
+    """12 cycles are 240 of 1700 ms, 14.12 %; 15 cycles 300 of 1760 ms, 17.05 %."""
+    assert _warned(build, **{"maximum duty": "17.1 %"}) == {}
+    assert _warned(build, **{"maximum duty": "17 %"}) == {
+        "duty_cycle": "gun G1: 14.2 %, at most 17 %; 17.05 % where current and weld time are raised as far as their "
+        "allowed ranges go"
+    }
+
+
+def test_heating_is_held_to_the_gun_where_the_largest_current_flows_for_the_longest_time(build: Any) -> None:
+    """J is 24.3 at most: 10 kA for 243 ms, of 1703 ms. 10 · √(243 / 1703) = 3.777 kA; at 9 kA for 300 ms 3.716 kA."""
+    assert _warned(build, **{"permanent current": "3.78 kA"}) == {}
+    assert _warned(build, **{"permanent current": "3.77 kA"}) == {
+        "equivalent_permanent_current": "gun G1: 3.39 kA, at most 3.77 kA; 3.78 kA where current and weld time are "
+        "raised as far as their allowed ranges go"
+    }

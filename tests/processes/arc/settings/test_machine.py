@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from weld_packets.calculation.countermeasures import KEEP_CURRENT
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.melting import conventional_load_voltage
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, wire_current
@@ -67,6 +68,52 @@ def test_more_share_planned_than_the_source_is_rated_for_is_refused(bench: Any) 
 def test_a_current_above_the_rating_plate_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="is rated to 350"):
         duty(bench.source(**{"current to": "400 A"}), amperes(351), bench.plant())
+
+
+# the plate: 350 A at 40 %, 250 A at 100 %
+
+
+@pytest.mark.parametrize(
+    ("highest", "share", "passed"),
+    [
+        (280, 62.5, True),
+        (285.77, 60.0, True),
+        (285.78, 60.0, None),
+        (350, 40, None),
+        (240, 66.3, True),
+        (271.8, 66.3, True),
+    ],
+)
+def test_the_duty_is_that_of_the_upper_end_of_the_allowed_range(
+    bench: Any, highest: float, share: float, *, passed: bool | None
+) -> None:
+    """40 · (350 / 285.77)² = 60 %; an end below the set 271.8 A counts as none."""
+    figure, verdict = duty(bench.source(), amperes(271.8), bench.plant(), amperes(highest))
+    assert magnitude(figure.value, "%") == pytest.approx(share, abs=0.06)
+    assert verdict.passed is passed
+    assert ("the upper end of its allowed range" in verdict.text) is (highest > 271.8)
+
+
+def test_where_the_upper_end_is_too_much_the_warning_says_up_to_which_current_it_is_not(bench: Any) -> None:
+    """40 · (350 / 285)² = 60.3 %, and at 286 A 59.9 %."""
+    _, verdict = duty(bench.source(), amperes(271), bench.plant(), amperes(300))
+    plain = verdict.text.replace("\N{NO-BREAK SPACE}", " ")
+    assert plain == (
+        "rated for 54 % of ten minutes at 300 A, the upper end of its allowed range, 60 % planned; enough up to 285 A"
+    )
+    assert (verdict.passed, verdict.warns, verdict.countermeasure) == (None, True, KEEP_CURRENT)
+
+
+def test_an_upper_end_above_the_rating_plate_warns_and_keeps_the_duty_of_the_set_current(bench: Any) -> None:
+    figure, verdict = duty(bench.source(), amperes(250), bench.plant(), amperes(351))
+    assert magnitude(figure.value, "%") == pytest.approx(100)
+    assert verdict.text.startswith("rated not at all at 351")
+    assert verdict.text.endswith("enough up to 285\N{NO-BREAK SPACE}A")
+
+
+def test_what_a_warning_allows_is_never_less_than_what_is_set(bench: Any) -> None:
+    _, verdict = duty(bench.source(), amperes(285.7), bench.plant(), amperes(351))
+    assert verdict.text.endswith("enough up to 286\N{NO-BREAK SPACE}A")  # 285.7 A, as a display shows it
 
 
 @pytest.mark.parametrize("current", [29, 351])

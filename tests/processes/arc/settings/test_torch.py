@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.countermeasures import TORCH_DUTY
+from weld_packets.calculation.countermeasures import KEEP_CURRENT, TORCH_DUTY
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
@@ -17,11 +17,14 @@ RATINGS = [
 ]
 
 
-def checked(bench: Any, amperes: float, ratings: Any = RATINGS, planned: str = "60 %") -> list[Verdict]:
+def checked(
+    bench: Any, amperes: float, ratings: Any = RATINGS, planned: str = "60 %", highest: float | None = None
+) -> list[Verdict]:
     torch = {"name": "torch of the test", "source": "plate", "ratings": ratings}
     plant = bench.plant(**{"duty planning share": planned})
     approved = bench.approved(machine=bench.source(torch=torch), with_plant=plant)
-    return list(torch_duty(bench.group(bench.operation(), approved), quantity(amperes, "A"), plant))
+    end = None if highest is None else quantity(highest, "A")
+    return list(torch_duty(bench.group(bench.operation(), approved), quantity(amperes, "A"), plant, end))
 
 
 @pytest.mark.parametrize("amperes", [200, 250])
@@ -71,3 +74,20 @@ def test_a_share_that_is_exactly_the_planned_one_is_enough(bench: Any) -> None:
     """60 · (250 / 200)² = 93.75 %."""
     (verdict,) = checked(bench, 200, RATINGS[1:2], planned="93.75 %")
     assert (verdict.passed, verdict.warns) == (True, False)
+
+
+@pytest.mark.parametrize(
+    ("highest", "planned", "warns"),
+    [(250, "60 %", False), (216, "80 %", False), (217, "80 %", True), (251, "60 %", True), (190, "80 %", False)],
+)
+def test_the_upper_end_of_the_allowed_range_is_held_to_the_rating_too(
+    bench: Any, highest: float, planned: str, *, warns: bool
+) -> None:
+    """60 · (250 / 216)² = 80.4 %; above 250 A there is no rating, and below what is set nothing is asked."""
+    (verdict,) = checked(bench, 200, planned=planned, highest=highest)
+    assert verdict.warns is warns
+    if warns:
+        most = "250" if planned == "60 %" else "216"
+        assert verdict.countermeasure == KEEP_CURRENT
+        assert verdict.text.endswith(f"enough up to {most}\N{NO-BREAK SPACE}A")
+    assert f"{highest}\N{NO-BREAK SPACE}A" in verdict.text or highest < 200

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import ROUND_FLOOR
+from math import floor
 from typing import TypeVar
 
-from weld_packets.calculation.countermeasures import SECTION, TORCH_DUTY
-from weld_packets.calculation.formula import Current, Formula, Share, Source, Standing, formula
+from weld_packets.calculation.countermeasures import KEEP_CURRENT, SECTION, TORCH_DUTY
+from weld_packets.calculation.formula import Current, Formula, Share, Source, Standing, Worked, formula
 from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
@@ -24,6 +25,7 @@ from weld_packets.units import (
     kinds,
     magnitude,
     plain,
+    quantity,
     rounded,
     shown,
     with_unit,
@@ -35,6 +37,7 @@ LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VO
 _DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
 VOLTAGE_SPREAD = 5.0
+_UPPER_END = ", the upper end of its allowed range,"
 _Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 HEATING = Source("IEC 60974-7", "heating of a torch with the square of the current", Standing.FROM_MEMORY)
 
@@ -52,30 +55,63 @@ def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current:
     """Return the share of ten minutes for which a power source may give a current; at most all of it."""
 
 
-def duty(machine: ArcSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
+def duty(
+    machine: ArcSource, current: Quantity, plant: Plant, highest: Quantity | None = None
+) -> tuple[Figure, Verdict]:
     """Return the share of ten minutes that the source may give a current, and its check against the planned share.
 
-    The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
-    current, above the highest rated current, and where the planned share is more than the source is rated for.
+    ``highest`` is the upper end of the allowed range of the current. The share is that of this end where the source is
+    rated for it: a setter may go there. Where that is less than planned, it warns up to which current it is enough.
+    The rating plate's point next above a current decides. Raises OutOfRangeError for a set current outside the
+    source's range, above the highest rated current, and where the source is rated for a smaller share than planned.
     """
     _check_current(machine, current)
     point = _point_above(machine, current)
-    worked = allowed_duty.work(rated_share=point.share, rated_current=point.current, welding_current=current)
-    plate = f"rating plate of {machine.name}"
-    before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
-    share = rounded(exact(worked.result, "%"), WHOLE, ROUND_FLOOR)  # a maximum
-    figure = replace(result(DUTY, worked, before=before), text=share)
     planned = plant.duty_planning_share
-    if exceeds(magnitude(planned, "%"), magnitude(worked.result, "%")):
-        allowed = with_unit(plain(beside(worked.result, planned, "%", WHOLE)[0]), "%")
+    share = _allowed(point, current).result
+    if exceeds(magnitude(planned, "%"), magnitude(share, "%")):
         raise refusal(
-            f"{machine.name} is rated at {shown(current, 'A')} for {allowed} of ten minutes, "
+            f"{machine.name} is rated at {shown(current, 'A')} for {_beside(share, planned)} of ten minutes, "
             f"{as_written(planned)} is planned",
             "use a power source with a higher rating or a thinner weld, or plan a smaller share in the table of plant",
             value=shown(current, "A"),
         )
-    text = f"{with_unit(plain(share), '%')} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
-    return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
+    top = highest if highest is not None and exceeds(_amperes(highest), _amperes(current)) else current
+    above = rating_above(machine.duty, top)
+    at, rated = (current, point) if above is None else (top, above)
+    worked = _allowed(rated, at)
+    plate = f"rating plate of {machine.name}"
+    before = (Given("rated share", rated.share, "%", plate), Given("rated current", rated.current, "A", plate))
+    text = rounded(exact(worked.result, "%"), WHOLE, ROUND_FLOOR)  # a maximum
+    figure = replace(result(DUTY, worked, before=before), text=text)
+    verdict = Verdict("duty", machine.name, "", passed=True, source=str(allowed_duty.source))
+    end = "," if top is current else _UPPER_END
+    if above is not None and not exceeds(magnitude(planned, "%"), magnitude(worked.result, "%")):
+        words = f"{with_unit(plain(text), '%')} allowed at {shown(top, 'A')}{end} {as_written(planned)} planned"
+        return figure, replace(verdict, said=words)
+    found = "not at all" if above is None else f"for {_beside(worked.result, planned)} of ten minutes"
+    words = f"rated {found} at {shown(top, 'A')}{end} {as_written(planned)} planned"
+    words = f"{words}; {_enough(machine.duty, planned, current)}"
+    return figure, replace(verdict, said=words, passed=None, warns=True, countermeasure=KEEP_CURRENT)
+
+
+def _allowed(rating: DutyPoint | TorchRating, current: Quantity) -> Worked:
+    return allowed_duty.work(rated_share=rating.share, rated_current=rating.current, welding_current=current)
+
+
+def _beside(share: Quantity, planned: Quantity) -> str:
+    return with_unit(plain(beside(share, planned, "%", WHOLE)[0]), "%")
+
+
+def _enough(ratings: Sequence[_Rating], planned: Quantity, current: Quantity) -> str:
+    """Return up to which whole current, from one that is enough on, ratings allow the planned share."""
+    amperes, whole = _amperes(current), floor(_amperes(current))
+    while (above := rating_above(ratings, quantity(whole + 1.0, "A"))) is not None:
+        share = _allowed(above, quantity(whole + 1.0, "A")).result
+        if exceeds(magnitude(planned, "%"), magnitude(share, "%")):
+            break
+        whole += 1
+    return f"enough up to {shown(quantity(max(amperes, float(whole)), 'A'), 'A')}"
 
 
 def _check_current(machine: ArcSource, current: Quantity) -> None:
@@ -142,12 +178,13 @@ def _amperes(value: Quantity) -> float:
     return magnitude(value, "A")
 
 
-def torch_duty(group: SeamGroup, current: Quantity, plant: Plant) -> Iterator[Verdict]:
+def torch_duty(group: SeamGroup, current: Quantity, plant: Plant, highest: Quantity | None = None) -> Iterator[Verdict]:
     """Yield whether the torch is rated for a current for the share of ten minutes that the plant plans.
 
     The rating for the gas of the operation that is next above the current decides; nothing is checked of a torch that
     the table does not describe, or not for this gas. Raises OutOfRangeError above the highest rated current. A share
-    between two ratings follows from a rule that is from memory: it warns and refuses nothing.
+    between two ratings follows from a rule that is from memory: it warns and refuses nothing. Where the torch is
+    enough for the set current and not for ``highest``, the upper end of its allowed range, it warns up to which it is.
     """
     torch = group.machine.torch
     if torch is None:
@@ -157,7 +194,22 @@ def torch_duty(group: SeamGroup, current: Quantity, plant: Plant) -> Iterator[Ve
         text = f"the table of machines states no rating of this torch under {group.gas.id}"
         yield Verdict("torch_duty", torch.name, text, passed=None, source=torch.source, countermeasure=TORCH_DUTY)
         return
-    yield _verdict(torch, _next_above(torch, ratings, current, group.gas.id), current, plant)
+    verdict = _verdict(torch, _next_above(torch, ratings, current, group.gas.id), current, plant)
+    if verdict.warns or highest is None or not exceeds(_amperes(highest), _amperes(current)):
+        yield verdict
+        return
+    above = rating_above(ratings, highest)
+    if above is None:
+        text = (
+            f"rated to {as_written(maximum(ratings))}, and {shown(highest, 'A')} is the upper end of the allowed range"
+        )
+        verdict = replace(verdict, said=text, passed=None, warns=True)
+    else:
+        verdict = _verdict(torch, above, highest, plant, _UPPER_END)
+    if verdict.warns:
+        text = f"{verdict.text}; {_enough(ratings, plant.duty_planning_share, current)}"
+        verdict = replace(verdict, said=text, countermeasure=KEEP_CURRENT)
+    yield verdict
 
 
 def _next_above(torch: Torch, ratings: list[TorchRating], current: Quantity, gas: str) -> TorchRating:
@@ -172,15 +224,15 @@ def _next_above(torch: Torch, ratings: list[TorchRating], current: Quantity, gas
     return rating
 
 
-def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant) -> Verdict:
+def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant, end: str = "") -> Verdict:
     planned = plant.duty_planning_share
     rated = f"rated {as_written(rating.current)} at {as_written(rating.share)}"
     if magnitude(rating.share, "%") >= magnitude(planned, "%"):
-        text = f"{shown(current, 'A')} for {as_written(planned)} of ten minutes; {rated}"
+        text = f"{shown(current, 'A')}{end} for {as_written(planned)} of ten minutes; {rated}"
         return Verdict("torch_duty", torch.name, text, passed=True, source=torch.source)
-    share = allowed_duty(rated_share=rating.share, rated_current=rating.current, welding_current=current)
-    allowed = with_unit(plain(beside(share, planned, "%", WHOLE)[0]), "%")
-    text = f"{allowed} of ten minutes at {shown(current, 'A')}, {as_written(planned)} planned; {rated}"
+    share = _allowed(rating, current).result
+    at = f"at {shown(current, 'A')}{end or ','}"
+    text = f"{_beside(share, planned)} of ten minutes {at} {as_written(planned)} planned; {rated}"
     verdict = Verdict("torch_duty", torch.name, text, passed=True, source=str(HEATING))
     if not exceeds(magnitude(planned, "%"), magnitude(share, "%")):
         return verdict

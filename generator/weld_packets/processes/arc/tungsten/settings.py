@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from weld_packets.calculation.chart import Place, locate, read_range
 from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.dial import Bound, Setting, between
-from weld_packets.calculation.readings import charted, resting_on_memory, share_of, value_of
+from weld_packets.calculation.readings import charted, highest, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
@@ -222,11 +222,11 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
             verdicts.append(enough)
             verdicts += upper_sizes(group, AllNominal(deposit.set.result, deposit.maximum), 1, job.approved)
     with gathering.step():
-        share, rated = duty(group.machine, current, job.approved.plant)
+        share, rated = duty(group.machine, current, job.approved.plant, highest(job.current))
         figures.append(share)
         verdicts.append(rated)
     with gathering.step():
-        verdicts += torch_duty(group, current, job.approved.plant)
+        verdicts += torch_duty(group, current, job.approved.plant, highest(job.current))
     with gathering.step():
         verdicts += tack_check(group)
     verdicts += butt_step(group)

@@ -9,7 +9,7 @@ from weld_packets.calculation.chart import Place, locate, read_range
 from weld_packets.calculation.countermeasures import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.readings import ordered, resting_on_memory, share_of, value_of
+from weld_packets.calculation.readings import highest, ordered, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
 from weld_packets.calculation.table_checks.contact_gauge import CONTACT_GAUGES
 from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
@@ -52,7 +52,7 @@ from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
-from weld_packets.units import Quantity, kinds, quantity
+from weld_packets.units import kinds, quantity
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
 DISTANCE = Name("contact_distance", "Contact tip to work distance", "L", kinds.LENGTH)
@@ -190,11 +190,11 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         figures += ruled
         verdicts.append(decided)
     with gathering.step():
-        share, rated = duty(job.group.machine, current, job.approved.plant)
+        share, rated = duty(job.group.machine, current, job.approved.plant, highest(job.current))
         figures.append(share)
         verdicts.append(rated)
     with gathering.step():
-        verdicts += _joint_checks(job.group, job.table, job.approved, current)
+        verdicts += _joint_checks(job.group, job.table, job.approved, job.current)
     gathering.finish(OutOfRangeError)
     metal = metal_figures(job.group, value_of(heat[1]), share_of(heat[1]), job.passes.count)
     figures += [
@@ -236,10 +236,8 @@ def _pulsed(table: ArcChart) -> tuple[Remark, ...]:
     return (Remark(Weight.WARNING, words, PULSED),)
 
 
-def _joint_checks(
-    group: SeamGroup, table: ArcChart, approved: ApprovedTables, current: Quantity
-) -> tuple[Verdict, ...]:
-    """Return the checks of unequal components, of the torch at a current, and of the tacks.
+def _joint_checks(group: SeamGroup, table: ArcChart, approved: ApprovedTables, current: Figure) -> tuple[Verdict, ...]:
+    """Return the checks of unequal components, of the torch at its current, and of the tacks.
 
     Raises OutOfRangeError with every one of them that is not passed and refuses.
     """
@@ -247,7 +245,7 @@ def _joint_checks(
     found: list[Verdict] = []
     for checks in (
         unequal_thickness(group, table, approved.plant),
-        torch_duty(group, current, approved.plant),
+        torch_duty(group, value_of(current), approved.plant, highest(current)),
         tack_check(group),
     ):
         with gathering.step():

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
+from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import Shown, rounded_result
+from weld_packets.calculation.results import CurrentAndTime
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.processes.spot.formulas import (
@@ -14,10 +17,11 @@ from weld_packets.processes.spot.formulas import (
     equivalent_permanent_current,
     fastest_spot_rate,
     maximum_spot_rate,
+    time_of_joule_integral,
     time_under_force,
 )
 from weld_packets.processes.spot.gun.tools import Tools
-from weld_packets.units import Quantity, as_written, exact, kinds, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, exact, from_decimal, kinds, plain, quantity, with_unit
 from weld_packets.units.digits import HUNDREDTH, TENTH, WHOLE
 from weld_packets.units.scales import quantum_of
 
@@ -53,21 +57,7 @@ def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
     The spot rate leaves out the travel between spots, so that duty and heating are never found too low.
     Raises OutOfRangeError where the gun's maximum duty or its permanent current is passed.
     """
-    pulses = quantity(float(spot.pulses), "1")
-    on_time = current_on_time.work(upslope_time=spot.upslope, pulses=pulses, weld_time=spot.weld)
-    force = time_under_force.work(
-        squeeze_time=spot.squeeze,
-        upslope_time=spot.upslope,
-        pulses=pulses,
-        weld_time=spot.weld,
-        cool_time=spot.cool,
-        hold_time=spot.hold,
-    )
-    rate = fastest_spot_rate.work(
-        time_under_force=force.result, gun_time=tools.robot.weld_overhead, move_time=tools.robot.approach
-    )
-    duty = duty_cycle.work(current_on_time=on_time.result, spot_rate=rate.result)
-    heat = equivalent_permanent_current.work(weld_current=spot.current, duty_cycle=duty.result)
+    on_time, force, rate, duty, heat = _works(spot, tools)
     maximum = maximum_spot_rate.work(
         permanent_current=tools.gun.permanent_current, weld_current=spot.current, current_on_time=on_time.result
     )
@@ -89,6 +79,56 @@ def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
     )
     _refuse_above_ranges(figures, tools)
     return figures
+
+
+def _works(spot: Sequence, tools: Tools) -> tuple[Worked, Worked, Worked, Worked, Worked]:
+    """Return the current-on time of a spot, its time under force, spot rate, duty and equivalent permanent current."""
+    pulses = quantity(float(spot.pulses), "1")
+    on_time = current_on_time.work(upslope_time=spot.upslope, pulses=pulses, weld_time=spot.weld)
+    force = time_under_force.work(
+        squeeze_time=spot.squeeze,
+        upslope_time=spot.upslope,
+        pulses=pulses,
+        weld_time=spot.weld,
+        cool_time=spot.cool,
+        hold_time=spot.hold,
+    )
+    rate = fastest_spot_rate.work(
+        time_under_force=force.result, gun_time=tools.robot.weld_overhead, move_time=tools.robot.approach
+    )
+    duty = duty_cycle.work(current_on_time=on_time.result, spot_rate=rate.result)
+    heat = equivalent_permanent_current.work(weld_current=spot.current, duty_cycle=duty.result)
+    return on_time, force, rate, duty, heat
+
+
+@dataclass(frozen=True)
+class Load:
+    """How hard a gun works with one pair of current and weld time; named as the figures are."""
+
+    duty_cycle: Quantity
+    equivalent_permanent_current: Quantity
+
+
+def worked_hardest(spot: Sequence, allowed: CurrentAndTime, tools: Tools) -> Iterator[Load]:
+    """Yield how hard a gun works at the pairs of current and weld time among which its hardest is.
+
+    Duty grows with the weld time. Heating grows with it too while the largest current may be set, and falls where the
+    Joule integral lets only less be set: the longest time at the largest current is the hardest of all.
+    """
+    highest = from_decimal(allowed.currents[1], allowed.current_unit)
+    limit = time_of_joule_integral(
+        joule_integral=allowed.maximum, pulses=quantity(float(allowed.pulses), "1"), weld_current=highest
+    )
+    pairs = [
+        (from_decimal(each.time, allowed.time_unit), from_decimal(each.high, allowed.current_unit))
+        for each in allowed.at
+    ]
+    first, last = (from_decimal(end, allowed.time_unit) for end in allowed.times)
+    if first <= limit <= last:
+        pairs.append((limit, highest))
+    for time, current in pairs:
+        *_, duty, heat = _works(replace(spot, weld=time, current=current), tools)
+        yield Load(duty.result, heat.result)
 
 
 def _times(tools: Tools) -> Given:

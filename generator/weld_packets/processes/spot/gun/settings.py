@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from weld_packets.calculation.chart import Place, origin, read_count, read_range
+from weld_packets.calculation.countermeasures import GUN_DUTY
 from weld_packets.calculation.dial import set_inside
 from weld_packets.calculation.plausibility import check_plausible
-from weld_packets.calculation.readings import Shown, rounded_result
-from weld_packets.calculation.results import SpotKind, WeldSettings, safe_name
+from weld_packets.calculation.readings import Shown, beside, rounded_result
+from weld_packets.calculation.results import CurrentAndTime, SpotKind, WeldSettings, safe_name
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.spot.formulas import electrode_pressure
 from weld_packets.processes.spot.gun.caps import cap_face
 from weld_packets.processes.spot.gun.current_and_time import CURRENT, WELD_TIME, Together, set_together
-from weld_packets.processes.spot.gun.duty import Sequence, duty_figures
+from weld_packets.processes.spot.gun.duty import Sequence, duty_figures, worked_hardest
 from weld_packets.processes.spot.gun.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
 from weld_packets.processes.spot.gun.tools import Tools
 from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.processes.spot.stack.requirements import StackRequirements
-from weld_packets.units import Quantity, as_written, exceeds, kinds, magnitude, quantity, spelling
-from weld_packets.units.digits import WHOLE
+from weld_packets.units import Quantity, as_written, exceeds, kinds, magnitude, plain, quantity, spelling, with_unit
+from weld_packets.units.digits import HUNDREDTH, WHOLE
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
 PULSES = Name("pulses", "Pulses", "n", kinds.NUMBER)
@@ -46,8 +47,9 @@ def weld_settings(
                 _plausible_range(figure, work, operation, approved)
     with gathering.step():
         face, face_verdict = cap_face(work, tools, approved.plant)
+    sequence = _sequence(dialled)
     with gathering.step():
-        duty = duty_figures(_sequence(dialled), tools)
+        duty = duty_figures(sequence, tools)
     gathering.finish(OutOfRangeError)
     return WeldSettings(
         key=safe_name(work.stack.id, tools.robot.id),
@@ -57,7 +59,7 @@ def weld_settings(
         pass_count=1,
         dialled=dialled,
         derived=(*work.figures, together.heat, face, _pressure(dialled, tools), *duty),
-        verdicts=(*verdicts, face_verdict, *_ratings(duty)),
+        verdicts=(*verdicts, face_verdict, *_ratings(sequence, duty, together.allowed, tools)),
         together=together.allowed,
     )
 
@@ -180,8 +182,19 @@ def _pressure(dialled: Iterable[Figure], tools: Tools) -> Figure:
     return rounded_result(PRESSURE, worked.result, _WHOLE_PRESSURE, (worked,))
 
 
-def _ratings(duty: Iterable[Figure]) -> Iterable[Verdict]:
+def _ratings(set_to: Sequence, duty: Iterable[Figure], allowed: CurrentAndTime, tools: Tools) -> Iterator[Verdict]:
+    """Yield the checks of duty and heating against the gun, also at the most that both allowed ranges let be set."""
+    hardest = tuple(worked_hardest(set_to, allowed, tools))
     for figure in duty:
-        if figure.allowed_range is not None and figure.allowed_range.high is not None and figure.value is not None:
-            text = f"{as_written(figure.value)}, at most {as_written(figure.allowed_range.high)}"
-            yield Verdict(figure.key, figure.label, text, passed=True, source=figure.allowed_range.origin)
+        if figure.allowed_range is None or figure.allowed_range.high is None or figure.value is None:
+            continue
+        limit = figure.allowed_range.high
+        text = f"{as_written(figure.value)}, at most {as_written(limit)}"
+        verdict = Verdict(figure.key, figure.label, text, passed=True, source=figure.allowed_range.origin)
+        most = max((getattr(each, figure.key) for each in hardest), key=lambda each: magnitude(each, figure.unit))
+        if exceeds(magnitude(most, figure.unit), magnitude(limit, figure.unit)):
+            found = with_unit(plain(beside(most, limit, figure.unit, HUNDREDTH)[0]), figure.unit)
+            raised = f"{found} where current and weld time are raised as far as their allowed ranges go"
+            text = f"gun {tools.gun.id}: {text}; {raised}"
+            verdict = replace(verdict, said=text, passed=None, warns=True, countermeasure=GUN_DUTY)
+        yield verdict
