@@ -19,7 +19,7 @@ _BODY = re.compile(
     r'(?:\s*<p class="stamp-detail">.*?</p>)?\s*(?:</td></tr></tbody></table>\s*)?</article>',
     re.DOTALL,
 )
-_STOCK = "site_name: Bench\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
+_STOCK = "site_name: Dials\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
 
 
 @dataclass(frozen=True)

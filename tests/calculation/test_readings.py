@@ -8,7 +8,7 @@ from weld_packets.calculation.countermeasures import MEASURE_CAP
 from weld_packets.calculation.readings import charted, doubts, no_number, ordered, result, value_of
 from weld_packets.calculation.trace import AllowedRange, Lookup, Name, Remark, Weight
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.size.weld_size import leg_from_throat
+from weld_packets.processes.arc.size.formulas import leg_from_throat
 from weld_packets.units import kinds, quantity
 
 FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)

@@ -57,7 +57,7 @@ def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> N
 
 def test_rows_are_carried_out_and_back_without_records() -> None:
     loaded = modules_loaded("weld_packets.commands.writing.tables") | modules_loaded(
-        "weld_packets.sources.tables.carried"
+        "weld_packets.sources.tables.rows_export"
     )
     assert {"weld_packets.revisions", "weld_packets.packet", "openpyxl"} & loaded == set()
 

@@ -12,8 +12,8 @@ import pytest
 from weld_packets.packet.forms import due_of_run, run_form
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.run.run import left_by_packet
-from weld_packets.plant.counted import as_counted
 from weld_packets.plant.drafts import draft
+from weld_packets.plant.fitted.counted import as_counted
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.store.files import open_archive

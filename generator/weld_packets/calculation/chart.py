@@ -7,12 +7,12 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
-from weld_packets.calculation.band import in_band
 from weld_packets.calculation.sentences import refused, stated
 from weld_packets.calculation.trace import AllowedRange, Lookup, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.tables.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, quantity, same, spelling
+from weld_packets.units.digits import in_band
 
 _FRACTION = Decimal("0.000001")
 

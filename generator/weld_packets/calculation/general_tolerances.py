@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_DOWN, Decimal
 
-from weld_packets.calculation.band import in_band
 from weld_packets.model.tolerances import Band, GeneralTolerances, NominalSize, ToleranceClasses
 from weld_packets.units import exact
-from weld_packets.units.digits import HUNDREDTH
+from weld_packets.units.digits import HUNDREDTH, in_band
 
 MINUTES = 60
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weld_packets.calculation.band import in_band
 from weld_packets.model.tables.inspection import Imperfection, ImperfectionLimit, Imperfections, MeasuredBy
 from weld_packets.model.trade import QualityLevel
 from weld_packets.units import Quantity, exact, in_mm, quantity
+from weld_packets.units.digits import in_band
 
 FACE_OF_FLAT_FILLET = 2.0
 """Width of the flat face of an equal-leg fillet over its throat: leg and face each grow by the root of 2."""

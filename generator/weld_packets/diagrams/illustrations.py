@@ -11,8 +11,8 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.diagrams.charts.of_settings import settings_charts
 from weld_packets.diagrams.charts.pair import pair_charts
-from weld_packets.diagrams.furniture import drawn_sign
 from weld_packets.diagrams.joint_sketch import JointSection, joint_picture
+from weld_packets.diagrams.scale_and_legend import drawn_sign
 from weld_packets.diagrams.scene import Bend, JointForm, Lengths, Outline, Scene, SeamLine, SpotPoint, Straight, Trail
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from weld_packets.diagrams import furniture
+from weld_packets.diagrams import scale_and_legend
 from weld_packets.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.diagrams.layout import EDGE, PAD, TEXT, TOP, WIDTH, Frame, arrange, block_around
 from weld_packets.diagrams.robots import draw_mark
@@ -50,8 +50,8 @@ def overlay_picture(key: str, old: OperationSheet, new: OperationSheet, words: d
     description = "; ".join(words.values())
     svg = to_svg(sheet, key=key, title=title, description=description)
     caption = "Pale and dashed: before. Ringed: what is new, moved or removed."
-    entries = (furniture.Entry(_ghost_sample, "before"), furniture.Entry(_ring_sample, "changed"))
-    legend = tuple(LegendLine(sign=furniture.drawn_sign(entry), text=entry.text) for entry in entries)
+    entries = (scale_and_legend.Entry(_ghost_sample, "before"), scale_and_legend.Entry(_ring_sample, "changed"))
+    legend = tuple(LegendLine(sign=scale_and_legend.drawn_sign(entry), text=entry.text) for entry in entries)
     return Picture(key=key, title=title, description=description, caption=caption, svg=svg, legend=legend)
 
 
@@ -70,12 +70,12 @@ def _drawn(old: OperationSheet, new: OperationSheet, words: dict[str, str]) -> S
         for name, trail in after.items():
             _draw_weld(sheet, frame, sides[name], trail, crowd)
         if len(frames) > 1:
-            furniture.view_title(sheet, frame, crowd)
+            scale_and_legend.view_title(sheet, frame, crowd)
         draw_datum(sheet, frame, crowd)
     altered = [_Altered(text, before.get(name), after.get(name)) for name, text in words.items()]
     _name_altered(sheet, frames, altered, crowd, Box(4, 4, WIDTH - 4, bottom))
     sheet.height = bottom + _FOOT
-    furniture.foot(sheet, frames, _METRIC, bottom + 8)
+    scale_and_legend.foot(sheet, frames, _METRIC, bottom + 8)
     return sheet
 
 

@@ -27,8 +27,8 @@ from weld_packets.planning.formulas import (
     robot_time_with_waits,
     stop_time,
 )
+from weld_packets.planning.pair.courses import pair_of
 from weld_packets.planning.pair.records import NotChecked, PairPlan
-from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.pair.verdicts import pair_verdicts, wait_remark
 from weld_packets.planning.records import OperationPlan, RobotPlan, Use
 from weld_packets.processes.family import family_of

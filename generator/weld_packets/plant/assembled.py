@@ -10,7 +10,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import Packet
 from weld_packets.planning.order import plan_order
 from weld_packets.planning.records import OrderPlan
-from weld_packets.plant.fitted import Carrying, Remembered
+from weld_packets.plant.fitted.carrying import Carrying, Remembered
 from weld_packets.plant.orders import Orders
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.sources.tables.tables import Workspace

@@ -5,7 +5,7 @@ from __future__ import annotations
 from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.packet.records.order import Packet
 from weld_packets.plant.assembled import Assembling
-from weld_packets.plant.fitted import Remembered
+from weld_packets.plant.fitted.carrying import Remembered
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.sources.tables.tables import Workspace
 

@@ -60,6 +60,14 @@ def is_between(low: float, at: float, high: float) -> bool:
     return not exceeds(low, at) and not exceeds(at, high)
 
 
+def in_band(at: Decimal, over: Quantity | None, up_to: Quantity | None) -> bool:
+    """Return whether a length in mm is over one end of a band and up to and including the other; None is open.
+
+    All three are decimals without float noise: 0.007 in comes out beside 0.1778 mm, and is the end of a band there.
+    """
+    return (over is None or at > exact(over, "mm")) and (up_to is None or at <= exact(up_to, "mm"))
+
+
 def exact(value: Quantity, unit: str) -> Decimal:
     """Return the magnitude in ``unit`` as a decimal of 12 significant digits, which drops float noise."""
     key = (value.magnitude, unit, *value.unit_items())

@@ -18,9 +18,9 @@ from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.run.run import fitted_at_end
 from weld_packets.planning.records import Left
-from weld_packets.plant import fitted
 from weld_packets.plant.drafts import Drafts, draft
-from weld_packets.plant.fitted import Carrying, Remembered
+from weld_packets.plant.fitted import carrying
+from weld_packets.plant.fitted.carrying import Carrying, Remembered
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.records.canonical import packet_digest
@@ -209,7 +209,7 @@ def computed(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
         before = left[0].used if left else Fraction(0)
         return (Left("C1A", "Wire", "W", before + 1, 0, order),)
 
-    monkeypatch.setattr(fitted, "left_by", left_by)
+    monkeypatch.setattr(carrying, "left_by", left_by)
     return counted
 
 

@@ -17,11 +17,10 @@ from weld_packets.commands.writing.settings import settings_data
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.operation.card import people_words
-from weld_packets.packet.operation.verdict import qualification_words
+from weld_packets.packet.plain_text import settings_lines, warning_lines
 from weld_packets.packet.records.operation import OperationSheet, People
 from weld_packets.packet.records.order import Packet
-from weld_packets.packet.records.qualification import Qualification
-from weld_packets.packet.terminal import settings_lines, warning_lines
+from weld_packets.packet.records.qualification import Qualification, qualification_words
 from weld_packets.planning.records import OrderPlan
 from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.drafts import draft

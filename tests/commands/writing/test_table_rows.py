@@ -8,7 +8,7 @@ from typing import Any
 
 import openpyxl
 import pytest
-from weld_packets.sources.tables.carried import Rows, write_rows
+from weld_packets.sources.tables.rows_export import Rows, write_rows
 from weld_packets.sources.tables.tables import load_workspace
 
 Run = Callable[..., Any]

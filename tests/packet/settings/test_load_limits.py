@@ -16,7 +16,7 @@ from weld_packets.diagrams.charts.of_settings import (
     settings_charts,
     weld_size_ring,
 )
-from weld_packets.packet.settings.limits import load_lines
+from weld_packets.packet.settings.coupled import load_lines
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import quantity

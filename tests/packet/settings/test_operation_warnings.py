@@ -9,11 +9,11 @@ import pytest
 from weld_packets.calculation import countermeasures as acts
 from weld_packets.calculation.trace import Countermeasure, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
+from weld_packets.packet.plain_text import warning_lines
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.settings import Check, OperationWarning, SettingGroup
 from weld_packets.packet.records.values import Remark, Value
 from weld_packets.packet.settings.checks import warnings_among, warnings_of
-from weld_packets.packet.terminal import warning_lines
 
 STEP_WORDS = 20
 """A step is no longer than this."""

@@ -3,8 +3,8 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from weld_packets.packet.plain_text import settings_lines
 from weld_packets.packet.records.order import Packet
-from weld_packets.packet.terminal import settings_lines
 
 
 def test_settings_show_value_allowed_range_and_step_of_every_dialled_figure(make: Any) -> None:

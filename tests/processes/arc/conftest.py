@@ -303,7 +303,7 @@ def number(settings: WeldSettings, key: str) -> float:
     return float(value.magnitude)
 
 
-class Bench:
+class Dials:
     """Everything above, for tests that cannot import this file."""
 
     LAW = LAW
@@ -326,5 +326,5 @@ class Bench:
 
 
 @pytest.fixture
-def bench() -> Callable[..., Any] | type[Bench]:
-    return Bench
+def bench() -> Callable[..., Any] | type[Dials]:
+    return Dials

@@ -2,7 +2,7 @@
 
 import pytest
 from weld_packets.processes.arc.melting import wire_per_weld_length
-from weld_packets.processes.arc.size.weld_size import butt_area, fillet_area, throat_from_leg
+from weld_packets.processes.arc.size.formulas import butt_area, fillet_area, throat_from_leg
 from weld_packets.units import Quantity, magnitude, quantity
 
 STEEL = quantity(7.85, "g/cm³")

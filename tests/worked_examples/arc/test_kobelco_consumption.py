@@ -4,7 +4,7 @@ from decimal import ROUND_CEILING, Decimal
 
 import pytest
 from weld_packets.processes.arc.melting import wire_per_weld_length
-from weld_packets.processes.arc.size.weld_size import fillet_area, throat_from_leg
+from weld_packets.processes.arc.size.formulas import fillet_area, throat_from_leg
 from weld_packets.units import magnitude, quantity
 
 

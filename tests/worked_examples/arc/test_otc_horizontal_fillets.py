@@ -9,7 +9,7 @@ from weld_packets.processes.arc.melting import (
     melted_wire_feed,
     wire_section,
 )
-from weld_packets.processes.arc.size.weld_size import fillet_area
+from weld_packets.processes.arc.size.formulas import fillet_area
 from weld_packets.units import magnitude, quantity
 
 # leg mm (middle of the printed range), largest wire mm, current A, voltage V, speed cm/min (middles)

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from weld_packets.calculation.band import in_band
 from weld_packets.calculation.qualification.groups import group_of_subgroup
 from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, THICKNESSES, Case, Sizes, Terms, Tested
 from weld_packets.model.tables.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
 from weld_packets.units import exact
+from weld_packets.units.digits import in_band
 
 WITHOUT_LEVEL: Level = "2"
 """Where a standard has levels and the record states none: national foreword of BS EN ISO 15614-1:2017."""

@@ -30,13 +30,13 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.model.processes import numbers
+from weld_packets.packet.plain_text import warning_lines
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records.order import Packet
-from weld_packets.packet.terminal import warning_lines
 from weld_packets.plant.approvals import changed_tables
 from weld_packets.plant.drafts import Drafts
-from weld_packets.plant.fitted import Remembered
+from weld_packets.plant.fitted.carrying import Remembered
 from weld_packets.plant.instruments import due_lines
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_lines

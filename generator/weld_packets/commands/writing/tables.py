@@ -40,7 +40,7 @@ def export_rows(root: Path, table: str, file: Path) -> None:
 
     Example: packets tables export spot-uncoated chart.csv
     """
-    from weld_packets.sources.tables.carried import rows_of, table_file, write_rows  # noqa: PLC0415 - slow to load
+    from weld_packets.sources.tables.rows_export import rows_of, table_file, write_rows  # noqa: PLC0415 - slow to load
 
     rows = rows_of(table_file(root, table))
     write_rows(rows, file)
@@ -61,7 +61,7 @@ def import_rows(root: Path, table: str, file: Path, sheet: str, cells: str) -> N
 
     Example: packets tables import spot-uncoated chart.xlsx --sheet rows --range A1:I9
     """
-    from weld_packets.sources.tables.carried import source_of, table_file, with_new_rows  # noqa: PLC0415 - slow to load
+    from weld_packets.sources.tables.rows_export import source_of, table_file, with_new_rows  # noqa: PLC0415 - slow to load
 
     path = table_file(root, table)
     text = with_new_rows(path, source_of(file, sheet, cells), file.parent)

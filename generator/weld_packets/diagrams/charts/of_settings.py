@@ -15,7 +15,7 @@ from weld_packets.drawing.shapes import circle, polyline, rectangle
 from weld_packets.drawing.sheet import Layer, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records.settings import Picture
-from weld_packets.packet.settings.limits import CURRENT, FEED, SPEED, TIME, joule_bounds, size_text
+from weld_packets.packet.settings.coupled import CURRENT, FEED, SPEED, TIME, joule_bounds, size_text
 from weld_packets.packet.settings.values import Showing, anchor, set_text
 from weld_packets.units import SPELLINGS, magnitude, printed_unit, quantity, with_unit
 

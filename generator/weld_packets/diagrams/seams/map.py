@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from weld_packets.diagrams import furniture
+from weld_packets.diagrams import scale_and_legend
 from weld_packets.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.diagrams.fitting import Labels, fitted
 from weld_packets.diagrams.layout import EDGE, PAD, TOP, WIDTH, Block, Frame, Room, arrange, block_around
@@ -61,7 +61,7 @@ def _picture(scene: Scene, order: Sequence[SeamLine], drawn: SeamMap) -> Picture
     key, title, words = f"{scene.key}-seams", "Seam map", description(scene, order)
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
     said = caption(scene, order, len(drawn.frames), parted=drawn.parted)
-    legend = furniture.legend_lines(scene, legend_entries(scene, order))
+    legend = scale_and_legend.legend_lines(scene, legend_entries(scene, order))
     return Picture(key=key, title=title, description=words, caption=said, svg=svg, legend=legend)
 
 
@@ -84,7 +84,7 @@ def _attempt(scene: Scene, order: Sequence[SeamLine], room: Room) -> SeamMap:
         drawn.labels.keep(None if placed is None or _far_off(placed) else placed)
     _draw_symbols(drawn, order, flat, bounds)
     drawn.sheet.height = bottom + _FOOT
-    furniture.foot(drawn.sheet, drawn.frames, scene.lengths, bottom + 8)
+    scale_and_legend.foot(drawn.sheet, drawn.frames, scene.lengths, bottom + 8)
     return drawn
 
 
@@ -105,8 +105,8 @@ def _draw_bodies(drawn: SeamMap, scene: Scene, paths: Sequence[Sequence[Point]])
         draw_components(drawn.sheet, frame, scene.outlines)
         note_outlines(drawn.crowd, frame, scene.outlines)
         if len(drawn.frames) > 1:
-            furniture.view_title(drawn.sheet, frame, drawn.crowd)
-    furniture.overall_sizes(drawn.sheet, drawn.frames, _sized(scene, paths), scene.lengths, drawn.crowd)
+            scale_and_legend.view_title(drawn.sheet, frame, drawn.crowd)
+    scale_and_legend.overall_sizes(drawn.sheet, drawn.frames, _sized(scene, paths), scene.lengths, drawn.crowd)
 
 
 def _sized(scene: Scene, paths: Sequence[Sequence[Point]]) -> Block:

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample
-from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import SIDES, draw_mark, robot_name
+from weld_packets.diagrams.scale_and_legend import Entry
 from weld_packets.diagrams.scene import Scene, SeamLine, Side, Trail
 from weld_packets.diagrams.seams.lines import draw_seam
 from weld_packets.diagrams.symbols import ALL_ROUND, WeldSymbol, draw_reference, sign_of

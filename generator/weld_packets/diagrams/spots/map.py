@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from weld_packets.diagrams import furniture
+from weld_packets.diagrams import scale_and_legend
 from weld_packets.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.diagrams.fitting import Labels, fitted
 from weld_packets.diagrams.layout import EDGE, PAD, TOP, WIDTH, Frame, Room, arrange, block_around
@@ -101,7 +101,7 @@ def _picture(scene: Scene, pattern: Pattern, drawn: SpotMap) -> Picture:
         scene, pattern.spots, pattern.pitches, pattern.edges, details, elsewhere=_between_views(pattern, drawn)
     )
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
-    legend = furniture.legend_lines(scene, legend_entries(scene, pattern.spots))
+    legend = scale_and_legend.legend_lines(scene, legend_entries(scene, pattern.spots))
     return Picture(key=key, title=title, description=words, caption=said, svg=svg, legend=legend)
 
 
@@ -152,7 +152,7 @@ def _lay_out(drawn: SpotMap, scene: Scene, pattern: Pattern, room: Room) -> None
     below = max(frame.box.bottom for frame in frames) + PAD + drawn.air
     drawn.details, bottom = enlarged(crowded_groups(drawn.seen), sheet.width, below)
     sheet.height = bottom + _FOOT
-    furniture.foot(sheet, frames, scene.lengths, bottom + 12)
+    scale_and_legend.foot(sheet, frames, scene.lengths, bottom + 12)
 
 
 def _seen(frames: Sequence[Frame], pattern: Pattern, choice: Choice) -> list[tuple[Frame, list[Seen]]]:
@@ -183,12 +183,12 @@ def _draw_bodies(drawn: SpotMap, scene: Scene, pattern: Pattern) -> None:
         draw_components(drawn.sheet, frame, scene.outlines)
         note_outlines(drawn.crowd, frame, scene.outlines)
         if len(frames) > 1:
-            furniture.view_title(drawn.sheet, frame, drawn.crowd)
+            scale_and_legend.view_title(drawn.sheet, frame, drawn.crowd)
     for detail in drawn.details:
         draw_detail(drawn.sheet, drawn.crowd, detail, scene.outlines)
     edges = [point for outline in scene.outlines for point in outline.points]
     sized = block_around(edges or [spot.at for spot in pattern.spots], datum_within=-math.inf)
-    furniture.overall_sizes(drawn.sheet, frames, sized, scene.lengths, drawn.crowd, air=drawn.air)
+    scale_and_legend.overall_sizes(drawn.sheet, frames, sized, scene.lengths, drawn.crowd, air=drawn.air)
 
 
 def _draw_spots(drawn: SpotMap) -> None:

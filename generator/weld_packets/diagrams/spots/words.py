@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample
-from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, SIDES, draw_mark, robot_name
+from weld_packets.diagrams.scale_and_legend import Entry
 from weld_packets.diagrams.scene import Scene, Side, SpotPoint
 from weld_packets.diagrams.spots.pitch import Span
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference

@@ -6,6 +6,7 @@ from typing import Literal
 
 from weld_packets.packet.records.values import TableUse
 from weld_packets.units import Plain
+from weld_packets.wording.verdict import NOT_RECORDED, card_words
 
 Outcome = Literal["inside", "cannot decide", "outside"]
 
@@ -97,3 +98,10 @@ class Qualification(Plain):
     def numbers(self) -> tuple[str, ...]:
         """The numbers of the records that the welds rest on or are nearest to, each once."""
         return tuple(dict.fromkeys(each.record for each in self.welds if each.record))
+
+
+def qualification_words(found: Qualification | None) -> str:
+    """Return procedure, records and verdict of an operation in a line."""
+    if found is None:
+        return NOT_RECORDED
+    return card_words(found.wps, found.numbers, found.outcome, found.text)

@@ -13,7 +13,7 @@ from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Weight
 from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.records.values import Value
-from weld_packets.packet.settings.limits import coupled_lines, linked_limits, load_lines, pass_lines
+from weld_packets.packet.settings.coupled import coupled_lines, linked_limits, load_lines, pass_lines
 from weld_packets.packet.settings.values import Showing, check_of, printed_value
 from weld_packets.units import Quantity
 from weld_packets.wording.english import inside, listed, some

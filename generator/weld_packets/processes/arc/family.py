@@ -21,8 +21,7 @@ from weld_packets.model.tables.materials import Gas
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, RowContradicted, Weld
 from weld_packets.processes.arc.cell import gas_steps
-from weld_packets.processes.arc.cell.prove_out import with_coupons_and_purge
-from weld_packets.processes.arc.cell.supplies import gas_supply
+from weld_packets.processes.arc.cell.supplies import gas_supply, with_coupons_and_purge
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
 from weld_packets.processes.arc.operation import arc_operation
@@ -31,7 +30,7 @@ from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import BUTT, sizes_by_letter
 from weld_packets.processes.arc.settings.consumption import arc_weld_time
 from weld_packets.processes.arc.size.flare import FLARE
-from weld_packets.processes.arc.size.weld_size import leg_from_throat
+from weld_packets.processes.arc.size.formulas import leg_from_throat
 from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
 from weld_packets.processes.arc.tungsten.records import Electrodes, TungstenChart, TungstenSources
 from weld_packets.processes.arc.wire.chart_choice import contradicted_rows

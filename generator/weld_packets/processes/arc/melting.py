@@ -1,6 +1,8 @@
-"""Wire and deposit: section, deposition rate, the balance of wire and weld, the law of melting."""
+"""Wire and deposit: section, deposition rate, the balance of wire and weld, the law of melting; what one pass melts."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from weld_packets.calculation.formula import (
     Area,
@@ -16,8 +18,12 @@ from weld_packets.calculation.formula import (
     Standing,
     Voltage,
     WireFeed,
+    Worked,
     formula,
 )
+from weld_packets.calculation.readings import share_moved, share_of, share_of_stated
+from weld_packets.calculation.trace import Figure
+from weld_packets.units import Quantity
 
 ROUND_WIRE = Source("round wire", standing=Standing.GEOMETRY)
 MIG_HANDBOOK = Source("ESAB MIG Welding Handbook", "wire length per mass, pages 7-8 to 7-10")
@@ -135,3 +141,33 @@ def conventional_load_voltage(*, welding_current: Current) -> Voltage:
 )
 def tungsten_load_voltage(*, welding_current: Current) -> Voltage:
     """Return the voltage at which a power source for a tungsten electrode is tested at a current."""
+
+
+@dataclass(frozen=True)
+class Melt:
+    """What one pass melts: wire feed as set, section of the wire, share of it that becomes weld metal.
+
+    ``known`` is the share of itself to which the wire feed is set.
+    """
+
+    wire_feed: Quantity
+    section: Quantity
+    efficiency: Quantity
+    known: float = 0.0
+
+    @property
+    def shares(self) -> dict[str, float]:
+        """To which share of themselves wire feed and efficiency are known."""
+        return {"wire_feed": self.known, "efficiency": share_of_stated(self.efficiency, "%")}
+
+
+def nominal_share(melt: Melt, speed: Figure, nominal: Worked) -> float:
+    """Return to which share of itself the cross-section is known that one pass deposits at a set travel speed."""
+    return share_moved(nominal, {**melt.shares, "travel_speed": share_of(speed)}, "mm²")
+
+
+def nominal_by(wire_feed: Quantity, melt: Melt, travel_speed: Quantity) -> Worked:
+    """Return the cross-section that one pass deposits at a feed and a speed."""
+    return nominal_area.work(
+        wire_feed=wire_feed, section=melt.section, efficiency=melt.efficiency, travel_speed=travel_speed
+    )

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from fractions import Fraction
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
-from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
-from weld_packets.calculation.trace import Given
-from weld_packets.errors import refusal
+from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Robot
-from weld_packets.model.tables.materials import Cap, CapLife
 from weld_packets.model.tables.safety import FactName
 from weld_packets.processes.answers import FailureType, FamilyWords, Fitted, FittedFact, MachineFact, MeasuredSize, Weld
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
@@ -23,8 +19,8 @@ from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
-from weld_packets.processes.spot.prove_out import with_coupons
 from weld_packets.processes.spot.records import SpotOperation
+from weld_packets.processes.spot.supplies import cap_supplies
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, Quantity, in_mm, kinds, magnitude, quantity
@@ -142,40 +138,7 @@ class SpotFamily(Family[SpotOperation]):
 
     def supplies(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Supply]:
         """Yield the caps of both guns; raise OutOfRangeError where a cap has no life on a coating that it welds."""
-        operation: SpotOperation = found.operation
-        for robot in operation.robots:
-            gun = approved.guns[approved.robots[robot].equipment]
-            cap = approved.caps[gun.cap]
-            lives = [(group, _life(cap, operation, group, approved)) for group in of_robot(found, robot)]
-            wear = sum((Fraction(len(group.welds), life.welds_between_dressings) for group, life in lives), Fraction(0))
-            welds = quantity(sum(len(group.welds) for group, _ in lives), "1")
-            caps = Supply(
-                operation=operation.name,
-                cell=operation.cell,
-                robot=robot,
-                what="Electrode caps",
-                word="caps",
-                item=cap.id,
-                kind=kinds.NUMBER,
-                unit="1",
-                run_unit="1",
-                per_part=welds,
-                lasts=tuple(dict.fromkeys(_lasting(life) for _, life in lives)),
-                holds=None,
-                wear=wear,
-                change=f"Change both caps ({cap.id}, {cap.dressings} dressings done)",
-                changed="the caps change at the changeover",
-                lesser="Dress both caps",
-                lesser_noun="dressing",
-                turns=cap.dressings,
-                turns_source=cap.basis,
-                turns_key="dressings",
-                change_time=gun.cap_change_time,
-                lesser_time=gun.dressing_time,
-                times_source=gun.change_times_source or "",
-                intervals={life.coating: life.welds_between_dressings for life in cap.life},
-            )
-            yield with_coupons(caps, operation, lives, approved.plant)
+        return cap_supplies(found, approved)
 
     def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
         """Yield spots that are equal in all that a qualification record is compared by."""
@@ -316,27 +279,6 @@ def _lines(view: View, robot: Robot) -> Iterator[tuple[str, str, str]]:
     yield "Upslope", "; ".join(view.amounts("upslope_time", robot.id)), ""
     yield "Stepper", gun.stepper or "", ""
     yield "Cooling water", cooling, gun.cooling_source if cooling else ""
-
-
-def _lasting(life: CapLife) -> Given:
-    label = f"welds between dressings, coating {life.coating}"
-    return Given(label, quantity(life.welds_between_dressings, "1"), "1", life.basis)
-
-
-def _life(cap: Cap, operation: SpotOperation, group: WeldSettings, approved: ApprovedTables) -> CapLife:
-    """Return the cap's life on the coating of a group's stack that wears it most."""
-    coatings = {each.id: approved.materials[each.material].coating for each in operation.components}
-    stack_of = {spot.id: spot.stack for spot in operation.spots}
-    sheets = next(stack.sheets for stack in operation.stacks if stack.id == stack_of[group.welds[0]])
-    known = {life.coating: life for life in cap.life}
-    missing = sorted({coatings[sheet] for sheet in sheets} - set(known))
-    if missing:
-        raise refusal(
-            f"cap {cap.id} has no number of welds between dressings on coating {', '.join(missing)}",
-            "add it under 'life' in the table of caps",
-            value=cap.id,
-        )
-    return min((known[coatings[sheet]] for sheet in sheets), key=lambda life: life.welds_between_dressings)
 
 
 def failure_types(thicknesses: Sequence[Quantity], strengths: Sequence[Quantity | None]) -> tuple[FailureType, ...]:

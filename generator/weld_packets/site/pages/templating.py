@@ -21,8 +21,8 @@ from weld_packets.packet.operation.card import (
     killer_items,
     people_words,
 )
-from weld_packets.packet.operation.verdict import qualification_words
 from weld_packets.packet.records.order import ChangeLine, RunEvent, RunRule
+from weld_packets.packet.records.qualification import qualification_words
 from weld_packets.packet.records.steps import Callout
 from weld_packets.packet.records.values import TracePoint
 from weld_packets.packet.settings.checks import warnings_of

@@ -7,7 +7,7 @@ from typing import Any, cast
 import pytest
 from weld_packets.calculation.readings import ordered
 from weld_packets.calculation.trace import AllowedRange, Figure, Name
-from weld_packets.processes.arc.passes.deposited import Melt
+from weld_packets.processes.arc.melting import Melt
 from weld_packets.processes.arc.passes.of_seams import nominal_of
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.size.sizes import Nominal

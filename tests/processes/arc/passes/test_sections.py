@@ -8,7 +8,7 @@ from unittest.mock import Mock
 
 import pytest
 from weld_packets.processes.arc.passes import sections
-from weld_packets.processes.arc.passes.bench import Sections
+from weld_packets.processes.arc.passes.dials import Sections
 from weld_packets.processes.arc.passes.sections import drawn_sizes
 from weld_packets.units import kinds, magnitude, quantity
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, refusal
 from weld_packets.plant.drafts import Drafts
-from weld_packets.plant.fitted import Remembered
+from weld_packets.plant.fitted.carrying import Remembered
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.effectivity import UTC_ZONE

@@ -1,4 +1,4 @@
-"""The passes of seams that are set the same: their bench, and how many make the size that is required."""
+"""The passes of seams that are set the same: their dials, and how many make the size that is required."""
 
 from __future__ import annotations
 
@@ -12,10 +12,8 @@ from weld_packets.calculation.sentences import refused
 from weld_packets.calculation.trace import Remark, Weight, Words
 from weld_packets.errors import Gathering, OutOfRangeError, located
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.processes.arc.melting import wire_section
-from weld_packets.processes.arc.passes.bench import Bench, Sections
-from weld_packets.processes.arc.passes.deposited import Melt, nominal_by, nominal_share
-from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.melting import Melt, nominal_by, nominal_share, wire_section
+from weld_packets.processes.arc.passes.dials import Dial, Dials, Sections
 from weld_packets.processes.arc.passes.passes import SPEED, DrawnSize, Passes, free_pass, sized_passes
 from weld_packets.processes.arc.passes.refused import LEG_SIZE, THROAT_SIZE, SizeMeasure, sizes_made, unmade_sizes
 from weld_packets.processes.arc.passes.sections import charted_throats, drawn_sizes, sections_of, tried
@@ -38,7 +36,7 @@ def travel_speed_dial(group: SeamGroup, place: Place) -> Dial:
     return Dial(SPEED, lookup.result, allowed_range, speeds, (lookup,))
 
 
-def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tuple[int, ...] = (1,)) -> Bench:
+def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tuple[int, ...] = (1,)) -> Dials:
     """Return what seams are made with from a wire; ``counts`` are the numbers of passes that the chart is for.
 
     Raises OutOfRangeError with every dial on which nothing can be set.
@@ -48,7 +46,7 @@ def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tu
         with gathering.step():
             _ = dial.target_steps
     gathering.finish(OutOfRangeError)
-    return Bench(
+    return Dials(
         feed,
         speed,
         section=wire_section(wire_diameter=group.wire.diameter),
@@ -58,44 +56,44 @@ def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tu
     )
 
 
-def passes_of(group: SeamGroup, bench: Bench, size: Size, approved: ApprovedTables) -> Passes:
+def passes_of(group: SeamGroup, dials: Dials, size: Size, approved: ApprovedTables) -> Passes:
     """Return the passes that make the required size, or one at the middle of the chart where none is required.
 
     Raises OutOfRangeError where the chart does not make this size.
     """
     if size.area is None or size.target is None:
-        return free_pass(bench)
+        return free_pass(dials)
     key, required = _required(group.seam)
     sections = sections_of(group, size, approved)
     with located(key=key):
         drawn = drawn_sizes(size, sections, reinforcement(approved.plant))
-        found = sized_passes(bench, sections, drawn)
+        found = sized_passes(dials, sections, drawn)
         if found is not None:
             return found
         measure = LEG_SIZE if group.seam.leg is not None else THROAT_SIZE
-        made = sizes_made(bench, tried(group, bench, approved), measure) if group.is_fillet else ()
-        larger = None if made or longest_leg(group) is None else _larger(bench, sections, drawn)
+        made = sizes_made(dials, tried(group, dials, approved), measure) if group.is_fillet else ()
+        larger = None if made or longest_leg(group) is None else _larger(dials, sections, drawn)
         if larger is None:
-            raise _no_fit(bench, sections, made, measure, required)
+            raise _no_fit(dials, sections, made, measure, required)
         return larger
 
 
-def _larger(bench: Bench, sections: Sections, drawn: Sequence[DrawnSize]) -> Passes | None:
+def _larger(dials: Dials, sections: Sections, drawn: Sequence[DrawnSize]) -> Passes | None:
     """Return the pass of a lap on sheet so thin that the chart makes no weld as small as its edge carries.
 
     It is as small as the chart makes it near the middle of its feeds, inside the largest that is allowed; what the edge
     does not carry lies on the other component, and the check of the edge warns of it. None where there is none.
     """
-    found = sized_passes(replace(bench, throats=None, counts=(1,)), replace(sections, over=1.0), drawn)
+    found = sized_passes(replace(dials, throats=None, counts=(1,)), replace(sections, over=1.0), drawn)
     if found is None:
         return None
     return replace(found, speed=replace(found.speed, remarks=(*found.speed.remarks, _LARGER)))
 
 
-def _no_fit(bench: Bench, sections: Sections, made: Words, size: SizeMeasure, required: Quantity) -> OutOfRangeError:
+def _no_fit(dials: Dials, sections: Sections, made: Words, size: SizeMeasure, required: Quantity) -> OutOfRangeError:
     makes = (f" (this chart makes {size.word}s of ", *made, ")") if made else ()
     return refused(
-        ("the chart does not make this size: ", *unmade_sizes(bench, sections, size)),
+        ("the chart does not make this size: ", *unmade_sizes(dials, sections, size)),
         ("change the size", *makes, ", or use another chart"),
         value=as_written(required),
     )

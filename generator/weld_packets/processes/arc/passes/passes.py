@@ -9,10 +9,9 @@ from weld_packets.calculation.dial import at_step
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
 from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Step, Weight
 from weld_packets.processes.arc.melting import balanced_travel_speed
-from weld_packets.processes.arc.passes.bench import Bench, Sections
-from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.dials import Dial, Dials, Sections
 from weld_packets.processes.arc.passes.feed_and_speed import Region, Steps
-from weld_packets.processes.arc.size.weld_size import area_per_pass
+from weld_packets.processes.arc.size.formulas import area_per_pass
 from weld_packets.units import Kind, Quantity, kinds, magnitude, plain, quantity, with_unit
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
@@ -39,34 +38,34 @@ class Passes:
     coupling: Coupling
 
 
-def free_pass(bench: Bench) -> Passes:
+def free_pass(dials: Dials) -> Passes:
     """Return one pass at the middle of the chart's feeds and speeds, for a butt weld of which no cap is required."""
-    feeds, speeds = bench.feed.steps, bench.speed.steps
+    feeds, speeds = dials.feed.steps, dials.speed.steps
     feed, speed = (
         at_step(dial.name, dial.middle, dial.nearest(), dial.allowed_range, dial.setting, dial.trace)
-        for dial in (bench.feed, bench.speed)
+        for dial in (dials.feed, dials.speed)
     )
-    coupling = _coupling(bench, feeds, speeds, None, None, ())
-    return Passes(1, replace(feed, remarks=bench.feed.remarks), speed, coupling)
+    coupling = _coupling(dials, feeds, speeds, None, None, ())
+    return Passes(1, replace(feed, remarks=dials.feed.remarks), speed, coupling)
 
 
-def sized_passes(bench: Bench, sections: Sections, drawn: Sequence[DrawnSize]) -> Passes | None:
+def sized_passes(dials: Dials, sections: Sections, drawn: Sequence[DrawnSize]) -> Passes | None:
     """Return the smallest number of passes that makes a weld, with feed and speed well inside what is allowed.
 
     ``drawn`` are the sizes of which lines are drawn. None where no number of passes fits; raises OutOfRangeError where
     chart and machines leave nothing to set.
     """
-    middle = magnitude(bench.feed.middle, bench.feed.setting.unit) / float(bench.feed.setting.width)
-    for count in bench.counts:
-        region = bench.region(sections, count)
+    middle = magnitude(dials.feed.middle, dials.feed.setting.unit) / float(dials.feed.setting.width)
+    for count in dials.counts:
+        region = dials.region(sections, count)
         pair = region.aim(middle)
-        if pair is not None and bench.carries(sections, count):
-            return _passes(bench, sections, count, region, pair, drawn)
+        if pair is not None and dials.carries(sections, count):
+            return _passes(dials, sections, count, region, pair, drawn)
     return None
 
 
 def _passes(  # noqa: PLR0917 - everything that was decided
-    bench: Bench,
+    dials: Dials,
     sections: Sections,
     count: int,
     region: Region,
@@ -76,19 +75,19 @@ def _passes(  # noqa: PLR0917 - everything that was decided
     feed, speed = pair
     single = area_per_pass.work(weld_area=sections.target.result, passes=quantity(count, "1"))
     balanced = balanced_travel_speed.work(
-        wire_feed=bench.feed.quantity(feed), section=bench.section, efficiency=bench.efficiency, pass_area=single.result
+        wire_feed=dials.feed.quantity(feed), section=dials.section, efficiency=dials.efficiency, pass_area=single.result
     )
-    trace = (*bench.speed.trace, sections.required, sections.target, single, balanced)
+    trace = (*dials.speed.trace, sections.required, sections.target, single, balanced)
     ends = REQUIRED, sections.largest_origin
-    set_speed = _figure(bench.speed, balanced.result, speed, region.speeds_at(feed), trace, ends[::-1])
-    set_feed = _figure(bench.feed, bench.feed.middle, feed, region.feeds_at(speed), bench.feed.trace, ends)
-    moved = _moved(bench.feed, feed)
+    set_speed = _figure(dials.speed, balanced.result, speed, region.speeds_at(feed), trace, ends[::-1])
+    set_feed = _figure(dials.feed, dials.feed.middle, feed, region.feeds_at(speed), dials.feed.trace, ends)
+    moved = _moved(dials.feed, feed)
     lines = tuple(
-        SizeLine(each.word, each.size, each.kind, bench.per_unit(bench.slope(each.area / float(count))))
+        SizeLine(each.word, each.size, each.kind, dials.per_unit(dials.slope(each.area / float(count))))
         for each in drawn
     )
-    coupling = _coupling(bench, region.feeds, region.speeds, region.slopes.smallest, region.slopes.largest, lines)
-    return Passes(count, replace(set_feed, remarks=(*bench.feed.remarks, *moved)), set_speed, coupling)
+    coupling = _coupling(dials, region.feeds, region.speeds, region.slopes.smallest, region.slopes.largest, lines)
+    return Passes(count, replace(set_feed, remarks=(*dials.feed.remarks, *moved)), set_speed, coupling)
 
 
 def _moved(dial: Dial, steps: int) -> tuple[Remark, ...]:
@@ -120,7 +119,7 @@ def _figure(  # noqa: PLR0917 - the parts of one figure
 
 
 def _coupling(  # noqa: PLR0917 - what is drawn
-    bench: Bench,
+    dials: Dials,
     feeds: Steps,
     speeds: Steps,
     smallest: float | None,
@@ -128,11 +127,11 @@ def _coupling(  # noqa: PLR0917 - what is drawn
     lines: tuple[SizeLine, ...],
 ) -> Coupling:
     return Coupling(
-        feed_unit=bench.feed.setting.unit,
-        speed_unit=bench.speed.setting.unit,
-        feeds=(bench.feed.number(feeds.low), bench.feed.number(feeds.high)),
-        speeds=(bench.speed.number(speeds.low), bench.speed.number(speeds.high)),
-        fastest=None if smallest is None else bench.per_unit(smallest),
-        slowest=None if largest is None else bench.per_unit(largest),
+        feed_unit=dials.feed.setting.unit,
+        speed_unit=dials.speed.setting.unit,
+        feeds=(dials.feed.number(feeds.low), dials.feed.number(feeds.high)),
+        speeds=(dials.speed.number(speeds.low), dials.speed.number(speeds.high)),
+        fastest=None if smallest is None else dials.per_unit(smallest),
+        slowest=None if largest is None else dials.per_unit(largest),
         lines=lines,
     )

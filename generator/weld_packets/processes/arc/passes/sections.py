@@ -10,14 +10,14 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import SizeWord
 from weld_packets.calculation.trace import AllowedRange
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.processes.arc.passes.bench import Bench, Sections
+from weld_packets.processes.arc.passes.dials import Dials, Sections
 from weld_packets.processes.arc.passes.feed_and_speed import OVER
 from weld_packets.processes.arc.passes.passes import DrawnSize
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.size.formulas import fillet_area, target_area, throat_from_area, throat_from_leg
 from weld_packets.processes.arc.size.lap_edge import longest_leg
 from weld_packets.processes.arc.size.sizes import Size, largest_throat, margin, reinforcement
 from weld_packets.processes.arc.size.upper_sizes import cap_bound
-from weld_packets.processes.arc.size.weld_size import fillet_area, target_area, throat_from_area, throat_from_leg
 from weld_packets.units import Quantity, in_mm, kinds, magnitude, quantity
 
 _STEP = 0.05
@@ -76,7 +76,7 @@ def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[Drawn
     return tuple(DrawnSize(word, throat, kinds.LENGTH, area) for word, throat, area in throats)
 
 
-def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
+def tried(group: SeamGroup, dials: Dials, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
     """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
 
     They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between, with
@@ -85,22 +85,22 @@ def tried(group: SeamGroup, bench: Bench, approved: ApprovedTables) -> Iterator[
     edge = longest_leg(group)
     carried = inf if edge is None else in_mm(throat_from_leg(leg=edge[1]))
     factor, share = reinforcement(approved.plant), margin(approved.plant)[0]
-    feeds, speeds = bench.feed.target_steps, bench.speed.steps
-    one = bench.slope(quantity(1.0, "mm²"))
-    for count in bench.counts:
+    feeds, speeds = dials.feed.target_steps, dials.speed.steps
+    one = dials.slope(quantity(1.0, "mm²"))
+    for count in dials.counts:
         ends = (one * count * feeds.low / speeds.high * (1 - OVER), one * count * feeds.high / speeds.low)
         low, high = (sqrt(end / magnitude(factor, "1")) / (1 + magnitude(share, "1")) for end in ends)
         grid = {number * _STEP for number in range(ceil(low / _STEP), floor(high / _STEP) + 1)}
-        ends_of_size = {*_of_chart(bench, count), carried} - {inf}
+        ends_of_size = {*_of_chart(dials, count), carried} - {inf}
         for millimetres in sorted(each for each in grid | ends_of_size if each <= carried):
             throat = quantity(millimetres, "mm")
             yield millimetres, _of_throat(group, throat, approved)
 
 
-def _of_chart(bench: Bench, count: int) -> Iterator[float]:
+def _of_chart(dials: Dials, count: int) -> Iterator[float]:
     """Yield the throats in mm whose passes are the smallest and the largest that the chart means."""
-    if bench.throats is not None:
-        yield from (in_mm(end) * sqrt(count) for end in (bench.throats.low, bench.throats.high) if end is not None)
+    if dials.throats is not None:
+        yield from (in_mm(end) * sqrt(count) for end in (dials.throats.low, dials.throats.high) if end is not None)
 
 
 def _of_throat(group: SeamGroup, throat: Quantity, approved: ApprovedTables) -> Sections:

@@ -20,8 +20,13 @@ from weld_packets.calculation.formula import (
 )
 from weld_packets.calculation.readings import measured, result, share_moved, share_of, value_of
 from weld_packets.calculation.trace import Figure, Given, Name
-from weld_packets.processes.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
-from weld_packets.processes.arc.passes.deposited import Melt, nominal_share
+from weld_packets.processes.arc.melting import (
+    Melt,
+    deposition_rate,
+    nominal_share,
+    wire_mass_per_length,
+    wire_per_weld_length,
+)
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.closed import closes

@@ -1,22 +1,31 @@
-"""Settings that are read on a meter or a gauge: gas flow, distances, and what is dialled without regard to others."""
+"""Settings that are read on a meter or a gauge (gas flow, distances, angles) or dialled without regard to others."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
 from weld_packets.calculation.chart import Place, read, read_range
+from weld_packets.calculation.countermeasures import SECTION
 from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
+from weld_packets.calculation.formula import Source
 from weld_packets.calculation.readings import as_stated, ordered, value_of
-from weld_packets.calculation.trace import AllowedRange, Figure, Name
+from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Weight
 from weld_packets.errors import refusal
+from weld_packets.model.tables.charts import SeamChart
 from weld_packets.model.tables.materials import Gas
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
 
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
+WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)
+TRAVEL_ANGLE = Name("travel_angle", "Travel angle", "τ", kinds.ANGLE)
+ANGLES = Source("a power-source maker's manual", "butt ± 15°, fillet at 45°")
+MAXIMUM_TURN = 15.0
+"""Degrees by which an order may turn the torch from the chart's angle without a warning."""
 
 
 def inside(dial: Dial) -> Figure:
@@ -76,3 +85,23 @@ def _cut(allowed_range: AllowedRange, gas: Gas) -> AllowedRange:
 
 def _litres(flow: Quantity) -> float:
     return magnitude(flow, "l/min")
+
+
+def angles(group: SeamGroup, table: SeamChart) -> tuple[Figure, Figure]:
+    """Return the angles of the torch: the order's own, else the chart's, with the direction of travel."""
+    chart = f"table {table.table}: {table.angles_source}"
+    found = []
+    for name, own, usual in (
+        (WORK_ANGLE, group.seam.work_angle, table.work_angle),
+        (TRAVEL_ANGLE, group.seam.travel_angle, table.travel_angle),
+    ):
+        figure = ordered(name, usual if own is None else own, chart if own is None else "order")
+        found.append(replace(figure, remarks=tuple(_turned(usual if own is None else own, usual))))
+    direction = Remark(Weight.NOTE, table.travel_direction)
+    return found[0], replace(found[1], remarks=(direction, *found[1].remarks))
+
+
+def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
+    if abs(magnitude(angle, "°") - magnitude(usual, "°")) > MAXIMUM_TURN:
+        words = f"more than {MAXIMUM_TURN:g}° from the {as_written(usual)} of the chart"
+        yield Remark(Weight.WARNING, words, ANGLES, SECTION)

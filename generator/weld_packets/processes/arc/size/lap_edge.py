@@ -11,8 +11,8 @@ from weld_packets.calculation.formula import Source
 from weld_packets.calculation.sentences import lengths, refused, span_within
 from weld_packets.model.order import Component
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.size.formulas import throat_from_leg
 from weld_packets.processes.arc.size.unequal import are_equal
-from weld_packets.processes.arc.size.weld_size import throat_from_leg
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, quantity
 from weld_packets.units.digits import HUNDREDTH
 

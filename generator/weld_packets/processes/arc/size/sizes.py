@@ -20,8 +20,7 @@ from weld_packets.processes.arc.melting import BALANCE
 from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
-from weld_packets.processes.arc.size.lap_edge import check_leg
-from weld_packets.processes.arc.size.weld_size import (
+from weld_packets.processes.arc.size.formulas import (
     GAP_RECTANGLE,
     area_of_passes,
     butt_area,
@@ -34,6 +33,7 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
+from weld_packets.processes.arc.size.lap_edge import check_leg
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, kinds, magnitude, quantity
 from weld_packets.units.digits import TENTH, WHOLE
 

@@ -22,8 +22,7 @@ from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import ImperfectionLimit, Imperfections
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.size.lap_edge import LAP, LAP_EDGE, LAP_THICK, edge_carries, melted_edge
-from weld_packets.processes.arc.size.weld_size import (
+from weld_packets.processes.arc.size.formulas import (
     butt_area,
     fillet_area,
     gap_area,
@@ -31,6 +30,7 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
+from weld_packets.processes.arc.size.lap_edge import LAP, LAP_EDGE, LAP_THICK, edge_carries, melted_edge
 from weld_packets.units import Quantity, as_written, exceeds, in_mm, magnitude, quantity
 from weld_packets.units.digits import TENTH
 

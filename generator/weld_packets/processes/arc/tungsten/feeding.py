@@ -11,8 +11,7 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc.cell import steps as common
-from weld_packets.processes.arc.cell.prove_out import with_coupons
-from weld_packets.processes.arc.cell.supplies import wire_supply
+from weld_packets.processes.arc.cell.supplies import wire_supply, with_coupons
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
 from weld_packets.processes.arc.records import ArcOperation

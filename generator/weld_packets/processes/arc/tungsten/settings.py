@@ -21,19 +21,16 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
-from weld_packets.processes.arc.melting import tungsten_load_voltage
-from weld_packets.processes.arc.passes.bench import Bench
-from weld_packets.processes.arc.passes.deposited import Melt
-from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.melting import Melt, tungsten_load_voltage
+from weld_packets.processes.arc.passes.dials import Dial, Dials
 from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings import details as arc_details
-from weld_packets.processes.arc.settings.angles import angles
 from weld_packets.processes.arc.settings.consumption import consumption, consumption_without_wire
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.settings.plausible import plausible
-from weld_packets.processes.arc.settings.read_settings import flow_of, gauged, inside, metered
+from weld_packets.processes.arc.settings.read_settings import angles, flow_of, gauged, inside, metered
 from weld_packets.processes.arc.size.fit_up import tack_check
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.size.unequal import butt_step
@@ -125,9 +122,9 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     if group.filler is None:
         speed = inside(travel_speed_dial(group, place))
         return _Job(group, chart, electrode, approved, **found, speed=speed, passes=None, size=size, melt=None)
-    bench = _bench(group, place, source)
-    passes = passes_of(group, bench, size, approved)
-    melt = Melt(value_of(passes.feed), bench.section, group.filler.efficiency, share_of(passes.feed))
+    dials = _bench(group, place, source)
+    passes = passes_of(group, dials, size, approved)
+    melt = Melt(value_of(passes.feed), dials.section, group.filler.efficiency, share_of(passes.feed))
     return _Job(group, chart, electrode, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
 
 
@@ -181,7 +178,7 @@ def _check_without_filler(group: SeamGroup) -> None:
         )
 
 
-def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Bench:
+def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Dials:
     """Return feeder, robot and wire; raise OutOfRangeError where the source feeds no wire, or nothing can be set."""
     if source.feeder is None:
         raise refusal(

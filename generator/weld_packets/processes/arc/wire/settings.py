@@ -20,21 +20,19 @@ from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.heat.heat import heat_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
-from weld_packets.processes.arc.melting import conventional_load_voltage
-from weld_packets.processes.arc.passes.bench import Bench
-from weld_packets.processes.arc.passes.deposited import Melt
-from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.melting import Melt, conventional_load_voltage
+from weld_packets.processes.arc.passes.dials import Dial, Dials
 from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.settings.angles import angles
 from weld_packets.processes.arc.settings.consumption import consumption
 from weld_packets.processes.arc.settings.details import details_of
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty, wire_current
 from weld_packets.processes.arc.settings.plausible import plausible
-from weld_packets.processes.arc.settings.read_settings import flow_of, gauged, inside, metered
+from weld_packets.processes.arc.settings.read_settings import angles, flow_of, gauged, inside, metered
 from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check, toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
+from weld_packets.processes.arc.size.formulas import throat_from_area
 from weld_packets.processes.arc.size.sizes import (
     LEG,
     OBTAINED,
@@ -48,7 +46,6 @@ from weld_packets.processes.arc.size.sizes import (
 )
 from weld_packets.processes.arc.size.unequal import unequal_thickness
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
-from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
@@ -122,9 +119,9 @@ def _job(group: SeamGroup, table: ArcChart, approved: ApprovedTables) -> _Job:
     with gathering.step():
         benches.append(_bench(group, table, place, data))
     gathering.finish(OutOfRangeError)
-    bench, size = benches[0], size_of(group, approved.plant)
-    passes = passes_of(group, bench, size, approved)
-    melt = Melt(value_of(passes.feed), bench.section, group.wire.efficiency, share_of(passes.feed))
+    dials, size = benches[0], size_of(group, approved.plant)
+    passes = passes_of(group, dials, size, approved)
+    melt = Melt(value_of(passes.feed), dials.section, group.wire.efficiency, share_of(passes.feed))
     return _Job(group, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
@@ -147,7 +144,7 @@ def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
     return inside(Dial(name, lookup.result, allowed_range, setting, (lookup,)))
 
 
-def _bench(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Bench:
+def _bench(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Dials:
     """Return what the seams are made with; raises OutOfRangeError with every dial on which nothing can be set."""
     speed = travel_speed_dial(group, place)
     counts = (1, *sorted(len(plan.passes) for plan in table.pass_plans))

@@ -1,7 +1,7 @@
 """On what the state of a consumable rests that one order leaves to the next."""
 
 import pytest
-from weld_packets.wording.carried import from_run
+from weld_packets.wording.fitted import from_run
 
 
 @pytest.mark.parametrize(

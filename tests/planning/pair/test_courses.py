@@ -12,8 +12,8 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import WaitingPlace
 from weld_packets.planning.order import plan_order
+from weld_packets.planning.pair.courses import pair_of
 from weld_packets.planning.pair.records import NotChecked, PairPlan
-from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.times import operation_plan
 from weld_packets.plant.orders import Orders
 from weld_packets.sources.orders.order_folders import order_names

@@ -5,8 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.calculation.band import in_band
 from weld_packets.units import exact, quantity
+from weld_packets.units.digits import in_band
 
 
 @pytest.mark.parametrize(("at", "inside"), [("1.0", False), ("1.01", True), ("1.2", True), ("1.21", False)])

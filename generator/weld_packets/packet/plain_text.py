@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weld_packets.packet.operation.verdict import qualification_words
 from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.order import Packet
+from weld_packets.packet.records.qualification import qualification_words
 from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.records.values import Value
 from weld_packets.wording.english import listed, some

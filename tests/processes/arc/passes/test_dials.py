@@ -1,4 +1,4 @@
-"""What is dialled in whole steps, and what a bench makes of feed and speed."""
+"""What is dialled in whole steps, and what both dials make of feed and speed."""
 
 from __future__ import annotations
 
@@ -8,10 +8,9 @@ import pytest
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.trace import AllowedRange, Name
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.passes.bench import Bench, Sections
-from weld_packets.processes.arc.passes.dials import Dial
+from weld_packets.processes.arc.passes.dials import Dial, Dials, Sections
 from weld_packets.processes.arc.passes.feed_and_speed import Steps
-from weld_packets.processes.arc.size.weld_size import fillet_area
+from weld_packets.processes.arc.size.formulas import fillet_area
 from weld_packets.units import kinds, quantity
 
 FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
@@ -30,9 +29,9 @@ def speed() -> Dial:
     return Dial(SPEED, quantity(50, "cm/min"), AllowedRange(None, None, "robot"), setting, ())
 
 
-def bench(throats: tuple[float, float] | None = None) -> Bench:
+def bench(throats: tuple[float, float] | None = None) -> Dials:
     allowed_range = None if throats is None else AllowedRange(*(quantity(each, "mm") for each in throats), "chart")
-    return Bench(feed(4, 6), speed(), quantity(1.131, "mm²"), quantity(95, "%"), allowed_range)
+    return Dials(feed(4, 6), speed(), quantity(1.131, "mm²"), quantity(95, "%"), allowed_range)
 
 
 def refused(dial: Dial) -> str:

@@ -15,7 +15,7 @@ from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledRun
 from weld_packets.revisions.set_ups.record import moment
 from weld_packets.revisions.set_ups.run_record import Run, run_moments
-from weld_packets.wording.carried import COUNTS_FALL, NO_PART_COUNT, NOT_KEPT, not_ended, several_runs
+from weld_packets.wording.fitted import COUNTS_FALL, NO_PART_COUNT, NOT_KEPT, not_ended, several_runs
 
 
 class Place(NamedTuple):

@@ -13,11 +13,12 @@ from weld_packets.packet.records.forms import SetUpForm, SupplyCounter
 from weld_packets.packet.records.order import Packet
 from weld_packets.planning.fitted import Done, counted_from, recorded_from
 from weld_packets.planning.records import Left
-from weld_packets.plant.ran import Place, Ran, ran
+from weld_packets.plant.fitted.done_in_run import Place, Ran, ran
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledSetUp, set_ups_of
 from weld_packets.revisions.set_ups.counters import counter_of
-from weld_packets.wording.carried import (
+from weld_packets.wording.english import joined
+from weld_packets.wording.fitted import (
     NO_PART_COUNT,
     NOT_KEPT,
     SEVERAL_OPERATIONS,
@@ -28,7 +29,6 @@ from weld_packets.wording.carried import (
     from_set_up,
     not_counted,
 )
-from weld_packets.wording.english import joined
 
 
 @dataclass(frozen=True)

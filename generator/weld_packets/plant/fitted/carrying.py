@@ -14,7 +14,7 @@ from weld_packets.files import write_whole
 from weld_packets.packet.run.run import left_by_packet
 from weld_packets.planning.order import left_by
 from weld_packets.planning.records import Left
-from weld_packets.plant.counted import as_counted
+from weld_packets.plant.fitted.counted import as_counted
 from weld_packets.plant.orders import Orders
 
 _PREVIOUS = "previous order"
