@@ -36,7 +36,8 @@ from weld_packets.revisions.status.release_rules import (
 )
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.site.pages.all_orders.register_pages import KeptRecord, QualifiedOperations, register_pages
+from weld_packets.site.pages.all_orders.qualification_page import KeptRecord, QualifiedOperations
+from weld_packets.site.pages.all_orders.register_pages import register_pages
 from weld_packets.site.pages.order_pages import card_of, plan_draft_site
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.revisions.order_history import load_order_history

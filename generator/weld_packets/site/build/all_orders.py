@@ -17,12 +17,8 @@ from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.build.site_card import SharedPrograms
 from weld_packets.site.pages.all_orders.instrument_page import KeptInstruments
 from weld_packets.site.pages.all_orders.order_list import OrderList
-from weld_packets.site.pages.all_orders.register_pages import (
-    KeptRecord,
-    QualifiedOperations,
-    clash_line,
-    register_pages,
-)
+from weld_packets.site.pages.all_orders.qualification_page import KeptRecord, QualifiedOperations
+from weld_packets.site.pages.all_orders.register_pages import clash_line, register_pages
 from weld_packets.site.pages.all_orders.table_pages import TABLE_PAGE, Users, nothing_kept, table_pages
 
 _TABLES_FROM = ".tables"

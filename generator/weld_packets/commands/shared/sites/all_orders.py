@@ -22,7 +22,7 @@ from weld_packets.site.pages.all_orders.instrument_page import (
     KeptMachine,
     KeptValidation,
 )
-from weld_packets.site.pages.all_orders.register_pages import KeptRecord
+from weld_packets.site.pages.all_orders.qualification_page import KeptRecord
 from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, SITES, order_path
 from weld_packets.sources.looks import load_looks
 from weld_packets.sources.tables.tables import kept_instruments, kept_plant, kept_records

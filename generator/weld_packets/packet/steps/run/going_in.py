@@ -1,6 +1,7 @@
 """Going into a cell that runs and coming out of it again: two lists, written once, to which all others refer.
 
-So nobody reads ten times how a gate is opened; the other lists are walked through their steps all the same.
+So nobody reads ten times how a gate is opened; the other lists are walked through their steps all the same. Two that
+several lists share stand here too: the next part loaded through the gate, and coupons in the middle of a run.
 """
 
 from __future__ import annotations
