@@ -65,6 +65,12 @@ def demo_packets(demo_workspace: Workspace) -> dict[str, Packet]:
 
 
 @pytest.fixture(scope="session")
+def named() -> tuple[str, ...]:
+    """Who releases and withdraws with the tables of the demo: two people of its list, as words of a command."""
+    return ("--author", "welding engineer", "--approver", "quality lead")
+
+
+@pytest.fixture(scope="session")
 def overlapping() -> Callable[[Iterable[Box]], list[tuple[Box, Box]]]:
     """Return every pair of boxes that share an area."""
 

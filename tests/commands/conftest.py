@@ -47,6 +47,12 @@ def workshop(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
+def first_issue(named: tuple[str, ...]) -> tuple[str, ...]:
+    """Words of a release, or a withdrawal, that takes effect later."""
+    return (*named, "--reason", "first issue", "--effective", "2027-01-01")
+
+
+@pytest.fixture
 def started(tmp_path: Path) -> Start:
     """Writes a plant in US customary units as `packets init` does, with ``more`` files, and changes some of them."""
 

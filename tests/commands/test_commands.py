@@ -51,9 +51,8 @@ def test_an_unknown_name_is_answered_with_the_nearest(run: Callable[..., Any], w
     assert nearest in run(*words).errors
 
 
-def test_a_key_without_its_private_half_is_a_usage_error(run: Callable[..., Any]) -> None:
-    who = ["--author", "a", "--approver", "b", "--reason", "c", "--effective", "2026-12-01"]
-    answer = run("withdraw", "wo-1", "A", *who, "--key", "plant")
+def test_a_key_without_its_private_half_is_a_usage_error(run: Callable[..., Any], first_issue: tuple[str, ...]) -> None:
+    answer = run("withdraw", "wo-1", "A", *first_issue, "--key", "plant")
     assert (answer.status, answer.errors.splitlines()[0]) == (2, "usage error: --key and --private go together")
 
 

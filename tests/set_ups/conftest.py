@@ -11,7 +11,7 @@ from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 from weld_packets.commands import main
@@ -64,11 +64,13 @@ class Plant:
 
     root: Path
     run: Run
+    named: ClassVar = ("--author", "welding engineer", "--approver", "quality lead")
+    """Two of the list of responsible people that the demo's tables hold, as words of a command."""
 
     def release(self, day: datetime, reason: str = "first issue") -> None:
         """Release the order as its sources are."""
         answer = self.run(
-            "release", ORDER, "--author", "a", "--approver", "b", "--reason", reason,
+            "release", ORDER, *self.named, "--reason", reason,
             "--effective", day.date().isoformat(), now=day,
         )  # fmt: skip
         assert answer.status == 0, answer.errors

@@ -17,7 +17,7 @@ from weld_packets.revisions.store.files import open_archive
 Form = dict[str, Any]
 Merged = Callable[[Form, Form], Any]
 LATER = datetime(2026, 12, 21, 12, tzinfo=UTC)
-BY = ("--author", "a", "--approver", "b", "--reason", "the later one is whole")
+WHY = ("--reason", "the later one is whole")
 
 
 @pytest.fixture
@@ -67,8 +67,8 @@ def test_of_two_records_of_one_set_up_none_counts_until_one_is_set_aside(plant: 
         answer = plant.run(*words, now=LATER)
         assert answer.status == 1
         assert "packets set-aside ORDER DIGEST" in answer.errors
-    assert "name one of: " in plant.run("set-aside", "wo-1", "0" * 12, *BY, now=LATER).errors
-    answer = plant.run("set-aside", "wo-1", short(theirs), *BY, now=LATER)
+    assert "name one of: " in plant.run("set-aside", "wo-1", "0" * 12, *plant.named, *WHY, now=LATER).errors
+    answer = plant.run("set-aside", "wo-1", short(theirs), *plant.named, *WHY, now=LATER)
     assert answer.status == 0, answer.errors
     assert [each.entry.file_digest for each in filed(plant).filed] == [ours]
     assert f"{short(theirs)}  wo-1  A  set-up" in plant.run("register").out
@@ -85,7 +85,7 @@ def test_the_record_that_is_set_aside_is_not_filed_again(plant: Any, merged: Mer
     register = open_archive(plant.root / "instructions").register
     path = plant.root / "instructions" / "wo-1" / "set-ups" / f"{form['id']}.json"
     theirs = next(each for each in register.filed_from_cells("wo-1") if each.file_digest != sha256(path.read_bytes()))
-    plant.run("set-aside", "wo-1", theirs.file_digest, *BY, now=LATER)
+    plant.run("set-aside", "wo-1", theirs.file_digest, *plant.named, *WHY, now=LATER)
     answer = plant.run("records", "add", plant.write(form), now=LATER)
     assert answer.status == 1
     assert "another record of this set-up is filed" in answer.errors

@@ -128,7 +128,7 @@ def released(workshop: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The workspace with ``wo-1`` released as revision A, and ``wo-2`` after it."""
     monkeypatch.setenv("SOURCE_DATE_EPOCH", DAY)
     digest = packet_digest(draft(open_workspace(workshop), "wo-1"))
-    release(workshop, "wo-1", Responsible("engineer", "first issue", "2027-01-01", "lead"), digest)
+    release(workshop, "wo-1", Responsible("welding engineer", "first issue", "2027-01-01", "quality lead"), digest)
     add(workshop, "wo-2", "wo-1")
     return workshop
 

@@ -56,11 +56,11 @@ def test_name_marks_and_styles_of_a_plant_are_shown(workshop: Path, run: Callabl
 
 
 def test_the_address_of_a_plant_is_in_the_codes_of_released_sheets(
-    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+    workshop: Path, run: Callable[..., Any], named: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796040000")  # 2026-11-30
     digest = re.findall(r"digest (\w+)", run("check").out)[0]
-    who = ["--author", "a", "--approver", "b", "--reason", "c", "--effective", "2026-12-01"]
+    who = (*named, "--reason", "c", "--effective", "2026-12-01")
     assert run("release", "wo-1", *who, "--digest", digest).status == 0
 
     def codes() -> list[str]:

@@ -8,14 +8,26 @@ import json
 import re
 import shutil
 from contextlib import redirect_stderr, redirect_stdout
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 from weld_packets.commands import main
+from weld_packets.plant.orders import open_workspace
+from weld_packets.plant.people import people_of
+from weld_packets.revisions.records.record import Answered
+from weld_packets.revisions.status.people import (
+    OF_NONCONFORMITY,
+    OF_RELEASE,
+    OF_TABLES,
+    OF_WITHDRAWAL,
+    listing_problems,
+)
+from weld_packets.revisions.store.files import load_register
 
 ROOT = Path(__file__).parents[3]
-NOW = "1796032800"  # 2026-11-30, 10:00 UTC
+NOW = "1796079600"  # 2026-11-30, 23:00 UTC
 FIRST, SECOND, THIRD = "lk-2041-service-module", "lk-2055-outdoor-column", "lk-2063-coastal-column"
 
 
@@ -56,9 +68,39 @@ def in_force(data: Any, day: str) -> list[str]:
 
 
 def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
+    entries = load_register(workspace / "instructions").listed
     status, said = packets(workspace, "verify")
     assert status == 0, said
-    assert "compared 20 records of 2 orders, 3 sites: nothing differs" in said
+    assert f"compared {len(entries)} records of 2 orders, 3 sites: nothing differs" in said
+
+
+DUTIES = {
+    "release": OF_RELEASE, "approval": OF_TABLES, "withdrawal": OF_WITHDRAWAL, "nonconformity": OF_NONCONFORMITY
+}  # fmt: skip
+
+
+def test_whoever_made_a_record_is_on_the_list_of_responsible_people_and_may_do_it(workspace: Path) -> None:
+    people = people_of(open_workspace(workspace))
+    assert people is not None
+    for entry in load_register(workspace / "instructions").listed:
+        assert isinstance(entry, Answered)
+        duties, day = DUTIES[entry.kind], date.fromisoformat(entry.at[:10])
+        for name, acts in ((entry.author, duties.author), (entry.approver, duties.approver)):
+            assert list(listing_problems(people, "", name, acts, day, stops=False)) == [], (entry.kind, entry.at)
+
+
+@pytest.mark.parametrize(
+    ("author", "approver", "why"),
+    [
+        ("somebody", "quality lead", "somebody'\n    is not in the plant's list of responsible people"),
+        ("welding engineer", "cell lead", "may not approve releases by the plant's list: withdraw alone"),
+        ("quality lead", "quality manager", "may not author by the plant's list"),
+    ],
+)
+def test_nobody_else_releases_an_order_of_the_demo(workspace: Path, author: str, approver: str, why: str) -> None:
+    who = ("--author", author, "--approver", approver, "--reason", "first issue", "--effective", "2026-12-02")
+    status, said = packets(workspace, "release", THIRD, *who)
+    assert (status, why in said) == (1, True), said
 
 
 def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path) -> None:

@@ -12,7 +12,6 @@ import pytest
 
 DEMO = Path(__file__).resolve().parents[3] / "instructions"
 ORDER, OTHER = "lk-2041-service-module", "lk-2055-outdoor-column"
-WHO = ("--author", "a", "--approver", "b", "--reason", "first issue")
 
 
 @pytest.fixture
@@ -64,18 +63,17 @@ SPOILT = [
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
 @pytest.mark.parametrize(("spoil", "why"), SPOILT, ids=[spoil.__name__ for spoil, _ in SPOILT])
 def test_every_command_shows_a_spoilt_register(
-    released: Path, run: Callable[..., Any], spoil: Callable[[Path], None], why: str
+    released: Path, run: Callable[..., Any], first_issue: tuple[str, ...], spoil: Callable[[Path], None], why: str
 ) -> None:
     shutil.rmtree(released / "instructions" / "register", ignore_errors=True)
     spoil(released / "instructions" / "register.jsonl")
-    late = ("--effective", "2027-01-01")
     for words in (
         ("history", ORDER),
         ("as-of", ORDER, "2026-11-29"),
         ("build", ORDER),
         ("register",),
-        ("release", OTHER, *WHO, *late),
-        ("withdraw", ORDER, "D", *WHO, *late),
+        ("release", OTHER, *first_issue),
+        ("withdraw", ORDER, "D", *first_issue),
     ):
         answer = run(*words)
         assert answer.status == 1, words
@@ -125,8 +123,10 @@ def test_an_entry_that_was_edited_under_its_name_is_found_by_a_build_of_what_has
     assert "built 0, unchanged 1" in run("build", OTHER).out
 
 
-def test_a_register_that_cannot_be_read_says_nothing_of_websites(workshop: Path, run: Callable[..., Any]) -> None:
-    assert run("release", "wo-1", *WHO, "--effective", "2027-01-01").status == 0
+def test_a_register_that_cannot_be_read_says_nothing_of_websites(
+    workshop: Path, run: Callable[..., Any], first_issue: tuple[str, ...]
+) -> None:
+    assert run("release", "wo-1", *first_issue).status == 0
     assert run("build").status == 0
     entry = next((workshop / "instructions" / "register").glob("wo-1.*"))
     entry.write_text(entry.read_text("utf-8") + " ", "utf-8")

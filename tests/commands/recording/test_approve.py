@@ -13,7 +13,6 @@ import pytest
 
 Run = Callable[..., Any]
 BY = ("--author", "production engineer", "--by", "welding engineer", "--reason", "compared with its source")
-WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
 IN_THE_REGISTER = "one person may release: no\napprovals: in the register"
 
 
@@ -53,11 +52,11 @@ def test_what_differs_from_the_last_approval_is_shown_value_by_value(workshop: P
 
 
 def test_a_value_changed_under_an_approval_is_refused_by_check_and_release(
-    workshop: Path, run: Run, revision: str
+    workshop: Path, run: Run, revision: str, first_issue: tuple[str, ...]
 ) -> None:
     assert run("approve", "plant", *BY).status == 0
     edit(workshop, "plant.yaml", "fire watch: 60 min", "fire watch: 90 min")
-    for words in (("check",), ("release", "wo-1", *WHO)):
+    for words in (("check",), ("release", "wo-1", *first_issue)):
         answer = run(*words)
         assert answer.status == 1
         assert re.search(rf"tables/plant\.yaml:[0-9]+: revision = '{revision}'", answer.errors), answer.errors
@@ -68,8 +67,10 @@ def test_a_value_changed_under_an_approval_is_refused_by_check_and_release(
     assert run("check").status == 0
 
 
-def test_a_value_changed_under_a_released_revision_is_refused(workshop: Path, run: Run) -> None:
-    assert run("release", "wo-1", *WHO).status == 0
+def test_a_value_changed_under_a_released_revision_is_refused(
+    workshop: Path, run: Run, first_issue: tuple[str, ...]
+) -> None:
+    assert run("release", "wo-1", *first_issue).status == 0
     edit(workshop, "plant.yaml", "fire watch: 60 min", "fire watch: 90 min")
     answer = run("check")
     assert answer.status == 1
@@ -99,7 +100,9 @@ def test_an_approval_that_names_another_plant_does_not_count(workshop: Path, run
     assert "cannot be released yet: table plant, " in run("check").out
 
 
-def test_approvals_of_another_plant_s_register_do_not_count(workshop: Path, run: Run) -> None:
+def test_approvals_of_another_plant_s_register_do_not_count(
+    workshop: Path, run: Run, first_issue: tuple[str, ...]
+) -> None:
     edit(workshop, "plant.yaml", "one person may release: no", IN_THE_REGISTER)
     assert run("approve", "--all", *BY).status == 0
     assert "not approved" not in run("check").out
@@ -107,7 +110,7 @@ def test_approvals_of_another_plant_s_register_do_not_count(workshop: Path, run:
     answer = run("check")
     assert answer.status == 0
     assert re.search(r"wo-1: cannot be released yet: \d\d tables are not approved: ", answer.out)
-    assert run("release", "wo-1", *WHO).status == 1
+    assert run("release", "wo-1", *first_issue).status == 1
 
 
 def test_where_approvals_are_in_the_register_that_of_a_file_does_not_count(workshop: Path, run: Run) -> None:

@@ -39,7 +39,8 @@ def change(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new, 1), "utf-8")
 
 
-def test_a_plant_without_a_list_says_what_that_means(run: Run) -> None:
+def test_a_plant_without_a_list_says_what_that_means(people: Path, run: Run) -> None:
+    people.unlink()
     assert "plant: it has no list of responsible people, so that any two names may release" in run("check").out
 
 

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 Run = Callable[..., Any]
-AUTHOR = ("--author", "a", "--reason", "first issue")
+AUTHOR = ("--author", "welding engineer", "--reason", "first issue")
+APPROVER = ("--approver", "quality lead")
 FROM = ("--effective", "2027-01-01")
 
 
@@ -33,7 +34,7 @@ def quantity(root: Path, old: int, new: int) -> None:
 
 
 def test_what_is_proposed_is_looked_at_and_released_by_its_digest(two_steps: Path, run: Run) -> None:
-    refused = run("release", "wo-1", *AUTHOR, *FROM, "--approver", "b")
+    refused = run("release", "wo-1", *AUTHOR, *FROM, *APPROVER)
     assert refused.status == 1
     assert "the plant releases in two steps, and no proposal of this order waits" in refused.errors
     answer = run("propose", "wo-1", *AUTHOR, *FROM)
@@ -41,30 +42,30 @@ def test_what_is_proposed_is_looked_at_and_released_by_its_digest(two_steps: Pat
     digest = re.findall(r"--approver NAME --digest (\w{64})", answer.out)[0]
     assert "keep a copy of this line elsewhere: register 1:" in answer.out
     (listed,) = json.loads(run("proposals", "wo-1", "--json").out)
-    assert (listed["packet_digest"], listed["author"], listed["changes"]) == (digest, "a", [])
-    assert "a proposal waits, which is approved by its digest" in run("release", "wo-1", "--approver", "b").errors
+    assert (listed["packet_digest"], listed["author"], listed["changes"]) == (digest, "welding engineer", [])
+    assert "a proposal waits, which is approved by its digest" in run("release", "wo-1", *APPROVER).errors
     assert "is not what was proposed: first issue" in (
-        run("release", "wo-1", "--approver", "b", "--digest", digest, "--reason", "another").errors
+        run("release", "wo-1", *APPROVER, "--digest", digest, "--reason", "another").errors
     )
-    assert "are the same person" in run("release", "wo-1", "--approver", "A", "--digest", digest).errors
-    assert run("release", "wo-1", "--approver", "b", "--digest", digest[:12]).status == 0
-    assert "author a; approver b" in run("history", "wo-1").out
+    assert "are the same person" in run("release", "wo-1", "--approver", "Welding Engineer", "--digest", digest).errors
+    assert run("release", "wo-1", *APPROVER, "--digest", digest[:12]).status == 0
+    assert "author welding engineer; approver quality lead" in run("history", "wo-1").out
     assert "0 proposals wait for approval" in run("proposals").out
     assert (two_steps / "instructions" / "wo-1" / "released" / "A.json").exists()
 
 
 def test_an_edit_after_the_proposal_is_refused_with_what_changed(two_steps: Path, run: Run) -> None:
     digest = re.findall(r"--digest (\w{64})", run("propose", "wo-1", *AUTHOR, *FROM).out)[0]
-    assert "a proposal by a of " in run("check", "wo-1").out
+    assert "a proposal by welding engineer of " in run("check", "wo-1").out
     quantity(two_steps, 20, 21)
-    answer = run("release", "wo-1", "--approver", "b", "--digest", digest)
+    answer = run("release", "wo-1", *APPROVER, "--digest", digest)
     assert answer.status == 1
     assert "the files have changed since it was proposed" in answer.errors
     assert "quantity 20 -> 21" in answer.errors
     assert "the files have changed since" in run("proposals").out
     assert "waits for approval, but the files have changed since" in run("check", "wo-1").out
     quantity(two_steps, 21, 20)
-    assert run("release", "wo-1", "--approver", "b", "--digest", digest).status == 0
+    assert run("release", "wo-1", *APPROVER, "--digest", digest).status == 0
 
 
 def test_a_proposal_is_withdrawn(workshop: Path, run: Run) -> None:
@@ -72,11 +73,11 @@ def test_a_proposal_is_withdrawn(workshop: Path, run: Run) -> None:
     assert run("propose", "wo-1", *AUTHOR, *FROM, "--withdraw").status == 2
     assert run("propose", "wo-1", *AUTHOR, *FROM).status == 0
     assert "it takes the place of what waited before: 1" in run("propose", "wo-1", *AUTHOR, *FROM).out
-    assert "proposal  by a  " in run("register").out
+    assert "proposal  by welding engineer  " in run("register").out
     assert run("propose", "wo-1", *AUTHOR, "--withdraw").status == 0
     assert "0 proposals wait for approval" in run("proposals").out
     assert "no proposal of this order waits: give --author, --reason, --effective" in (
-        run("release", "wo-1", "--approver", "b").errors
+        run("release", "wo-1", *APPROVER).errors
     )
-    assert run("release", "wo-1", *AUTHOR, *FROM, "--approver", "b").status == 0
+    assert run("release", "wo-1", *AUTHOR, *FROM, *APPROVER).status == 0
     assert len(list((workshop / "instructions" / "wo-1" / "proposed").iterdir())) == 1

@@ -15,8 +15,6 @@ from weld_packets.commands.recording import release
 from weld_packets.commands.shared import releasable
 from weld_packets.commands.shared.code_version import commit_of
 
-WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
-
 
 @pytest.fixture
 def digest(run: Callable[..., Any]) -> str:
@@ -25,16 +23,16 @@ def digest(run: Callable[..., Any]) -> str:
 
 
 def test_a_record_names_the_version_and_the_commit_of_the_code(
-    workshop: Path, run: Callable[..., Any], digest: str
+    workshop: Path, run: Callable[..., Any], digest: str, first_issue: tuple[str, ...]
 ) -> None:
-    assert run("release", "wo-1", *WHO, "--digest", digest).status == 0
+    assert run("release", "wo-1", *first_issue, "--digest", digest).status == 0
     record = json.loads((workshop / "instructions" / "wo-1" / "released" / "A.json").read_bytes())
     assert record["code"] == {"version": __version__, "commit": commit_of()}
     assert f"  made by packets {__version__}, commit {commit_of()}\n" in run("history", "wo-1").out
 
 
 def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
-    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
     order = workshop / "instructions" / "wo-1" / "order.yaml"
     draft = releasable.draft
@@ -45,14 +43,14 @@ def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
         return packet
 
     monkeypatch.setattr(releasable, "draft", edited_meanwhile)
-    answer = run("release", "wo-1", *WHO, "--digest", digest)
+    answer = run("release", "wo-1", *first_issue, "--digest", digest)
     assert answer.status == 1
     assert answer.errors.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")
     assert not (order.parent / "released").exists()
 
 
 def test_what_another_records_while_programs_are_compared_is_not_passed_by(
-    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
     other = workshop / "instructions" / "wo-2"
     shutil.copytree(workshop / "instructions" / "wo-1", other)
@@ -62,24 +60,24 @@ def test_what_another_records_while_programs_are_compared_is_not_passed_by(
     def recorded_meanwhile(*words: Any) -> Any:
         found = compared(*words)
         monkeypatch.setattr(release, "compared_programs", compared)
-        assert run("release", "wo-2", *WHO).status == 0
+        assert run("release", "wo-2", *first_issue).status == 0
         return found
 
     monkeypatch.setattr(release, "compared_programs", recorded_meanwhile)
-    answer = run("release", "wo-1", *WHO)
+    answer = run("release", "wo-1", *first_issue)
     assert answer.status == 1
     assert "something was recorded while the packet was compared" in answer.errors
     assert "run the command again" in answer.errors
     assert not (workshop / "instructions" / "wo-1" / "released").exists()
-    assert run("release", "wo-1", *WHO).status == 0
+    assert run("release", "wo-1", *first_issue).status == 0
 
 
 def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
-    run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+    run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
-    who = ("--author", "a", "--approver", "b", "--reason", "cracks")
-    run("release", "wo-1", *WHO, "--digest", digest)
+    who = (*first_issue[:4], "--reason", "cracks")
+    run("release", "wo-1", *first_issue, "--digest", digest)
     lone = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--parts", "none made")
     wanted = "--parts, --containment, --cause, --corrective-action and --concerns go with --nonconformity"
     assert (lone.status, wanted in lone.errors) == (2, True)
@@ -101,23 +99,23 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     (release_row, withdrawal_row) = json.loads(run("history", "wo-1", "--json").out)
     assert [each["number"] for each in release_row["nonconformities"]] == ["NC 7"]
     assert withdrawal_row["nonconformities"] == []
-    assert "nonconformity NC 7 closed  by b" in run("register").out
+    assert "nonconformity NC 7 closed  by quality lead" in run("register").out
 
 
 def test_a_closing_names_the_revision_that_corrected_it(
-    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
-    who = ("--author", "a", "--approver", "b", "--reason", "cracks")
+    who = (*first_issue[:4], "--reason", "cracks")
     known = ("--nonconformity", "NC 7", "--parts", "none made", "--containment", "none")
-    run("release", "wo-1", *WHO, "--digest", digest)
+    run("release", "wo-1", *first_issue, "--digest", digest)
     run("withdraw", "wo-1", "A", *who, "--effective", "2026-11-29", *known)
     refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
     assert (refused.status, "is not a revision that was released after A" in refused.errors) == (1, True)
     order = workshop / "instructions" / "wo-1" / "order.yaml"
     order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
     changed = next(line for line in run("check", "wo-1").out.splitlines() if "digest" in line).split()[-1]
-    assert run("release", "wo-1", *WHO, "--digest", changed).status == 0
+    assert run("release", "wo-1", *first_issue, "--digest", changed).status == 0
     refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "A", *who)
     assert (refused.status, "name one of: B" in refused.errors) == (1, True)
     closed = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
@@ -126,10 +124,10 @@ def test_a_closing_names_the_revision_that_corrected_it(
 
 
 def test_as_of_says_until_when_on_a_day_a_revision_was_in_force(
-    run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+    run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
-    who = ("--author", "a", "--approver", "b", "--reason", "cracks")
-    run("release", "wo-1", *WHO, "--digest", digest)
+    who = (*first_issue[:4], "--reason", "cracks")
+    run("release", "wo-1", *first_issue, "--digest", digest)
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02, 09:30 UTC
     assert run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-02").status == 0
     said = run("as-of", "wo-1", "2027-01-02").out.splitlines()
@@ -141,9 +139,9 @@ def test_as_of_says_until_when_on_a_day_a_revision_was_in_force(
 
 
 def test_what_was_in_force_is_not_answered_from_an_altered_record(
-    workshop: Path, run: Callable[..., Any], digest: str
+    workshop: Path, run: Callable[..., Any], digest: str, first_issue: tuple[str, ...]
 ) -> None:
-    released = run("release", "wo-1", *WHO, "--digest", digest)
+    released = run("release", "wo-1", *first_issue, "--digest", digest)
     assert released.status == 0, released.errors
     assert "wo-1 revision A released: instructions/wo-1/released/A.json, record " in released.out
     assert run("as-of", "wo-1", "2027-01-02").status == 0
@@ -154,21 +152,21 @@ def test_what_was_in_force_is_not_answered_from_an_altered_record(
 
 
 def test_who_sets_a_withdrawal_aside_reads_that_its_revision_may_be_used_again(
-    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29
-    run("release", "wo-1", *WHO, "--digest", digest)
+    run("release", "wo-1", *first_issue, "--digest", digest)
     shutil.copytree(workshop, branch := workshop.with_name("branch"))
-    assert run("--root", str(branch), "withdraw", "wo-1", "A", *WHO).status == 0
+    assert run("--root", str(branch), "withdraw", "wo-1", "A", *first_issue).status == 0
     order = workshop / "instructions" / "wo-1" / "order.yaml"
     order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
-    assert run("release", "wo-1", *WHO).status == 0
+    assert run("release", "wo-1", *first_issue).status == 0
     shutil.copytree(branch / "instructions" / "register", workshop / "instructions" / "register", dirs_exist_ok=True)
     shutil.copy(branch / "instructions/wo-1/released/A.withdrawn.json", workshop / "instructions/wo-1/released")
     withdrawal = next(line for line in run("register").out.splitlines() if "withdrawal" in line)
-    aside = run("set-aside", "wo-1", withdrawal[:14], *WHO[:6])
+    aside = run("set-aside", "wo-1", withdrawal[:14], *first_issue[:6])
     assert "revision A is not withdrawn any more; if it must not be used: packets withdraw wo-1 A\n" in aside.out
-    assert run("withdraw", "wo-1", "A", *WHO).status == 0
+    assert run("withdraw", "wo-1", "A", *first_issue).status == 0
 
 
 def on_two_branches(workshop: Path, tmp_path: Path, *acts: Callable[[], Any]) -> None:
@@ -185,10 +183,10 @@ def on_two_branches(workshop: Path, tmp_path: Path, *acts: Callable[[], Any]) ->
 
 
 def test_a_number_that_two_branches_opened_is_named_by_every_command_that_lists_it(
-    workshop: Path, run: Callable[..., Any], tmp_path: Path
+    workshop: Path, run: Callable[..., Any], tmp_path: Path, first_issue: tuple[str, ...]
 ) -> None:
-    run("release", "wo-1", *WHO)
-    opened = ("nonconformity", "record", "wo-1", "NC 7", "--revision", "A", *WHO[:6])
+    run("release", "wo-1", *first_issue)
+    opened = ("nonconformity", "record", "wo-1", "NC 7", "--revision", "A", *first_issue[:6])
     on_two_branches(
         workshop,
         tmp_path,
@@ -212,17 +210,17 @@ def test_a_number_that_two_branches_opened_is_named_by_every_command_that_lists_
 
 
 def test_an_order_released_on_two_branches_hides_nothing_of_the_others(
-    workshop: Path, run: Callable[..., Any], tmp_path: Path
+    workshop: Path, run: Callable[..., Any], tmp_path: Path, first_issue: tuple[str, ...]
 ) -> None:
     other = workshop / "instructions" / "wo-2"
     shutil.copytree(workshop / "instructions" / "wo-1", other)
     (other / "order.yaml").write_text((other / "order.yaml").read_text("utf-8").replace("T-1", "T-2"), "utf-8")
-    assert run("release", "wo-2", *WHO).status == 0
+    assert run("release", "wo-2", *first_issue).status == 0
     on_two_branches(
         workshop,
         tmp_path,
-        lambda: run("release", "wo-1", *WHO),
-        lambda: run("release", "wo-1", *WHO[:4], "--reason", "another", *WHO[6:]),
+        lambda: run("release", "wo-1", *first_issue),
+        lambda: run("release", "wo-1", *first_issue[:4], "--reason", "another", *first_issue[6:]),
     )
     checked = run("check")
     assert (checked.status, "wo-2: OK" in checked.out) == (1, True)
@@ -233,4 +231,4 @@ def test_an_order_released_on_two_branches_hides_nothing_of_the_others(
         assert "packets set-aside ORDER DIGEST" in answer.errors
     shown = run("tables", "show", "spot-uncoated")
     assert (shown.status, "used by wo-2, revision A" in shown.out) == (0, True)
-    assert run("release", "wo-2", *WHO).errors.count("nothing has changed since revision A") == 1
+    assert run("release", "wo-2", *first_issue).errors.count("nothing has changed since revision A") == 1

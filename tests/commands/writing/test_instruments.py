@@ -94,9 +94,10 @@ def test_tables_that_cannot_be_read_are_named_as_such(workshop: Path, table: Pat
     assert instruments_kept(workshop).unread is True
 
 
-def test_each_version_that_made_a_record_is_listed_with_its_validation(workshop: Path, table: Path, run: Run) -> None:
-    released = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
-    assert run("release", "wo-1", *released).status == 0
+def test_each_version_that_made_a_record_is_listed_with_its_validation(
+    workshop: Path, table: Path, run: Run, first_issue: tuple[str, ...]
+) -> None:
+    assert run("release", "wo-1", *first_issue).status == 0
     run("build")
     assert lines(workshop, "program") == {__version__: "1 record of orders, these pages, not stated"}
     stated = f"validations: [{{version: {__version__}, date: 2026-11-30, by: quality lead, document: VR-1}}]\n"

@@ -17,7 +17,6 @@ from weld_packets.sources.folders import KEPT_PACKETS
 
 Run = Callable[..., Any]
 KINDS = (SETTINGS, WHOLE)
-WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
 ASKED = (("settings", "wo-1"), ("settings", "wo-1", "--json"), ("diff", "wo-1", "A", "draft", "--full"))
 
 
@@ -37,9 +36,9 @@ def computed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 
 @pytest.fixture
-def released(run: Run) -> None:
+def released(run: Run, first_issue: tuple[str, ...]) -> None:
     """The order has a revision that its draft is compared with."""
-    assert run("release", "wo-1", *WHO).status == 0
+    assert run("release", "wo-1", *first_issue).status == 0
 
 
 def kept(workshop: Path) -> list[Path]:
@@ -106,7 +105,12 @@ def test_after_any_edit_it_is_computed_anew(
 
 def test_what_an_approval_of_a_table_changes_is_computed_anew(run: Run, computed: list[str]) -> None:
     run("settings", "wo-1")
-    assert run("approve", "spot-uncoated", "--author", "a", "--by", "b", "--reason", "r").status == 0
+    assert (
+        run(
+            "approve", "spot-uncoated", "--author", "production engineer", "--by", "welding engineer", "--reason", "r"
+        ).status
+        == 0
+    )
     run("settings", "wo-1")
     assert computed == ["_assembled"] * 2
 
@@ -195,11 +199,11 @@ def test_what_is_kept_is_the_packet_to_its_digest(run: Run, computed: list[str],
 
 
 def test_what_is_checked_built_or_released_is_computed_whatever_is_kept(
-    run: Run, workshop: Path, monkeypatch: pytest.MonkeyPatch
+    run: Run, workshop: Path, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
     run("settings", "wo-1", "--json")
     run("settings", "wo-1")
     monkeypatch.setattr(KeptPackets, "_read", lambda *_: pytest.fail("a kept packet was read"))
     assert kept(workshop)
-    for words in (("check", "wo-1"), ("build", "wo-1"), ("release", "wo-1", *WHO)):
+    for words in (("check", "wo-1"), ("build", "wo-1"), ("release", "wo-1", *first_issue)):
         assert run(*words).status == 0
