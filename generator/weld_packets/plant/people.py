@@ -13,8 +13,8 @@ from weld_packets.revisions.register.filed import content_path
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import People, Person
 from weld_packets.revisions.status.table_contents import approval_of
-from weld_packets.revisions.store.contents import read_content
 from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.table_contents import read_content
 from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 from weld_packets.sources.tables.tables import Workspace
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from weld_packets.commands.building.build import build
 from weld_packets.commands.recording.release import release
-from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.shared.releasing.responsible import Responsible
 from weld_packets.commands.writing.check import check
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records.order import Packet

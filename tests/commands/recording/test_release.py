@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 from weld_packets import __version__
 from weld_packets.commands.recording import release
-from weld_packets.commands.shared import releasable
 from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.releasing import releasable
 
 
 @pytest.fixture

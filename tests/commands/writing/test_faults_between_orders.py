@@ -11,7 +11,7 @@ from weld_packets.commands.building.build import build
 from weld_packets.commands.building.export import export
 from weld_packets.commands.recording.release import release
 from weld_packets.commands.recording.withdraw import withdraw
-from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.shared.releasing.responsible import Responsible
 from weld_packets.commands.writing.check import check
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.nonconformity import state_lines
+from weld_packets.commands.shared.releasing.nonconformity import state_lines
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective

@@ -14,8 +14,8 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.nonconformity import state_data, state_lines
 from weld_packets.commands.shared.order_argument import order_argument
+from weld_packets.commands.shared.releasing.nonconformity import state_data, state_lines
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines

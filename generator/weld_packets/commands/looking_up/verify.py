@@ -16,7 +16,7 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.responsible import clock_allowance_of
+from weld_packets.commands.shared.releasing.responsible import clock_allowance_of
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.sites.site_checks import SiteChecks
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines

@@ -16,7 +16,7 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signer_of, signing_options
+from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, signer_of, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
@@ -27,8 +27,8 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
 from weld_packets.revisions.store.approving import TableApproval, record_approval
-from weld_packets.revisions.store.contents import read_content
 from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.table_contents import read_content
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.wording.english import counted, joined

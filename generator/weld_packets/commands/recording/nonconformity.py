@@ -15,9 +15,15 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_in, stated_options
 from weld_packets.commands.shared.order_argument import one_or_all_argument, order_argument
-from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
+from weld_packets.commands.shared.releasing.nonconformity import (
+    reported,
+    state_data,
+    state_lines,
+    stated_in,
+    stated_options,
+)
+from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.revisions.status.nonconformities import (

@@ -15,8 +15,8 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.order_argument import order_argument
-from weld_packets.commands.shared.releasable import compared_programs, releasable
-from weld_packets.commands.shared.responsible import Responsible, line_to_keep, proposing_options
+from weld_packets.commands.shared.releasing.releasable import compared_programs, releasable
+from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, proposing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.people import people_of

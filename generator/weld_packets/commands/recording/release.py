@@ -15,10 +15,10 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.answering import answered
 from weld_packets.commands.shared.order_argument import order_argument
-from weld_packets.commands.shared.releasable import compared_programs, releasable
-from weld_packets.commands.shared.responsible import Responsible, answering_options, published_lines
+from weld_packets.commands.shared.releasing.answering import answered
+from weld_packets.commands.shared.releasing.releasable import compared_programs, releasable
+from weld_packets.commands.shared.releasing.responsible import Responsible, answering_options, published_lines
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.revisions.status.release_rules import expired_lines

@@ -17,7 +17,7 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.order_argument import order_argument
-from weld_packets.commands.shared.responsible import Responsible, line_to_keep, signing_options
+from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, signing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.people import people_of

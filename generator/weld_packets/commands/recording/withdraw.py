@@ -15,9 +15,9 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.nonconformity import reported_option, state_lines
 from weld_packets.commands.shared.order_argument import order_argument
-from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
+from weld_packets.commands.shared.releasing.nonconformity import reported_option, state_lines
+from weld_packets.commands.shared.releasing.responsible import Responsible, published_lines, responsible_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.plant.people import listed_people

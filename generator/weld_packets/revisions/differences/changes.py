@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import ClassVar
 
 FieldPath = tuple[str, ...]
 """Names of fields and keys of items from the packet down to what changed."""
@@ -113,39 +114,34 @@ class WeldsRenumbered(Change):
 
 
 @dataclass(frozen=True)
-class Added(Change):
+class _OfAThing(Change):
+    """Something happened to a thing: ``what`` it is, and the verb of its kind."""
+
+    what: str
+    verb: ClassVar[str]
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} {self.verb}"
+
+
+class Added(_OfAThing):
     """Something that was not there before."""
 
-    what: str
-
-    @property
-    def saying(self) -> str:
-        """Return it with the verb."""
-        return f"{self.what} added"
+    verb = "added"
 
 
-@dataclass(frozen=True)
-class Removed(Change):
+class Removed(_OfAThing):
     """Something that is gone."""
 
-    what: str
-
-    @property
-    def saying(self) -> str:
-        """Return it with the verb."""
-        return f"{self.what} removed"
+    verb = "removed"
 
 
-@dataclass(frozen=True)
-class Replaced(Change):
+class Replaced(_OfAThing):
     """Something that is another thing of the same name now, or several."""
 
-    what: str
-
-    @property
-    def saying(self) -> str:
-        """Return it with the verb."""
-        return f"{self.what} replaced"
+    verb = "replaced"
 
 
 @dataclass(frozen=True)
@@ -162,28 +158,16 @@ class Altered(Change):
         return f"{self.what} {self.before or '(nothing)'} -> {self.after or '(nothing)'}".lstrip()
 
 
-@dataclass(frozen=True)
-class Redrawn(Change):
+class Redrawn(_OfAThing):
     """A diagram that looks different."""
 
-    what: str
-
-    @property
-    def saying(self) -> str:
-        """Return it with the verb."""
-        return f"{self.what} redrawn"
+    verb = "redrawn"
 
 
-@dataclass(frozen=True)
-class Reordered(Change):
+class Reordered(_OfAThing):
     """The same things in another order."""
 
-    what: str
-
-    @property
-    def saying(self) -> str:
-        """Return it with the verb."""
-        return f"{self.what} in another order"
+    verb = "in another order"
 
 
 @dataclass(frozen=True)

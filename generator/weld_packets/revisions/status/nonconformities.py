@@ -106,11 +106,6 @@ def nonconformities_of(register: Register, order: str) -> tuple[NonconformitySta
     return tuple(_state(register, found, corrected.get(number, [])) for number, found in said.items())
 
 
-def open_nonconformities(register: Register, order: str) -> tuple[NonconformityState, ...]:
-    """Return those of an order that are not closed."""
-    return tuple(each for each in nonconformities_of(register, order) if not each.closed)
-
-
 def orders_with_nonconformities(register: Register) -> tuple[str, ...]:
     """Return the orders that have any, sorted."""
     return tuple(order for order, said in register.nonconforming.items() if any(each.nonconformity for _, each in said))

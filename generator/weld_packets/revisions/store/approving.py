@@ -14,9 +14,9 @@ from weld_packets.revisions.register.signing import Signer, name_of, signed_by
 from weld_packets.revisions.status.people import OF_TABLES
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_problems
-from weld_packets.revisions.store.contents import new_contents, read_content
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import archive_for, commit, writing
+from weld_packets.revisions.store.table_contents import new_contents, read_content
 
 
 @dataclass(frozen=True)

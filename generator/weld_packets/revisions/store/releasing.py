@@ -24,10 +24,10 @@ from weld_packets.revisions.status.release_rules import (
     release_problems,
     withdrawal_problems,
 )
-from weld_packets.revisions.store.contents import new_contents
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
 from weld_packets.revisions.store.nonconforming import stated
+from weld_packets.revisions.store.table_contents import new_contents
 
 _Given = tuple[Signer | None, Mapping[str, bytes]]
 """Who signs the record, and what its tables held, by file."""

@@ -28,9 +28,9 @@ from weld_packets.revisions.register.signing import can_sign
 from weld_packets.revisions.register.state_text import read_register_state
 from weld_packets.revisions.status.nonconformities import nonconformity_findings
 from weld_packets.revisions.status.record_rules import Rules, rule_findings, rule_notes
-from weld_packets.revisions.store.contents import content_findings
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
 from weld_packets.revisions.store.keys import key_fingerprints
+from weld_packets.revisions.store.table_contents import content_findings
 
 # What a person typed, or pasted: a key with its whole fingerprint.
 _KEY_LINE = re.compile(r"\s*key\s+([a-z0-9-]{1,64})\s+((?:[0-9A-Fa-f]\s*){64})")

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import logging
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
 import orjson
-from jinja2 import Environment
+from jinja2 import Environment, TemplateError, TemplateSyntaxError
 from markupsafe import Markup, escape
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
@@ -23,10 +25,10 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
+from weld_packets.errors import Problem, SourceError
 from weld_packets.site.build.assets import THEME_SCRIPT, THEME_STYLES, SharedAssets, share_assets
 from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.search_file import search_file
-from weld_packets.site.build.theme_faults import theme_faults_reported
 from weld_packets.site.pages.qr_codes import code_text, inline_code
 from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan, Stamp
 from weld_packets.site.pages.templating import cache_compiled_templates
@@ -229,3 +231,26 @@ def _fragment(page: Page) -> PageFragment:
     if not isinstance(page, _FragmentPage):
         raise TypeError(f"{page.file.src_uri} did not come from a plan")
     return page.fragment
+
+
+_REMEDY = "correct it, or delete the file: the program's own then takes its place"
+
+
+@contextmanager
+def theme_faults_reported(overrides: Path) -> Iterator[None]:
+    """Turn the refusal of a template inside into a SourceError, where the plant has templates in ``overrides``."""
+    try:
+        yield
+    except TemplateError as error:
+        if not overrides.is_dir():
+            raise
+        raise SourceError([_problem(error, overrides)]) from None
+
+
+def _problem(error: TemplateError, overrides: Path) -> Problem:
+    file, line = overrides.name, 0
+    if isinstance(error, TemplateSyntaxError) and error.filename:
+        path = Path(error.filename)
+        file = str(path.relative_to(overrides.parent)) if path.is_relative_to(overrides) else str(path)
+        line = error.lineno
+    return Problem(file, line, "", "", f"the template cannot be used: {error.message}", _REMEDY)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.releasable import Releasable
-from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.shared.releasing.releasable import Releasable
+from weld_packets.commands.shared.releasing.responsible import Responsible
 from weld_packets.errors import PacketError, Problem, unplaced
 from weld_packets.letters import as_person, meaning
 from weld_packets.revisions.differences.changes import change_lines

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.shared.releasing.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records.order import Packet
