@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
 from weld_packets.errors import Gathering, refusal
 from weld_packets.processes.family import family_of
 from weld_packets.units import as_written
@@ -33,14 +33,18 @@ def check_coupon_programs(results: Sequence[OperationResult], gathering: Gatheri
     """
     proved: dict[tuple[str, str], WeldSettings] = {}
     for number, result in enumerate(results):
-        for robot in result.operation.robots:
-            for program in (
-                program for called, program in result.operation.coupon_programs_of(robot) if called is None
-            ):
-                with gathering.step(key=f"operations[{number}].coupon programs.{robot}"):
-                    for settings in (each for each in result.settings if each.robot == robot):
-                        first = proved.setdefault((robot, program), settings)
-                        _check_proved(first, settings, program, _elsewhere(result))
+        for robot, program in _without_number(result):
+            with gathering.step(key=f"operations[{number}].coupon programs.{robot}"):
+                for settings in of_robot(result, robot):
+                    first = proved.setdefault((robot, program), settings)
+                    _check_proved(first, settings, program, _elsewhere(result))
+
+
+def _without_number(result: OperationResult) -> Iterator[tuple[str, str]]:
+    """Yield robot and program of each coupon program that welds without a number."""
+    operation = result.operation
+    for robot in operation.robots:
+        yield from ((robot, program) for called, program in operation.coupon_programs_of(robot) if called is None)
 
 
 def _elsewhere(result: OperationResult) -> frozenset[str]:
