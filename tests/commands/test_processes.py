@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from weld_packets.commands.shared import parallel
+from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.writing import check as checking
 
 Run = Callable[..., Any]
@@ -78,12 +79,14 @@ def test_a_command_takes_all_processors_that_it_may_use(run: Run, chain: Path, m
     assert taken == [len(os.sched_getaffinity(0))]
 
 
-def test_what_is_kept_open_stays_out_of_reach_of_the_collector_of_cycles() -> None:
+def test_what_is_kept_stays_out_of_reach_of_the_collector_of_cycles() -> None:
     """At its end a process searches all that is in reach: a third of a second after a check of one order."""
-    before = gc.get_threshold()
-    with parallel.kept_open(lambda: None):
+    usual = gc.get_threshold()
+    try:
+        gc.set_threshold(700)
+        assert kept(gc.isenabled) is False
         assert gc.isenabled()
         assert gc.get_threshold()[0] > 700
-    assert gc.isenabled()
-    assert gc.get_threshold() == before
+    finally:
+        gc.set_threshold(*usual)
     assert gc.get_freeze_count() > 10_000

@@ -6,7 +6,6 @@ Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usa
 from __future__ import annotations
 
 import ast
-import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -23,6 +22,7 @@ from click.shell_completion import shell_complete
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.failures import report
+from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.terminal import show_every_sign, wants_json
 
@@ -30,6 +30,7 @@ from weld_packets.commands.shared.terminal import show_every_sign, wants_json
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command, print what goes wrong to standard error, and return the exit status."""
     show_every_sign()
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")  # no other package has a say in what a record may hold
     if instruction := os.environ.get(_COMPLETE):  # a shell asks what may follow
         return shell_complete(packets, {}, "packets", _COMPLETE, instruction)
     debug, noted = False, dict[str, Any]()
@@ -96,13 +97,7 @@ class _Commands(click.Group):
 
 @cache  # once: what a process has made between two commands is not to be kept
 def _loaded(module: str) -> ModuleType:
-    """Return a module; what it loads stays to the end, so that no time goes into searching it for cycles."""
-    gc.disable()
-    try:
-        return import_module(module)
-    finally:
-        gc.freeze()
-        gc.enable()
+    return kept(lambda: import_module(module))
 
 
 @cache

@@ -21,8 +21,9 @@ from typing import TYPE_CHECKING
 import click
 
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults, problem_of
+from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.shared.order_argument import orders_argument
-from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, meanwhile, processes_option, processors
+from weld_packets.commands.shared.parallel import Progress, for_each, meanwhile, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole
@@ -205,9 +206,9 @@ def _build_stale(
 def _built(root: Path, slugs: Sequence[str], digests: OrderDigests, processes: int) -> list[Built]:
     if not slugs:
         return []
-    with kept_open(lambda: _worker(root).prepare(slugs, digests)):
-        jobs = [_Job(root, slug, digests.of(slug)) for slug in slugs]
-        return list(Progress(len(jobs), sys.stderr).over(for_each(jobs, _build_one, processes)))
+    kept(lambda: _worker(root).prepare(slugs, digests))
+    jobs = [_Job(root, slug, digests.of(slug)) for slug in slugs]
+    return list(Progress(len(jobs), sys.stderr).over(for_each(jobs, _build_one, processes)))
 
 
 @cache

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import multiprocessing
 import os
 import sys
@@ -22,8 +21,6 @@ Job = TypeVar("Job")
 Result = TypeVar("Result")
 _WORTH_A_POOL = 4
 _REPORT_EVERY_SECONDS = 2.0
-_COLLECTED_AFTER = 20_000
-"""New objects after which cycles are looked for: an order makes five times as many, and nearly all stay to its end."""
 
 
 def processors() -> int:
@@ -87,27 +84,6 @@ def meanwhile(
     with _pool(processes) as pool:
         found = pool.map(work, jobs)
         yield lambda: list(found)
-
-
-@contextmanager
-def kept_open(load: Callable[[], object]) -> Iterator[None]:
-    """Keep what ``load`` opens out of reach of the collector of cycles.
-
-    None of it is waste before the work ends, so to search it costs time while it is loaded and for every order, and
-    takes from processes the memory that they share. What an order leaves behind is collected as ever. It stays out of
-    reach after the work: it is freed when nothing refers to it, and a process that ends searches all that is in reach.
-    """
-    usual = gc.get_threshold()
-    gc.disable()
-    try:
-        load()
-        gc.freeze()
-        gc.set_threshold(_COLLECTED_AFTER, *usual[1:])
-        gc.enable()
-        yield
-    finally:
-        gc.set_threshold(*usual)
-        gc.enable()
 
 
 @dataclass

@@ -24,8 +24,9 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
+from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.shared.order_argument import orders_argument
-from weld_packets.commands.shared.parallel import Progress, for_each, kept_open, processes_option, processors
+from weld_packets.commands.shared.parallel import Progress, for_each, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem, SourceError
@@ -157,7 +158,8 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         _workspace(root)
     except SourceError as error:
         raise SourceError([*error.problems, *_of_orders(root, names)]) from None
-    with TemporaryDirectory(prefix="packets-check-") as folder, kept_open(lambda: _drafts(root, Path(folder))):
+    with TemporaryDirectory(prefix="packets-check-") as folder:
+        kept(lambda: _drafts(root, Path(folder)))
         now, register = moment_now(), load_register(root / INSTRUCTIONS)
         jobs = [_Job(root, slug, now, Path(folder), bool(register.every(slug))) for slug in names]
         results = for_each(jobs, _check_one, processes or processors())
