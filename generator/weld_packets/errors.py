@@ -83,6 +83,10 @@ class PacketError(Exception):
         self.problems = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[type[PacketError], tuple[tuple[Problem, ...]]]:
+        """Let another process hand its problems over, and not their text."""
+        return type(self), (self.problems,)
+
 
 class SourceError(PacketError):
     """A source file that cannot be read or does not say what it must."""
