@@ -220,3 +220,18 @@ def test_what_a_killed_beginning_left_is_removed_by_the_next_and_what_another_ma
         (tmp_path / f".init.{name}").mkdir()
     assert main(["init", str(tmp_path)]) == 0
     assert {each.name for each in tmp_path.glob(".init*")} == {f".init.{os.getppid()}", ".init.scripts"}
+    (tmp_path / f".init.{ended.pid}").mkdir()  # of one that was killed when all was in place
+    assert main(["init", str(tmp_path)]) == 1
+    assert not (tmp_path / f".init.{ended.pid}").exists()
+
+
+def test_where_orders_are_in_place_the_plant_is_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rename, there = Path.rename, list[set[str]]()
+
+    def noted(path: Path, target: Path) -> Path:
+        there.append({each.name for each in tmp_path.iterdir()} - {path.parent.name})
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", noted)
+    assert main(["init", str(tmp_path)]) == 0
+    assert there[-1] == {".gitignore", ".gitattributes", "tables"}

@@ -84,20 +84,21 @@ def command(folder: Path, units: SystemOfUnits, weld: tuple[Welded, ...], mains:
 
 def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
     """Write ``files`` into ``folder`` and yield each; raise SourceError, and write nothing, where a plant is there."""
+    plant = folder / "init"
+    remove_left(plant)
     for name in (INSTRUCTIONS, TABLES):
         if os.path.lexists(folder / name) and not _is_empty(folder / name):
             remedy = "name a new folder, or move away what is there"
             raise SourceError([Problem(str(folder / name), 0, "", "", "there is a plant here already", remedy)])
-    plant = _made(folder) / "init"
-    remove_left(plant)
+    _make(folder)
     working = unfinished(plant)
     try:
         for name, text in files.items():
             path = working / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8", newline="\n")
-        # each whole: a plant that was begun would be refused next time
-        put = [name for name in (TABLES, INSTRUCTIONS, *_FILES) if _put(working / name, folder / name)]
+        # each whole, and last what makes it a plant: what was begun is refused next time
+        put = [name for name in (*_FILES, TABLES, INSTRUCTIONS) if _put(working / name, folder / name)]
     finally:
         remove(working)
     yield from (folder / name for name in files if name.partition("/")[0] in put)
@@ -119,12 +120,11 @@ def _is_empty(folder: Path) -> bool:
     return folder.is_dir() and not folder.is_symlink() and not any(folder.iterdir())
 
 
-def _made(folder: Path) -> Path:
+def _make(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except FileNotFoundError:  # below a folder of the system that takes no files
         raise SourceError([Problem(str(folder), 0, "", "", "cannot be made there", "name another folder")]) from None
-    return folder
 
 
 def _put(fresh: Path, target: Path) -> bool:
