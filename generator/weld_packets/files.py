@@ -52,7 +52,7 @@ def write_whole(path: Path, content: bytes, *, durable: bool = False) -> None:
     fresh = unfinished(path)
     remove(fresh)
     if durable:
-        remove_left(path)
+        remove_left(path.parent, path.name)
     try:
         with fresh.open("xb") as file:
             file.write(content)
@@ -71,9 +71,9 @@ def unfinished(path: Path) -> Path:
     return path.with_name(f".{path.name}.{os.getpid()}")
 
 
-def remove_left(path: Path) -> None:
-    """Remove the `unfinished` files and folders of ``path`` that killed processes left."""
-    for left in path.parent.glob(f".{glob.escape(path.name)}.*"):
+def remove_left(folder: Path, name: str = "") -> None:
+    """Remove the `unfinished` files and folders that killed processes left in ``folder``: those of ``name``, or all."""
+    for left in folder.glob(f".{glob.escape(name) or '*'}.*"):
         process = left.name.rpartition(".")[2]
         if process.isdecimal() and not is_alive(process):
             remove(left)

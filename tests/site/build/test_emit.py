@@ -187,6 +187,21 @@ def test_a_site_put_aside_by_a_killed_build_comes_back(tmp_path: Path) -> None:
     assert (tmp_path / "order" / "index.html").read_text() == "old"
 
 
+def test_what_killed_writers_left_is_removed_wherever_a_build_writes(tmp_path: Path) -> None:
+    ended = subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    folders = (tmp_path, tmp_path / ".shared", tmp_path / ".as-built", tmp_path / ".packets")
+    for folder in folders:
+        (folder / f".unfinished.{ended.pid}").mkdir(parents=True)
+        for name in (f".order.{ended.pid}", f".order.{os.getppid()}", f"order.{ended.pid}", ".order"):
+            (folder / name).write_text("")
+    clear_abandoned(tmp_path)
+    for folder in folders:
+        left = {path.name for path in folder.iterdir() if path.is_file()}
+        assert left == {f".order.{os.getppid()}", f"order.{ended.pid}", ".order"}
+        assert not (folder / f".unfinished.{ended.pid}").exists()
+
+
 def test_a_running_build_is_not_cleared_away(tmp_path: Path) -> None:
     with replacing(tmp_path / "order") as fresh:
         clear_abandoned(tmp_path)

@@ -27,6 +27,8 @@ from weld_packets.sources.folders import INSTRUCTIONS, TABLES
 from weld_packets.units import SystemOfUnits
 
 Welded = Literal["arc", "spot", "both"]
+_BEGUN = "init"
+"""What a folder is called in which a plant is made, until it is put in place."""
 _STARTER = Path(__file__).parent / "starter"
 _ARC_CELL, _SPOT_CELL = "W1", "W2"
 _ONLY_FOR = {
@@ -84,14 +86,13 @@ def command(folder: Path, units: SystemOfUnits, weld: tuple[Welded, ...], mains:
 
 def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
     """Write ``files`` into ``folder`` and yield each; raise SourceError, and write nothing, where a plant is there."""
-    plant = folder / "init"
-    remove_left(plant)
+    remove_left(folder, _BEGUN)
     for name in (INSTRUCTIONS, TABLES):
         if os.path.lexists(folder / name) and not _is_empty(folder / name):
             remedy = "name a new folder, or move away what is there"
             raise SourceError([Problem(str(folder / name), 0, "", "", "there is a plant here already", remedy)])
     _make(folder)
-    working = unfinished(plant)
+    working = unfinished(folder / _BEGUN)
     try:
         for name, text in files.items():
             path = working / name

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from pathlib import Path
 
-from weld_packets.files import write_whole
+from weld_packets.files import unfinished, write_whole
 
 STORE = ".shared"
 FILES = "shared"
@@ -156,7 +156,7 @@ def _files(folder: Path) -> list[Path]:
 
 
 def _fill(folder: Path, contents: Mapping[str, bytes]) -> None:
-    filling = folder.with_name(f"{folder.name}.{os.getpid()}")
+    filling = unfinished(folder)
     shutil.rmtree(filling, ignore_errors=True)
     for name, content in contents.items():
         (filling / name).parent.mkdir(parents=True, exist_ok=True)

@@ -36,7 +36,7 @@ def export_zip(site: Path, target: Path, clashes: Sequence[ProgramClash] = ()) -
         listed = OrderList()
         listed.add(site.name, card)
         pages = listed.pages(clashes=clashes, alone=True)
-    remove_left(target)
+    remove_left(target.parent, target.name)
     fresh = unfinished(target)
     try:
         with zipfile.ZipFile(fresh, "w", zipfile.ZIP_DEFLATED) as archive:

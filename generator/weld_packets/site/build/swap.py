@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from weld_packets.files import is_alive, remove
+from weld_packets.files import is_alive, remove, remove_left
 
 UNFINISHED = ".building"
 
@@ -30,6 +30,8 @@ def replacing(target: Path) -> Iterator[Path]:
 
 def clear_abandoned(site_root: Path) -> None:
     """Remove what killed builds left behind, and bring back a folder that one had put aside."""
+    for folder in (site_root, *site_root.glob(".*/")):
+        remove_left(folder)
     working = site_root / UNFINISHED
     for left in sorted(working.glob("*")):
         name, _, process = left.name.rpartition(".")
