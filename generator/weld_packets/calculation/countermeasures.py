@@ -56,6 +56,8 @@ MEASURE_STEP = Countermeasure(
 MEASURE_CAP = Countermeasure("Measure width and height of the cap on the coupon.", "coupon")
 MEASURE_TACKS = Countermeasure("Measure the tacks of the first-off part before it is welded.", "loading")
 TORCH_DUTY = Countermeasure("Compare the current with the rating of the torch for this gas.", "set up")
+POLARITY = Countermeasure("Compare the polarity with the data sheet of the wire before you connect it.", "set up")
+BUTT_GAP = Countermeasure("Prove the root of this butt on a macro section of the coupon.", "coupon")
 KEEP_CURRENT = Countermeasure(
     "Keep the current at or below what the rating is enough for, though its range goes higher.", "coupon"
 )

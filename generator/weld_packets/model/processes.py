@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, Protocol
 from pydantic import GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, core_schema
 
+from weld_packets.model.trade import Polarity
 from weld_packets.units import Kind, Quantity, kinds
 
 if TYPE_CHECKING:
@@ -73,6 +74,7 @@ class ArcProcess(Process):
         thermal_efficiency: share of the arc energy that reaches the plate, above 0 and at most 1.
         efficiency_source: where that was read.
         inert: whether its gas is inert (the names of ISO 4063: MIG, TIG), or else active (MAG).
+        usual_polarity: the only one at which its wire is welded, None where that is its maker's choice.
 
     """
 
@@ -80,6 +82,7 @@ class ArcProcess(Process):
     thermal_efficiency: float
     efficiency_source: str
     inert: bool
+    usual_polarity: Polarity | None = None
 
     @property
     def burns_arc(self) -> bool:
@@ -100,8 +103,11 @@ _TIG = ("TIG", "GTAW", "WIG")
 _GAS_METAL_ARC = ("MIG/MAG", "GMAW", "MSG")
 
 
-def _metal_arc(number: str, name: str, *called: str, inert: bool = False) -> ArcProcess:
-    return ArcProcess(number, name, "arc", _WIRE_FED, _METAL_ARC, called, "melting wire", 0.8, _K_METAL, inert)
+def _metal_arc(
+    number: str, name: str, *called: str, inert: bool = False, polarity: Polarity | None = None
+) -> ArcProcess:
+    melts: Filler = "melting wire"
+    return ArcProcess(number, name, "arc", _WIRE_FED, _METAL_ARC, called, melts, 0.8, _K_METAL, inert, polarity)
 
 
 def _tungsten_arc(number: str, name: str, consumables: tuple[str, ...], filler: Filler) -> ArcProcess:
@@ -111,8 +117,8 @@ def _tungsten_arc(number: str, name: str, consumables: tuple[str, ...], filler: 
 PROCESSES: dict[str, Process] = {
     each.number: each
     for each in (
-        _metal_arc("131", "MIG welding with solid wire", "MIG", *_GAS_METAL_ARC, inert=True),
-        _metal_arc("135", "MAG welding with solid wire", "MAG", *_GAS_METAL_ARC),
+        _metal_arc("131", "MIG welding with solid wire", "MIG", *_GAS_METAL_ARC, inert=True, polarity="DC+"),
+        _metal_arc("135", "MAG welding with solid wire", "MAG", *_GAS_METAL_ARC, polarity="DC+"),
         _metal_arc("136", "MAG welding with flux-cored wire", "MAG", "FCAW"),
         _metal_arc("138", "MAG welding with metal-cored wire", "MAG", *_GAS_METAL_ARC),
         _tungsten_arc("141", "TIG welding with solid filler", ("wire", "electrode", "gas"), "cold wire"),

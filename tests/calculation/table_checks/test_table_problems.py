@@ -196,3 +196,53 @@ def test_a_gun_whose_times_are_cycles_of_other_mains_than_its_cell_is_reported(u
     assert [message for _, message in faults] == [
         "the mains of cell C5 have 50 Hz: their cycles are of another length" for _ in found
     ]
+
+
+# ---------------------------------------------------------------- ratings and temperatures that contradict themselves
+
+
+@pytest.mark.parametrize(("amperes", "refused"), [(14_000, False), (14_001, True)])
+def test_a_gun_carries_no_more_continuously_than_it_gives_at_all(amperes: float, *, refused: bool) -> None:
+    def spoil(table: Any) -> Any:
+        gun = table.guns[0].model_copy(update={"permanent_current": quantity(amperes, "A")})
+        return table.model_copy(update={"guns": (gun, *table.guns[1:])})
+
+    assert [key for key, _ in spoilt("machines", spoil)] == ["guns[0].permanent current"] * refused
+
+
+@pytest.mark.parametrize(("share", "refused"), [(60.0, False), (59.9, True), (100.0, False)])
+def test_a_power_source_is_rated_for_no_less_time_at_less_current(share: float, *, refused: bool) -> None:
+    """The plate of the first one: 60 % at 400 A."""
+
+    def spoil(table: Any) -> Any:
+        source = table.power_sources[0]
+        lower = source.duty[1].model_copy(update={"share": quantity(share, "%")})
+        changed = source.model_copy(update={"duty": (source.duty[0], lower)})
+        return table.model_copy(update={"power_sources": (changed, *table.power_sources[1:])})
+
+    assert [key for key, _ in spoilt("machines", spoil)] == ["power sources[0].duty[1].share"] * refused
+
+
+@pytest.mark.parametrize(("gases", "refused"), [(("CO2", "M21"), True), (("M12",), False)])
+def test_ratings_of_a_torch_are_compared_for_each_gas(gases: tuple[str, ...], *, refused: bool) -> None:
+    def spoil(table: Any) -> Any:
+        source = table.power_sources[0]
+        first = source.torch.ratings[0]
+        ratings = (
+            first.model_copy(update={"gases": ("CO2",), "share": quantity(60.0, "%"), "current": quantity(300.0, "A")}),
+            first.model_copy(update={"gases": gases, "share": quantity(40.0, "%"), "current": quantity(200.0, "A")}),
+        )
+        torch = source.torch.model_copy(update={"ratings": ratings})
+        changed = source.model_copy(update={"torch": torch})
+        return table.model_copy(update={"power_sources": (changed, *table.power_sources[1:])})
+
+    assert [key for key, _ in spoilt("machines", spoil)] == ["power sources[0].torch.ratings[1].share"] * refused
+
+
+@pytest.mark.parametrize(("celsius", "refused"), [(50.0, True), (50.1, False)])
+def test_a_material_is_no_cooler_between_passes_than_before_them(celsius: float, *, refused: bool) -> None:
+    def spoil(table: Any) -> Any:
+        warm = {"working_temperature_minimum": quantity(50.0, "°C"), "interpass_maximum": quantity(celsius, "°C")}
+        return table.model_copy(update={"entries": (table.entries[0].model_copy(update=warm), *table.entries[1:])})
+
+    assert [key for key, _ in spoilt("materials", spoil)] == ["entries[0].interpass maximum"] * refused

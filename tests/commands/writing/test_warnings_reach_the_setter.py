@@ -336,6 +336,14 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], Wa
         (("machines.yaml", "60 %, current: 350 A}\n      - {share: 100 %, current: 280 A", "100 %, current: 115 A"),),
         {acts.gap_kept, acts.CURRENT, acts.KEEP_CURRENT},
     ),
+    "a solid wire on the negative pole": (
+        ARC, PLAIN, (("wires.yaml", "polarity: DC+", "polarity: DC-"),),
+        {acts.gap_kept, acts.CURRENT, acts.POLARITY},
+    ),
+    "a butt with a gap wider than its sheet": (
+        ARC, {**PLAIN, "wire": "G3Si1-1.0", "joint": "square butt", "position": "PA", "size": "gap: 2.1 mm"}, (),
+        {acts.CURRENT, acts.MEASURE_CAP, acts.BUTT_GAP},
+    ),
     "a turned torch": (ARC, {**PLAIN, "angle": "40°"}, (), {acts.gap_kept, acts.CURRENT, acts.SECTION}),
     "a wire outside its range": (
         ARC, PLAIN, (("wires.yaml", "current to: 145 A", "current to: 90 A"),),

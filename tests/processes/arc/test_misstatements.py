@@ -31,6 +31,22 @@ def test_a_gas_that_makes_another_process_of_it_is_refused(process: str, group: 
     assert bool(refused(process, group)) == (group not in UNDER[process])
 
 
+@pytest.mark.parametrize(
+    ("joint", "degrees", "wrong"),
+    [
+        ("T fillet", 5, False), ("T fillet", 4.9, True), ("T fillet", 85, False), ("T fillet", 85.1, True),
+        ("square butt", 90, False), ("lap fillet", 100, False), ("square butt", 175, False),
+        ("corner fillet", 176, True),
+    ],
+)  # fmt: skip
+def test_a_torch_between_the_components_of_a_t_joint_stays_between_them(
+    bench: Any, joint: str, degrees: float, *, wrong: bool
+) -> None:
+    size = {"gap": "0 mm"} if joint == "square butt" else {"throat": "2 mm"}
+    operation = bench.operation(bench.seam("S1", joint=joint, **size, **{"work angle": f"{degrees}°"}))
+    assert [each.path[-1] for each in seam_misstatements(operation)] == ["work angle"] * wrong
+
+
 def test_the_refusal_names_gas_and_groups() -> None:
     (inert,), (active,) = refused("131", "M21"), refused("135", "I1")
     assert inert.startswith("MIG welding with solid wire needs an inert gas, and G-1 is ISO 14175 M21; ")
@@ -47,7 +63,7 @@ def test_a_gas_that_the_table_does_not_have_is_named_elsewhere() -> None:
 
 @pytest.mark.parametrize(
     ("name", "inside", "outside"),
-    [("work angle", ("5°", "175°"), ("4.9°", "175.1°")), ("travel angle", ("-60°", "60°"), ("-60.1°", "60.1°"))],
+    [("work angle", ("5°", "85°"), ("4.9°", "85.1°")), ("travel angle", ("-60°", "60°"), ("-60.1°", "60.1°"))],
 )
 def test_a_torch_that_would_lie_on_a_component_or_along_the_seam_is_refused(
     bench: Any, name: str, inside: tuple[str, ...], outside: tuple[str, ...]

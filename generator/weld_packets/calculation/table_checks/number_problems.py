@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any
@@ -41,6 +41,7 @@ _RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
     Materials: {"entries": ("thickness",)},
 }
 _WHOLE_SHARE = 100.0
+_CHECK = "check the number and its unit"
 _MAXIMUM_TOLERANCE = 50.0
 _MAXIMUM_MARGIN = 15.0
 """Share above the required size beyond which a target is another size."""
@@ -145,6 +146,9 @@ def _guns(table: Machines) -> Iterator[Problem]:
     for key, gun in _entries(table, "guns"):
         if gun.force_repeatability is not None:
             yield from _above(gun.force_repeatability, _MAXIMUM_REPEATABILITY, f"{key}.force repeatability")
+        if magnitude(gun.permanent_current, "kA") > magnitude(gun.current_to, "kA"):
+            message = f"no gun carries more continuously than it gives at all, {as_written(gun.current_to)}"
+            yield table_problem(f"{key}.permanent current", as_written(gun.permanent_current), message, _CHECK)
     mains = {cell.id: round(magnitude(cell.mains, "Hz")) for cell in table.cells}
     cells = {robot.equipment: robot.cell for robot in table.robots if robot.cell in mains}
     for key, gun in _entries(table, "guns"):
@@ -154,6 +158,35 @@ def _guns(table: Machines) -> Iterator[Problem]:
             message = f"the mains of cell {cell} have {mains[cell]} Hz: their cycles are of another length"
             remedy = f"write cycles@{mains[cell]}Hz, or ms for a control that is set in milliseconds"
             yield table_problem(f"{key}.time step", as_written(gun.time_step), message, remedy)
+
+
+def _machines(table: Machines) -> Iterator[Problem]:
+    yield from _guns(table)
+    for key, source in _entries(table, "power_sources"):
+        yield from _falling(dict(enumerate(source.duty)), f"{key}.duty")
+        ratings = () if source.torch is None else source.torch.ratings
+        for gas in dict.fromkeys(gas for rating in ratings for gas in rating.gases):
+            own = {index: rating for index, rating in enumerate(ratings) if gas in rating.gases}
+            yield from _falling(own, f"{key}.torch.ratings")
+
+
+def _falling(ratings: Mapping[int, Any], key: str) -> Iterator[Problem]:
+    """Yield a rating at less current than another one that allows less of the time: a slip, of no plate."""
+    rising = sorted(ratings.items(), key=lambda each: magnitude(each[1].current, "A"))
+    for (index, lower), (_, higher) in pairwise(rising):
+        less = magnitude(lower.share, "%") < magnitude(higher.share, "%")
+        if less and magnitude(lower.current, "A") < magnitude(higher.current, "A"):
+            message = f"at {as_written(higher.current)} it is rated for {as_written(higher.share)}, at less for more"
+            yield table_problem(f"{key}[{index}].share", as_written(lower.share), message, "compare with the plate")
+
+
+def _materials(table: Materials) -> Iterator[Problem]:
+    """Yield materials that may not be as warm between passes as they must be before the first one."""
+    for key, each in _entries(table, "entries"):
+        before, between = each.working_temperature_minimum, each.interpass_maximum
+        if before is not None and between is not None and magnitude(before, "°C") >= magnitude(between, "°C"):
+            message = f"before the first pass it has at least {as_written(before)} ('working temperature minimum')"
+            yield table_problem(f"{key}.interpass maximum", as_written(between), message, "check both temperatures")
 
 
 def _lives(table: Caps) -> Iterator[Problem]:
@@ -233,7 +266,8 @@ def _spot(table: SpotChart) -> Iterator[Problem]:
 
 _OWN_RULES: OwnRules = {
     Wires: _wires,
-    Machines: _guns,
+    Machines: _machines,
+    Materials: _materials,
     Caps: _lives,
     Plant: _plant,
     ArcChart: _arc,

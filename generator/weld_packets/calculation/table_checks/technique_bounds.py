@@ -31,7 +31,7 @@ _LEG = Bounds(0.5, 50, "mm")
 _SHARE_OF_CYCLE = Bounds(10, 100, "%")
 _SPEED = Bounds(0.5, 200, "mm/s")
 _SPOT_CURRENT = Bounds(0.5, 100, "kA")
-_SQUEEZE = Bounds(10, 2000, "ms")
+_SQUEEZE = Bounds(20, 2000, "ms")
 _STEEL_INTERPASS = Bounds(40, 400, "°C")
 _TIME_OF_MOVE = Bounds(0, 60, "s")
 _VOLTAGE = Bounds(5, 60, "V")
@@ -41,19 +41,23 @@ _WIRE = Bounds(0.5, 6, "mm")
 FIGURES: Figures = {
     Plant: {
         "": {
+            "cap_face_at_most": Bounds(100, 200, "%"),  # at twice the diameter a face has four times the area
             "clock_allowance": Bounds(24, 26_280, "h"),
             "closed_seam_overlap": Bounds(1, 50, "mm"),
             "contact_distance_tolerance": Bounds(0.1, 5, "mm"),  # finer than a gauge reads; a third of a usual distance
             "contact_tip_after": Bounds(0.1, 200, "h"),
+            "coupon_seam": Bounds(10, 5000, "mm"),
             "duty_planning_share": Bounds(20, 100, "%"),
             "flare_bevel_throat": Bounds(0.1, 1),
+            "purge_time": Bounds(1, 1800, "s"),
             "seam_refused_over": Bounds(0.1, 50, "mm"),
             "seam_tolerance": Bounds(0.05, 10, "mm"),
             "set_up_weld_diameter": Bounds(2, 8),
             "shift_length": Bounds(1, 24, "h"),
+            "spot_pitch_three_sheets_more": Bounds(0, 100, "%"),
             "squeeze_pneumatic": _SQUEEZE,
             "squeeze_servo": _SQUEEZE,
-            "visible_indentation": Bounds(1, 100, "%"),
+            "visible_indentation": Bounds(1, 50, "%"),
         },
         "unequal_thickness": {"ratio": Bounds(1, 10)},
         "root_gap": {"of_wire": Bounds(0.1, 2), "added_over": Bounds(0.5, 8, "mm")},
@@ -96,6 +100,7 @@ FIGURES: Figures = {
     Materials: {
         "entries": {
             "coating_mass": _COATING,
+            "density": Bounds(7, 8.5, "g/cm³"),  # of steels, which are all that is known here
             "interpass_maximum": _STEEL_INTERPASS,
             "tensile_strength": Bounds(100, 2500, "N/mm²"),
             "working_temperature_minimum": Bounds(-20, 60, "°C"),  # neither far below freezing nor too hot for a hand
@@ -103,7 +108,7 @@ FIGURES: Figures = {
         },
         "entries.composition": {  # of steels that are welded in cells; chromium is bounded by its law
             "B": Bounds(0, 0.1),
-            "C": Bounds(0, 2),
+            "C": Bounds(0, 0.6),
             "Cu": Bounds(0, 5),
             "Mn": Bounds(0, 30),
             "Mo": Bounds(0, 8),
@@ -117,6 +122,7 @@ FIGURES: Figures = {
         "entries": {
             "current_from": _FIGURE_OF_ARC,
             "current_to": _FIGURE_OF_ARC,
+            "density": Bounds(4, 9, "g/cm³"),  # a tube filled with flux is lighter than steel
             "diameter": _WIRE,
             "efficiency": Bounds(50, 100, "%"),
             "spool": Bounds(0.5, 1000, "kg"),

@@ -14,6 +14,8 @@ from weld_packets.units import Quantity, as_written, in_mm, magnitude
 _SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
 """By which size an order states a weld; a fillet by either of two."""
 _WORK_ANGLE, _TRAVEL_ANGLE = (5, 175), (-60, 60)
+_IN_CORNER = (5, 85)
+"""Work angles between the two components of a T joint, which are 90° apart."""
 _INERT = "ISO 14175 I"
 """How the groups of inert gases begin."""
 
@@ -74,7 +76,8 @@ def _numbers(seam: Seam) -> Iterator[Misstatement]:
 
 def _angles(seam: Seam) -> Iterator[Misstatement]:
     """Yield angles at which a torch would lie on a component, or along the seam (common practice, no source)."""
-    bounds = (("work angle", seam.work_angle, _WORK_ANGLE), ("travel angle", seam.travel_angle, _TRAVEL_ANGLE))
+    across = _IN_CORNER if seam.joint == "T fillet" else _WORK_ANGLE
+    bounds = (("work angle", seam.work_angle, across), ("travel angle", seam.travel_angle, _TRAVEL_ANGLE))
     for name, angle, (low, high) in bounds:
         if angle is not None and not low <= magnitude(angle, "°") <= high:
             yield Misstatement((name,), angle, f"a {name} is from {low} to {high}°", "write the angle of the torch")

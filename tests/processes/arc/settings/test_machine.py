@@ -1,12 +1,13 @@
 """What the power source and the wire stand."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.calculation.countermeasures import KEEP_CURRENT
+from weld_packets.calculation.countermeasures import KEEP_CURRENT, POLARITY
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.melting import conventional_load_voltage
-from weld_packets.processes.arc.settings.machine import duty, load_voltage, wire_current
+from weld_packets.processes.arc.settings.machine import duty, load_voltage, polarity, wire_current
 from weld_packets.units import magnitude, quantity
 
 
@@ -135,3 +136,23 @@ def test_a_current_outside_the_wires_range_warns_and_never_blocks(
 def test_a_voltage_far_from_the_test_load_warns(bench: Any, voltage: float, *, warned: bool) -> None:
     figure = load_voltage(conventional_load_voltage, amperes(150), quantity(voltage, "V"))
     assert bool(bench.warnings(figure)) is warned
+
+
+@pytest.mark.parametrize(
+    ("process", "stated", "warns"),
+    [
+        ("135", "DC+", False),
+        ("135", "DC-", True),
+        ("135", "AC", True),
+        ("131", "DC-", True),
+        ("136", "DC-", False),  # flux-cored wires have polarities of their own
+        ("138", "DC-", False),
+        ("135", None, False),
+    ],
+)
+def test_solid_wire_on_another_pole_than_the_positive_one_warns(
+    bench: Any, process: str, stated: str | None, *, warns: bool
+) -> None:
+    group = bench.group(bench.operation(), bench.approved())
+    wired = replace(group, filler=group.wire.model_copy(update={"polarity": stated}), process=process)
+    assert [verdict.countermeasure for verdict in polarity(wired)] == [POLARITY] * warns

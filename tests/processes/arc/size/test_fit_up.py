@@ -3,13 +3,13 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.countermeasures import MEASURE_TACKS
+from weld_packets.calculation.countermeasures import BUTT_GAP, MEASURE_TACKS
 from weld_packets.calculation.trace import Weight, metric_text
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.closed import closes, welded_length_mm
-from weld_packets.processes.arc.size.fit_up import Fillet, bridged_gap, gap_figures, tack_check, throat_at_gap
+from weld_packets.processes.arc.size.fit_up import Fillet, bridged_gap, butt_gap, gap_figures, tack_check, throat_at_gap
 from weld_packets.units import in_mm, magnitude, quantity
 
 GAP = {"of wire": "0.5", "of wire source": "rule of the test"}
@@ -282,3 +282,21 @@ def test_a_contact_distance_that_a_row_states_is_set_as_it_is_stated(
     (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
     distance = settings.figure("contact_distance")
     assert (str(distance.text), str(distance.step)) == (text, step)
+
+
+# ---------------------------------------------------------------- the gap of a butt
+
+
+@pytest.mark.parametrize(("gap", "warns"), [("2 mm", False), ("2.01 mm", True), ("0 mm", False)])
+def test_a_gap_larger_than_the_thinner_component_warns(bench: Any, gap: str, *, warns: bool) -> None:
+    seam = bench.seam("S1", joint="square butt", gap=gap)
+    group = bench.group(bench.operation(seam, components=bench.sheets("2 mm", "3 mm")), bench.approved())
+    found = list(butt_gap(group))
+    assert [verdict.warns for verdict in found] == [True] * warns
+    assert [verdict.countermeasure for verdict in found] == [BUTT_GAP] * warns
+
+
+def test_the_warning_says_by_how_much_the_gap_is_wider(bench: Any) -> None:
+    seam = bench.seam("S1", joint="square butt", gap="2.01 mm")
+    (verdict,) = butt_gap(bench.group(bench.operation(seam, components=bench.sheets("2 mm", "2 mm")), bench.approved()))
+    assert plain(verdict.text) == "gap 2.01 mm, the thinner component is 2.00 mm thick: the arc may burn through"

@@ -157,3 +157,13 @@ def test_of_seams_that_are_set_the_same_the_shortest_is_warned_of(bench: Any) ->
     (settings,) = FAMILY.compute(operation, bench.approved()).settings
     (warning,) = (text for text in bench.warnings(settings.figure("throat")) if "start and stop" in text)
     assert warning.startswith("seam S2 is ")
+
+
+@pytest.mark.parametrize(
+    ("length", "said"), [("0.5", "0.5 mm"), ("9.96", "10.0 mm"), ("10", "10 mm"), ("25.2", "25 mm")]
+)
+def test_a_short_seam_is_never_said_to_have_no_length(bench: Any, length: str, said: str) -> None:
+    path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": [length, "0", "0"]}]}
+    (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", path=path)), bench.approved()).settings
+    (warning,) = (text for text in bench.warnings(settings.figure("throat")) if "start and stop" in text)
+    assert warning.replace("\N{NO-BREAK SPACE}", " ").startswith(f"seam S1 is {said} long: below ")

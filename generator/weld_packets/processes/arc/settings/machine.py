@@ -8,11 +8,12 @@ from decimal import ROUND_FLOOR
 from math import floor
 from typing import TypeVar
 
-from weld_packets.calculation.countermeasures import KEEP_CURRENT, SECTION, TORCH_DUTY
+from weld_packets.calculation.countermeasures import KEEP_CURRENT, POLARITY, SECTION, TORCH_DUTY
 from weld_packets.calculation.formula import Current, Formula, Share, Source, Standing, Worked, formula
 from weld_packets.calculation.readings import beside, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
+from weld_packets.model.processes import arc_process
 from weld_packets.model.tables.machines import ArcSource, DutyPoint, Torch, TorchRating
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -37,6 +38,7 @@ LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VO
 _DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
 VOLTAGE_SPREAD = 5.0
+_POLARITY = Source("published guides on polarity, read: solid wire in shielding gas on the positive pole alone")
 _UPPER_END = ", the upper end of its allowed range,"
 _Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 HEATING = Source("IEC 60974-7", "heating of a torch with the square of the current", Standing.FROM_MEMORY)
@@ -158,6 +160,15 @@ def wire_current(group: SeamGroup, current: Quantity) -> Verdict:
     return Verdict(
         "wire_current", wire.designation, text, None, wire.current_source, warns=True, countermeasure=SECTION
     )
+
+
+def polarity(group: SeamGroup) -> Iterator[Verdict]:
+    """Yield a warning for a wire whose stated polarity is not the one at which its kind is welded."""
+    usual, stated = arc_process(group.process).usual_polarity, group.wire.polarity
+    if usual is not None and stated not in (usual, None):
+        text = f"{stated}, and gas-shielded solid wire is welded {usual}: the arc is unstable, the fusion poor"
+        source = str(_POLARITY)
+        yield Verdict("polarity", group.wire.designation, text, None, source, warns=True, countermeasure=POLARITY)
 
 
 def load_voltage(formula: Formula, current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:

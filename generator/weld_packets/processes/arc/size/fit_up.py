@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR
 
-from weld_packets.calculation.countermeasures import MEASURE_TACKS, gap_kept
+from weld_packets.calculation.countermeasures import BUTT_GAP, MEASURE_TACKS, gap_kept
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
@@ -24,6 +24,7 @@ AT_GAP = Name("throat_at_gap", "Throat left at the maximum root gap", "a", kinds
 KEPT_TO = Name("gap_keeping_throat", "Root gap up to which the throat is kept", "g", kinds.LENGTH)
 OF_WIRE = Source("share of the wire diameter that a robot bridges without sensing", standing=Standing.FROM_MEMORY)
 GAP_COST = Source("equal legs measured from the plate's face, 90° between the components", standing=Standing.GEOMETRY)
+WIDE_GAP = Source("ISO 9692-1", "square butt welded from one side: a gap of about the thickness", Standing.FROM_MEMORY)
 TACK_LENGTH = Source("EN 1011-2", "clause 13 as quoted by a welding school: 50 mm, below 12 mm four times the thicker")
 GAP_NUMBER = "617"
 """ISO 6520-1 number of an incorrect root gap of a fillet."""
@@ -80,6 +81,17 @@ def gap_figures(group: SeamGroup, size: Fillet, passes: int, approved: ApprovedT
         yield figure
         return
     yield from _of_t_joint(figure, size)
+
+
+def butt_gap(group: SeamGroup) -> Iterator[Verdict]:
+    """Yield a warning for a butt whose gap is larger than its thinner component is thick."""
+    gap = group.seam.gap
+    if not group.is_butt or gap is None or not exceeds(in_mm(gap), in_mm(group.governing)):
+        return
+    found, thin = lengths(in_mm(gap), in_mm(group.governing), TENTH)
+    said = ("gap ", found, ", the thinner component is ", thin, " thick: the arc may burn through")
+    verdict = Verdict("butt_gap", "gap of the butt", said, passed=None, source=str(WIDE_GAP))
+    yield replace(verdict, warns=True, countermeasure=BUTT_GAP)
 
 
 def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:

@@ -54,6 +54,8 @@ EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
 AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
 SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
 SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
+_WHOLE_FROM = 10.0
+"""Millimetres from which on a length is said in whole ones."""
 EN_FROM, EN_MINIMUM = 4.0, 3.0
 AWS_FROM, AWS_TO, AWS_MINIMUM = 3.0, 6.0, 3.0
 TOO_LARGE = "5214"
@@ -152,7 +154,7 @@ def _size_remarks(group: SeamGroup, throat: Quantity, leg: Quantity) -> Iterator
     shortest, seam = min(zip(group.lengths, group.seams, strict=True), key=lambda found: found[0])
     minimum = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < minimum:
-        found, needed = lengths(shortest, minimum, WHOLE)
+        found, needed = lengths(shortest, minimum, WHOLE if shortest >= _WHOLE_FROM else TENTH)
         said = (f"seam {seam.id} is ", found, " long: below ", needed, ", start and stop are most of a weld")
         yield Remark(Weight.WARNING, said, SHORT, ENDS)
     if plate >= EN_FROM and in_mm(throat) < EN_MINIMUM:

@@ -31,7 +31,7 @@ from weld_packets.processes.arc.settings.consumption import consumption, consump
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.settings.plausible import plausible
 from weld_packets.processes.arc.settings.read_settings import angles, flow_of, gauged, inside, metered
-from weld_packets.processes.arc.size.fit_up import tack_check
+from weld_packets.processes.arc.size.fit_up import butt_gap, tack_check
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.size.unequal import butt_step
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
@@ -209,7 +209,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
     group, current = job.group, value_of(job.current)
     figures: list[Figure] = [job.voltage, thickness_figure(group), *job.size.figures]
-    verdicts: list[Verdict] = list(resting_on_memory(job.chart, "chart", SECTION))
+    verdicts: list[Verdict] = [*butt_gap(group), *resting_on_memory(job.chart, "chart", SECTION)]
     gathering = Gathering()
     if job.melt is not None and job.passes is not None:
         deposit = nominal_of(job.melt, job.passes)

@@ -27,10 +27,10 @@ from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings.consumption import consumption
 from weld_packets.processes.arc.settings.details import details_of
-from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty, wire_current
+from weld_packets.processes.arc.settings.machine import duty, load_voltage, polarity, torch_duty, wire_current
 from weld_packets.processes.arc.settings.plausible import plausible
 from weld_packets.processes.arc.settings.read_settings import angles, flow_of, gauged, inside, metered
-from weld_packets.processes.arc.size.fit_up import Fillet, gap_figures, tack_check, toleranced
+from weld_packets.processes.arc.size.fit_up import Fillet, butt_gap, gap_figures, tack_check, toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
 from weld_packets.processes.arc.size.formulas import throat_from_area
 from weld_packets.processes.arc.size.sizes import (
@@ -174,7 +174,12 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     heat = heat_of(job.group.process, job.current, job.chosen.voltage, job.passes.speed, _pulsed(job.table))
     gathering = Gathering()
     figures: list[Figure] = [job.current, thickness_figure(job.group), *job.size.figures, _count(job)]
-    verdicts: list[Verdict] = [wire_current(job.group, current), *resting_on_memory(job.table, "chart", SECTION)]
+    verdicts: list[Verdict] = [
+        wire_current(job.group, current),
+        *polarity(job.group),
+        *butt_gap(job.group),
+        *resting_on_memory(job.table, "chart", SECTION),
+    ]
     with gathering.step():
         made, enough = obtained(job.group, job.size, nominal, job.passes.count, job.approved)
         figures += made
