@@ -386,3 +386,19 @@ def test_the_path_of_an_order_is_answered_with_its_name() -> None:
 def test_a_list_beside_an_order_that_nothing_names_is_reported(load: Load, refused: Refused, folder: Path) -> None:
     (folder / "old_points.csv").write_text("id\n")
     assert "wo-1/old_points.csv:\n    nothing names this file, so that it is not read" in refused(load)
+
+
+def test_a_process_that_no_robot_does_has_a_remedy_of_its_own(
+    workspace: Workspace, folder: Path, refused: Refused
+) -> None:
+    approved = workspace.approved
+    none = replace(workspace, approved=replace(approved, power_sources={}))
+    message = refused(lambda: load_order(none, "wo-1"))
+    assert "no robot in the tables does it" in message
+    assert "cannot be the 'previous order' of one after it" in message
+    change(
+        folder,
+        "cell: C5\n    robots: [C5A, C5B]\n    process: 21",
+        "cell: C5\n    robots: [C5A, C5B]\n    process: 135",
+    )
+    assert "no robot in the tables" not in refused(lambda: load_order(workspace, "wo-1"))

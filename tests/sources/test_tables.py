@@ -178,6 +178,19 @@ def test_a_name_that_leads_nowhere_or_is_twice_is_reported(  # noqa: PLR0917 - o
     assert words in refused(lambda: load_workspace(root))
 
 
+def test_a_third_robot_in_a_cell_is_refused(root: Path, refused: Refused) -> None:
+    """Every step speaks of both robots: nobody would stop a third one, or see that it is at home."""
+    edit(root, "machines.yaml", "    cell: C2\n    side: A", "    cell: C1\n    side: A")
+    edit(root, "machines.yaml", "robots: [C2A, C2B]", "robots: [C2B, C2B]")
+    message = refused(lambda: load_workspace(root))
+    assert "cell 'C1' already has its pair of robots, C1A and C1B" in message
+
+
+def test_a_robot_that_its_cell_does_not_name_is_one_mistake(root: Path, refused: Refused) -> None:
+    edit(root, "machines.yaml", "robots: [C1A, C1B]", "robots: [C1A, C2B]")
+    assert "already has its pair" not in refused(lambda: load_workspace(root))
+
+
 def test_a_missing_kind_of_table_is_reported(root: Path, refused: Refused) -> None:
     (root / "tables" / "faults.yaml").unlink()
     assert "there is no table of kind 'faults'" in refused(lambda: load_workspace(root))

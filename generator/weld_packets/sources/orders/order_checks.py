@@ -68,6 +68,12 @@ def _equipment(operation: Operation, path: KeyPath, approved: ApprovedTables, pl
             yield from unknown(places, (*path, key, name), name, operation.robots, "robot in this operation")
 
 
+_NO_ROBOT = (
+    "no robot in the tables does it: correct the process, or the robot's equipment; an order from before a cell got "
+    "other equipment cannot be the 'previous order' of one after it"
+)
+
+
 def _carried(
     operation: Operation,
     robot: Robot | None,
@@ -79,7 +85,8 @@ def _carried(
     if robot and robot.equipment not in fitting:
         others = [other.id for other in approved.robots.values() if other.equipment in fitting]
         message = f"this robot carries {robot.equipment!r}, which does not do process {operation.process}"
-        yield places.problem(path, robot.id, message, f"robots that do it are: {', '.join(others)}")
+        remedy = f"robots that do it are: {', '.join(others)}" if others else _NO_ROBOT
+        yield places.problem(path, robot.id, message, remedy)
 
 
 def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:

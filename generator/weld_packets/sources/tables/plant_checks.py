@@ -181,6 +181,12 @@ def _machines(table: Machines, approved: ApprovedTables, places: Places) -> Iter
                 yield places.problem(("cells", index, "robots", side), name, message, "make cell and robot agree")
     for index, robot in enumerate(table.robots):
         yield from unknown(places, ("robots", index, "cell"), robot.cell, approved.cells, "cell")
+        cell = approved.cells.get(robot.cell)
+        others = [approved.robots.get(name) for name in cell.robots] if cell else []
+        if cell and robot.id not in cell.robots and all(other and other.cell == cell.id for other in others):
+            message = f"cell {cell.id!r} already has its pair of robots, {' and '.join(cell.robots)}"
+            remedy = "every step speaks of both robots of a cell: give this one a cell of its own, or delete it"
+            yield places.problem(("robots", index, "cell"), robot.cell, message, remedy)
         yield from unknown(places, ("robots", index, "equipment"), robot.equipment, equipment, "power source or gun")
     for index, source in enumerate(table.power_sources):
         for number, rating in enumerate(source.torch.ratings if source.torch else ()):
