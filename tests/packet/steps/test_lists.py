@@ -522,3 +522,28 @@ def test_a_further_operation_on_the_same_fixture_is_set_up_without_a_lock(make: 
     does = [draft.do for draft in operation_set_up(head, last=foot)]
     assert not any(do.startswith(("Shut down", "Fit ")) for do in does)
     assert "Take out any part that is still in the fixture." in does
+
+
+def test_a_robot_that_welds_nothing_is_proved_all_the_same(make: Any) -> None:
+    """Its program is selected and runs beside the other's, so that nobody meets it first at full speed."""
+    operation = make.spot_operation()
+    alone = operation.model_copy(update={"spots": tuple(each for each in operation.spots if each.robot == "C5A")})
+    (view,) = make.views(alone)
+    steps = prove_steps(view, (), Before())
+    part = [step for step in steps if step.do == "Step C5B through its part program."]
+    (stepped,) = part
+    assert (stepped.value, stepped.see) == (
+        operation.programs["C5B"], "It welds nothing, and ends at home; C5A stands still",
+    )  # fmt: skip
+    assert not any(step.do == "Step C5B through its coupon program." for step in steps)
+
+
+def test_a_robot_without_a_coupon_in_a_round_runs_no_program_in_it(make: Any) -> None:
+    """A cycle start would run what was selected before, and weld its coupon twice."""
+    operation = make.spot_operation(coupon_programs={"C5A": {"1": "T1"}})
+    (view,) = make.views(operation)
+    steps = [step for step in prove_steps(view, (), Before()) if step.do == "Select the coupon programs at the panel."]
+    assert steps
+    for step in steps:
+        assert step.value == "C5A = T1 · C5B = none"
+        assert step.see.endswith("the panel shows them; C5B stays at home")

@@ -181,10 +181,10 @@ def _machines(table: Machines, approved: ApprovedTables, places: Places) -> Iter
                 yield places.problem(("cells", index, "robots", side), name, message, "make cell and robot agree")
     for index, robot in enumerate(table.robots):
         yield from unknown(places, ("robots", index, "cell"), robot.cell, approved.cells, "cell")
-        cell = approved.cells.get(robot.cell)
-        others = [approved.robots.get(name) for name in cell.robots] if cell else []
-        if cell and robot.id not in cell.robots and all(other and other.cell == cell.id for other in others):
-            message = f"cell {cell.id!r} already has its pair of robots, {' and '.join(cell.robots)}"
+        of = approved.cells.get(robot.cell)
+        pair = [approved.robots.get(name) for name in of.robots] if of else []
+        if of and robot.id not in of.robots and all(each and each.cell == of.id for each in pair):
+            message = f"cell {of.id!r} already has its pair of robots, {' and '.join(of.robots)}"
             remedy = "every step speaks of both robots of a cell: give this one a cell of its own, or delete it"
             yield places.problem(("robots", index, "cell"), robot.cell, message, remedy)
         yield from unknown(places, ("robots", index, "equipment"), robot.equipment, equipment, "power source or gun")

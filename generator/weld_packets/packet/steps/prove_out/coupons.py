@@ -75,7 +75,7 @@ def _coupons_welded(view: OperationView) -> Iterator[Draft]:
 
 
 def _dry_round(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
-    yield from _selected(programs, "dry")
+    yield from _selected(view, programs, "dry")
     yield Draft(
         "Press cycle start: one dry cycle of the coupon programs, hand at the emergency stop.",
         see="Neither robot comes near the other. Both end at home.",
@@ -91,7 +91,7 @@ def _rounds_welded(view: OperationView, rounds: Sequence[Sequence[CouponProgram]
     yield from _temperature_watched(view)
     for programs in rounds:
         if len(rounds) > 1:
-            yield from _selected(programs, "welding")
+            yield from _selected(view, programs, "welding")
         yield _weld_coupons(view, programs)
         yield from _read_currents(view, programs)
 
@@ -114,12 +114,16 @@ def _round_key(programs: Iterable[CouponProgram]) -> str:
     return safe_name(*(f"{each.robot} {each.weld_schedule}" for each in programs))
 
 
-def _selected(programs: Sequence[CouponProgram], purpose: str) -> Iterator[Draft]:
+def _selected(view: OperationView, programs: Sequence[CouponProgram], purpose: str) -> Iterator[Draft]:
+    """Yield the selection of a round; a robot without a coupon in it must not run what was selected before."""
     if programs:
+        selected = {each.robot: each.program for each in programs}
+        resting = listed(robot.id for robot in view.robots if robot.id not in selected)
+        stays = f"{resting} stays at home" if resting else ""
         yield Draft(
             "Select the coupon programs at the panel.",
-            see=capital(joined((schedules_called(programs), "the panel shows them"))),
-            value=" · ".join(f"{each.robot} = {each.program}" for each in programs),
+            see=capital(joined((schedules_called(programs), "the panel shows them", stays))),
+            value=" · ".join(f"{robot.id} = {selected.get(robot.id, 'none')}" for robot in view.robots),
             acts=(acts.SELECT_COUPON,),
             key=step_key(f"select-{purpose}", _round_key(programs)),
         )

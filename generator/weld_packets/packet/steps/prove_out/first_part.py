@@ -18,12 +18,11 @@ from weld_packets.packet.steps.prove_out.welding import (
     full_speed,
     judged,
     low_speed,
+    one_by_one,
     only_live,
     out_of_the_cell,
     preheated,
-    sides,
     welding_on,
-    welding_robots,
 )
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key, under
@@ -51,16 +50,14 @@ def _dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterato
         notes=tuple(draft.do for draft in measured),
     )
     yield from as_task(loaded, (_gone_in(), *load(view), *measured))
-    robots, checks = list(welding_robots(view)), tuple(steps_of_warnings(warnings, "dry run"))
+    robots, checks = one_by_one(view), tuple(steps_of_warnings(warnings, "dry run"))
     for robot, other in robots:
-        welds = welds_of(view, robot.id)
         is_last = robot is robots[-1][0]
         task = Task(
             step_key("part-program", robot.id),
             f"Step {robot.id} alone through its part program."
             f"{' Then switch both drives off, at home.' if is_last else ''}",
-            f"{counted(len(welds), view.words.weld)} in the order of the map, {view.words.stops} on its place. "
-            f"{other.id} at home, drives off.",
+            f"{_passed(view, robot)}. {other.id} at home, drives off.",
             view.operation.programs[robot.id],
             notes=tuple(draft.do for draft in checks) if is_last else (),
         )
@@ -138,17 +135,24 @@ def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]
         acts=(acts.SELECT_PART,),
         key=step_key("select-program", robot.id),
     )
-    welds, words = welds_of(view, robot.id), view.words
+    welds = welds_of(view, robot.id)
+    which = f", {welds[0]} to {welds[-1]}" if welds else ""
     yield Draft(
         f"Step {robot.id} through its part program.",
-        see=f"{counted(len(welds), words.weld)} in the order of the map, {welds[0]} to {welds[-1]}; "
-        f"{words.stops} on its place; "
-        f"{joined((f'{other.id} stands still', view.words.closing))}",
+        see=joined((_passed(view, robot, which), f"{other.id} stands still", view.words.closing if welds else "")),
         value=number,
         topics=("move",),
         acts=(acts.step_through("part", robot.side),),
         key=step_key("step-through", robot.id),
     )
+
+
+def _passed(view: OperationView, robot: Robot, which: str = "") -> str:
+    """Return what a robot does in its part program; one that welds nothing runs it beside the other all the same."""
+    welds, words = welds_of(view, robot.id), view.words
+    if not welds:
+        return "It welds nothing, and ends at home"
+    return f"{counted(len(welds), words.weld)} in the order of the map{which}, {words.stops} on its place"
 
 
 def _welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
@@ -160,9 +164,9 @@ def _welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
         "dry-cycles",
         f"Run one dry cycle of both robots{many}, low speed, hand at the emergency stop.",
         f"{_apart(pair)} Both end at home.",
-        " + ".join(view.operation.programs[robot.id] for robot, _ in welding_robots(view)),
+        " + ".join(view.operation.programs[robot.id] for robot in view.robots),
     )
-    yield from as_task(task, _dry_cycles(view, pair))
+    yield from as_task(task, _dry_cycles(pair))
     weld = Task(
         "weld",
         "Weld the first-off part at full speed and watch from outside.",
@@ -172,13 +176,13 @@ def _welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
     yield from as_task(weld, (full_speed(), welding_on(), _weld_part()))
 
 
-def _dry_cycles(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
+def _dry_cycles(pair: PairSheet | None) -> Iterator[Draft]:
     yield low_speed()
     yield Draft(
         "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
         see=f"{_apart(pair)} Both end at home.",
         topics=("start",),
-        acts=(acts.dry_cycle("part", sides(view)),),
+        acts=(acts.dry_cycle("part", "AB"),),
         key="dry-cycle",
     )
     for lock in () if pair is None else pair.interlocks:
@@ -189,7 +193,7 @@ def _dry_cycles(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
             "Both end at home.",
             value=f"interlock {lock.number}",
             topics=("start",),
-            acts=(acts.dry_cycle("part", sides(view)),),
+            acts=(acts.dry_cycle("part", "AB"),),
             key=f"interlock-{lock.number}",
         )
 

@@ -35,12 +35,15 @@ def sides(view: OperationView) -> list[str]:
     return [robot.side for robot, _ in welding_robots(view)]
 
 
+def one_by_one(view: OperationView) -> tuple[tuple[Robot, Robot], tuple[Robot, Robot]]:
+    """Return each robot with the one that stands still while it moves."""
+    first, second = view.robots
+    return (first, second), (second, first)
+
+
 def welding_robots(view: OperationView) -> Iterator[tuple[Robot, Robot]]:
     """Yield each robot that welds, with the one that stands still meanwhile."""
-    first, second = view.robots
-    for robot, other in ((first, second), (second, first)):
-        if welds_of(view, robot.id):
-            yield robot, other
+    return ((robot, other) for robot, other in one_by_one(view) if welds_of(view, robot.id))
 
 
 def drives_off() -> Draft:

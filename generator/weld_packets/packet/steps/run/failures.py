@@ -83,7 +83,8 @@ def set_aside() -> Draft:
     """Return the step that takes out a part of which nobody knows whether it is good."""
     return Draft(
         "Take the part out and set it aside, marked.",
-        see="Inspection decides on it and on the parts since the last check.",
+        see="No weld is taken up in its middle, nor repaired by the program. Inspection decides on the part and on "
+        "those since the last check.",
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
     )
@@ -149,7 +150,7 @@ def after_power_failure(views: Sequence[OperationView]) -> Iterator[Draft]:
     )
     yield Draft(
         f"Go on by the list “{AFTER_STOP}”.",
-        see="Every step of it. No weld is taken up in its middle.",
+        see="Every step of it.",
         acts=(whole_list(AFTER_STOP, after_stop(views)),),
         lead=lead_to("after-stop", AFTER_STOP),
     )

@@ -97,7 +97,8 @@ def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
     )  # fmt: skip
     yield Called(
         "hand-over", "Hand over a cell that is locked out", every,
-        "When somebody else goes on with work inside, also in a set-up. A cell without a lock: by the list above.",
+        "When somebody else goes on with work inside, also in a set-up. A cell without a lock: by the list above; a "
+        "prove-out then begins its stage anew.",
         tuple(handed_over(views)),
     )  # fmt: skip
     yield Called(
