@@ -46,8 +46,8 @@ def test_an_order_leaves_what_its_last_part_leaves(line: Any) -> None:
     plan = run(line, 5, number="WO-1")
     # 0.3 kg a part, a spool of 1 kg lasts the first-off and two parts: changed after part 2, then three parts
     assert fitted(plan, "A", WIRE) == Left("A", WIRE, "W10", Fraction(9, 10), 0, "WO-1")
-    # 30 s a part of 3600 s, the first-off and five parts
-    assert fitted(plan, "A", TIP) == Left("A", TIP, "W10", Fraction(180, 3600), 0, "WO-1")
+    # 30 s a part of 3600 s, three parts since the spool brought a new one
+    assert fitted(plan, "A", TIP) == Left("A", TIP, "W10", Fraction(90, 3600), 0, "WO-1")
     # 10 l a part of 100 l
     assert fitted(plan, "C1", GAS) == Left("C1", GAS, "M21", Fraction(6, 10), 0, "WO-1")
     # 5 welds a part, dressed after 10: after parts 1 and 3, then two parts
@@ -216,7 +216,8 @@ def test_a_further_operation_of_a_cell_goes_on_with_what_the_one_before_leaves(l
 
 def test_what_both_operations_of_a_cell_took_is_left_after_the_second(line: Any) -> None:
     plan = run(line, 10, operations=_twice(line), number="WO-1")
-    assert fitted(plan, "A", TIP) == Left("A", TIP, "W10", Fraction(22 * 30, 3600), 0, "WO-1")
+    # 10 l a part of 100 l: 22 parts, cylinders changed after the ninth and again after the eighth of the second
+    assert fitted(plan, "C1", GAS) == Left("C1", GAS, "M21", Fraction(2, 10), 0, "WO-1")
     alone = run(line, 10, run(line, 10, operations=(line.frames(),)).left, operations=(line.frames(),), number="WO-1")
     assert fitted(plan, "A", WIRE) == fitted(alone, "A", WIRE)
 
@@ -268,6 +269,8 @@ def test_two_orders_that_keep_all_consumables_wear_them_as_one_that_welds_a_part
     both = plan_order(line.order(first + 1 + second, "WO-2"), operations, approved)
     for supply in two.stock:
         events = [each for each in two.events if (each.robot or each.cell, each.supply) == (supply.place, supply.what)]
+        if supply.renewed_with:  # a spool that is changed in the prove-out is not counted as bringing a contact tip
+            continue
         if not events or events[0].part_number:
             later = [(first + 1 + each.part_number, each.what) for each in events]
             before, all_of_it = ([(each.part_number, each.what) for each in plan.events

@@ -99,16 +99,35 @@ def test_wire_gas_and_tips_are_summed_over_the_run_and_changed_between_parts(lin
     )
 
 
-def test_the_contact_tip_that_comes_with_a_new_spool_is_named_and_not_counted(line: Any) -> None:
-    """130 parts of 30 s are 65 min of arc time; a contact tip lasts an hour, 43 spools or not."""
+def _with_spool(line: Any, kilograms: int) -> Any:
+    approved = line.approved()
+    approved.wires["W10"] = approved.wires["W10"].model_copy(update={"spool": quantity(kilograms, "kg")})
+    return approved
+
+
+def test_a_new_spool_brings_a_new_contact_tip(line: Any) -> None:
+    """130 parts of 30 s are 65 min of arc time; a contact tip lasts an hour, but a spool of 1 kg only three parts."""
     plan = plan_order(line.order(130), (line.frames(),), line.approved())
     wire, tip, gas = plan.uses
-    assert (amount(wire, "changes"), amount(tip, "changes")) == (43, 1)
-    (change,) = (event for event in plan.events if event.supply == "Contact tip")
-    assert change.basis.endswith("; a new spool brings a new contact tip too, which is not counted here: no change is "
-                                 "planned too late")  # fmt: skip
-    named = [any("new spool" in remark.text for remark in use.figure("changes").remarks) for use in (wire, tip, gas)]
-    assert named == [False, True, False]
+    assert (amount(wire, "changes"), amount(tip, "changes")) == (43, 0)
+    assert not [event for event in plan.events if event.supply == "Contact tip"]
+    said = "besides, a change of wire brings a new one, 43 times in this run"
+    assert [[remark.text for remark in use.figure("changes").remarks] for use in (wire, tip, gas)] == [[], [said], []]
+    # changed after part 128 for the last time: two parts of 120 to which a contact tip lasts
+    assert amount(tip, "used_at_end") == pytest.approx(2 / 120)
+
+
+def test_a_contact_tip_is_changed_between_spools_that_outlast_it_and_not_with_one(line: Any) -> None:
+    """A spool of 42 kg lasts 140 parts, a contact tip 120, the first of each also the first-off part."""
+    plan = plan_order(line.order(400), (line.frames(),), _with_spool(line, 42))
+    due = [(event.supply, event.part_number) for event in plan.events if event.supply in {"Wire", "Contact tip"}]
+    assert due == [("Contact tip", 119), ("Wire", 139), ("Contact tip", 259), ("Wire", 279), ("Contact tip", 399)]
+    change = next(event for event in plan.events if event.supply == "Contact tip")
+    assert change.basis.endswith("; besides, a change of wire brings a new one, 2 times in this run")
+    # 36 kg are 120 parts: both are due at once, and one change does both
+    plan = plan_order(line.order(300), (line.frames(),), _with_spool(line, 36))
+    due = [(event.supply, event.part_number) for event in plan.events if event.supply in {"Wire", "Contact tip"}]
+    assert due == [("Wire", 119), ("Wire", 239)]
 
 
 def test_a_robot_without_welds_uses_nothing(line: Any) -> None:

@@ -228,3 +228,12 @@ def test_what_several_operations_of_a_cell_used_stays_as_planned_and_says_why(pl
         said = "as planned: several operations of the order used it, one after the other"
         assert (after_it.counted == said) is (before.place in {"C2", "C2A", "C2B"})
         assert after_it.place not in {"C2", "C2A", "C2B"} or after_it.used == before.used
+
+
+def test_a_spool_that_was_changed_in_the_run_brought_a_contact_tip(plant: Any) -> None:
+    """8000 of 9000 parts were made when the spool was changed: the contact tip is as old as the spool."""
+    found = after(plant, plant.ran("B", RUN, counts=counts(PARTS), events=events(plant, ("wire spool", 8000))))
+    packet = released_packet(open_archive(plant.root / "instructions"), "wo-1", "B")
+    spool = next(event for event in packet.run.events if "wire spool" in event.what)
+    assert "changed at 8000" in found["Contact tip", spool.places[0]][1]
+    assert wear(plant, "Contact tip", spool.places[0]) > 0

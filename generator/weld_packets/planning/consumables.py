@@ -35,7 +35,6 @@ MAXIMUM_EVENTS = 20_000
 _SUM = "sum over the settings of this operation"
 _PLAN = "this plan"
 _RATIO = "use for one part, divided by the life of one; for several coatings the sum"
-_LEFT = Remark(Weight.NOTE, "a change due with the last part is left to the next order")
 
 
 def use(supply: Supply, start: Start, parts: int) -> Use:
@@ -43,7 +42,7 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
 
     Raises OutOfRangeError where that is more often than anybody would.
     """
-    times = times_until(supply.wear, parts, begun_by(supply, start))
+    times = times_until(supply.wear, parts, begun_by(supply, start), start.renewals)
     if times > MAXIMUM_EVENTS:
         raise refusal(
             f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
@@ -93,7 +92,7 @@ def _moments(supply: Supply, start: Start, parts: int) -> Iterator[Due]:
     begun = begun_by(supply, start)
     yield from repeat(Due(0, "after"), begun.before)
     yield from repeat(Due(0, "during"), begun.within)
-    yield from due(supply.wear, parts, begun.used)
+    yield from due(supply.wear, parts, begun.used, start.renewals)
 
 
 def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
@@ -177,28 +176,28 @@ def _used_after_prove_out(supply: Supply, start: Start, begun: Begun) -> Figure:
 
 def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> Iterator[Figure]:
     """Yield how often one is changed during the run, and of electrode caps how often they are dressed."""
-    times = times_until(supply.wear, parts, begun_by(supply, start))
+    times = times_until(supply.wear, parts, begun_by(supply, start), start.renewals)
     changes = changes_in(supply, start, times)
     if not supply.lesser:
-        besides = (Remark(Weight.NOTE, supply.besides),) if supply.besides else ()
-        yield _whole(_count("changes", supply.change), changes, run, (_LEFT, *besides))
+        remarks = tuple(Remark(Weight.NOTE, words) for words in _renewed(supply, start))
+        yield _whole(_count("changes", supply.change), changes, run, remarks)
         return
     begun = Name("dressings_at_start", f"{supply.what}: {supply.lesser_noun}s before the prove-out", "d", kinds.NUMBER)
     yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
     turns = Name("turns", f"{supply.what}: {supply.lesser_noun}s before a change", "D", kinds.NUMBER)
     trace = (*run, _given(turns, supply.turns, supply.turns_source), _given(begun, start.dressings))
-    yield _whole(_count("changes", supply.change), changes, trace, (_LEFT,))
-    yield _whole(_count("dressings", supply.lesser), times - changes, trace, (_LEFT,))
+    yield _whole(_count("changes", supply.change), changes, trace)
+    yield _whole(_count("dressings", supply.lesser), times - changes, trace)
     end = Name("dressings_at_end", f"{supply.what}: {supply.lesser_noun}s after the last part", "d_N", kinds.NUMBER)
-    yield _whole(end, dressings_after(supply.turns, start.dressings, times), trace, (_LEFT,))
+    yield _whole(end, dressings_after(supply.turns, start.dressings, times), trace)
 
 
 def _used_at_end(supply: Supply, start: Start, parts: int, taken: Given) -> Figure:
-    begun, since = since_last(supply.wear, parts, begun_by(supply, start).used)
+    begun, since = since_last(supply.wear, parts, begun_by(supply, start).used, start.renewals)
     used = begun + since * supply.wear
     put_in = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": taken.value}
     name = _used_name(supply, "used_at_end", "after the last part", "u_N")
-    return _used(name, supply, used, (taken, Worked(used_after_parts, put_in, _share(used))), (_LEFT,))
+    return _used(name, supply, used, (taken, Worked(used_after_parts, put_in, _share(used))))
 
 
 def _lasting(used: Fraction, taken: Given, parts: int) -> Worked:
@@ -247,8 +246,14 @@ def _basis(supply: Supply, start: Start) -> str:
     number = plain(_text(supply.per_part, supply.unit, supply.kind))
     each = f"{number} {'welds' if supply.unit == '1' else supply.unit} a part"
     lasting = (f"{given.label} {as_written(given.value)} ({given.origin})" for given in supply.lasts)
-    besides = (supply.besides,) if supply.besides else ()
-    return "; ".join((each, *lasting, *_proving(supply), _begun(supply, start), *besides))
+    return "; ".join((each, *lasting, *_proving(supply), _begun(supply, start), *_renewed(supply, start)))
+
+
+def _renewed(supply: Supply, start: Start) -> Iterator[str]:
+    """Yield how often in the run something else brings a new one."""
+    if start.renewals:
+        times = f"{len(start.renewals)} time{'s' if len(start.renewals) > 1 else ''}"
+        yield f"besides, a change of {supply.renewed_with.lower()} brings a new one, {times} in this run"
 
 
 def _proving(supply: Supply) -> Iterator[str]:

@@ -2,12 +2,13 @@
 
 ``wear`` is the share that one part takes of what a spool, a cylinder or a dressing lasts for; 0 where a part takes
 nothing. ``used`` is the share, from 0 to 1, that was taken of the one that is fitted before the first part. ``proof``
-is the share that a prove-out takes before it.
+is the share that a prove-out takes before it. ``renewals`` are the numbers of parts, rising, after which it is renewed
+with something else.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -63,9 +64,21 @@ def whole_parts(wear: Fraction, used: Fraction = NEW) -> int:
     return int((1 - used) // wear)
 
 
-def count_due(wear: Fraction, parts: int, used: Fraction = NEW) -> int:
+def count_due(wear: Fraction, parts: int, used: Fraction = NEW, renewals: Sequence[int] = ()) -> int:
     """Return how often something falls due before the last part is finished."""
-    if not wear:
+    return sum(_count(wear, length, begun) for _, length, begun in _stretches(parts, used, renewals))
+
+
+def _stretches(parts: int, used: Fraction, renewals: Sequence[int]) -> Iterator[tuple[int, int, Fraction]]:
+    """Yield each stretch of parts between two renewals: after which part, how long, how far one is used then."""
+    begun = 0
+    for end in (*renewals, parts):
+        yield begun, end - begun, used
+        begun, used = end, NEW
+
+
+def _count(wear: Fraction, parts: int, used: Fraction) -> int:
+    if not wear or not parts:
         return 0
     lasts, first = whole_parts(wear), whole_parts(wear, used)
     if lasts:
@@ -73,30 +86,35 @@ def count_due(wear: Fraction, parts: int, used: Fraction = NEW) -> int:
     return ceil(used + parts * wear) - 1
 
 
-def times_until(wear: Fraction, parts: int, begun: Begun) -> int:
+def times_until(wear: Fraction, parts: int, begun: Begun, renewals: Sequence[int] = ()) -> int:
     """Return how often something falls due before the last part is finished, the prove-out counted."""
-    return begun.times + count_due(wear, parts, begun.used)
+    return begun.times + count_due(wear, parts, begun.used, renewals)
 
 
-def due(wear: Fraction, parts: int, used: Fraction = NEW) -> Iterator[Due]:
-    """Yield when it falls due in a run; never after the last part, but before the first part where that is.
+def due(wear: Fraction, parts: int, used: Fraction = NEW, renewals: Sequence[int] = ()) -> Iterator[Due]:
+    """Yield when it falls due in a run; never with a renewal or after the last part, but before the first one.
 
     What lasts a part or more is changed between parts, after as many whole parts as it lasts, so that nothing runs
     out inside a part. What does not last one part is changed while a part is welded.
     """
-    for count in range(1, count_due(wear, parts, used) + 1):
-        yield _moment(wear, used, count)
+    for begun, length, used_then in _stretches(parts, used, renewals):
+        for count in range(1, _count(wear, length, used_then) + 1):
+            moment = _moment(wear, used_then, count)
+            yield Due(begun + moment.part, moment.when)
 
 
-def since_last(wear: Fraction, parts: int, used: Fraction = NEW) -> tuple[Fraction, Fraction]:
-    """Return how far one was used when something last fell due, or before the first part, and the parts since then."""
-    times = count_due(wear, parts, used)
-    return (NEW, parts - _finished(wear, used, times)) if times else (used, Fraction(parts))
+def since_last(
+    wear: Fraction, parts: int, used: Fraction = NEW, renewals: Sequence[int] = ()
+) -> tuple[Fraction, Fraction]:
+    """Return how far one was used when it was last renewed, or before the first part, and the parts since then."""
+    *_, (_, length, begun) = _stretches(parts, used, renewals)
+    times = _count(wear, length, begun)
+    return (NEW, length - _finished(wear, begun, times)) if times else (begun, Fraction(length))
 
 
-def used_after(wear: Fraction, parts: int, used: Fraction = NEW) -> Fraction:
+def used_after(wear: Fraction, parts: int, used: Fraction = NEW, renewals: Sequence[int] = ()) -> Fraction:
     """Return the share that is used of the one fitted after the last part; at most 1, due before the next part."""
-    begun, since = since_last(wear, parts, used)
+    begun, since = since_last(wear, parts, used, renewals)
     return begun + since * wear
 
 

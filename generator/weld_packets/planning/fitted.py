@@ -27,13 +27,16 @@ def fitted(
     known = None if left is None else {(each.place, each.what): each for each in left}
     after, users = dict(known or {}), dict[tuple[str, str], str]()
     begun: list[Start] = []
+    renewing: dict[tuple[str, str], tuple[int, ...]] = {}
     for supply in stock:
         key = supply.place, supply.what
         if key in users:
             start = _went_on(supply, after[key], users[key])
         else:
             start = _recorded(supply, order.fitted_at_start) or _carried(supply, known)
-        begun.append(_overdue(start, supply))
+        renewals = renewing.get((supply.place, supply.renewed_with), ())
+        begun.append(replace(_overdue(start, supply), renewals=renewals))
+        renewing[key] = _changed_after(supply, begun[-1], order.quantity)
         after[key], users[key] = _left(supply, begun[-1], order), supply.operation
     return tuple(begun), tuple(after.values())
 
@@ -43,14 +46,20 @@ def begun_by(supply: Supply, start: Start) -> Begun:
     return begin(supply.wear, start.used, supply.proof)
 
 
+def _changed_after(supply: Supply, start: Start, parts: int) -> tuple[int, ...]:
+    """Return after which parts of a run something is changed; what is changed within a part renews nothing in time."""
+    moments = due(supply.wear, parts, begun_by(supply, start).used, start.renewals)
+    return tuple(each.part for each in moments if each.when == "after")
+
+
 def _left(supply: Supply, start: Start, order: Order) -> Left:
     begun_at = begun_by(supply, start)
-    times = times_until(supply.wear, order.quantity, begun_at)
+    times = times_until(supply.wear, order.quantity, begun_at, start.renewals)
     return Left(
         supply.place,
         supply.what,
         supply.item,
-        used_after(supply.wear, order.quantity, begun_at.used),
+        used_after(supply.wear, order.quantity, begun_at.used, start.renewals),
         dressings_after(supply.turns, start.dressings, times),
         order.order,
         wear=supply.wear,
@@ -59,6 +68,7 @@ def _left(supply: Supply, start: Start, order: Order) -> Left:
         turns=supply.turns,
         lesser_noun=supply.lesser_noun,
         proof=supply.proof,
+        renewed_with=supply.renewed_with,
     )
 
 

@@ -24,7 +24,8 @@ MAXIMUM_PARTS = 1_000_000
 RUN = Name("run_duration", "Duration of the run", "t_run", kinds.DURATION)
 MODEL = (
     "Each operation makes its own component of every part{place}, and all cells run beside each other; the run is over "
-    "when the slowest cell has made its last part. Counted for each operation: every part with the change of the part"
+    "when the slowest cell has made its last part. What is due with the last part is left to the next order. Counted "
+    "for each operation: every part with the change of the part"
 )
 OWN_CELL = " in its own cell"
 SHARED_CELL = "; those of one cell follow each other there, each with all its parts"

@@ -69,6 +69,7 @@ class Left:
         turns: how often they are dressed before they are changed.
         lesser_noun: what that is called, such as grinding of a tungsten electrode.
         proof: share that the prove-out of that order takes; 0 where its record does not count it.
+        renewed_with: what at the same place brings a new one when it is changed; empty for nothing.
 
     """
 
@@ -86,6 +87,7 @@ class Left:
     turns: int = field(default=0, compare=False)
     lesser_noun: str = field(default="", compare=False)
     proof: Fraction = field(default=NEW, compare=False)
+    renewed_with: str = field(default="", compare=False)
 
 
 class Origin(Enum):
@@ -104,7 +106,8 @@ class Origin(Enum):
 class Start:
     """A consumable before the prove-out, and on what that rests; ``order`` and ``revision`` left it so.
 
-    Within an order ``operation`` did, the one before it in the same cell.
+    Within an order ``operation`` did, the one before it in the same cell. After ``renewals``, numbers of parts, it is
+    renewed with something else.
     ``counted`` says what was counted of it at the cell in that order, and whether that counts.
     """
 
@@ -115,6 +118,7 @@ class Start:
     revision: str = ""
     counted: str = ""
     operation: str = ""
+    renewals: tuple[int, ...] = ()
 
     @property
     def is_known(self) -> bool:

@@ -62,7 +62,7 @@ class Supply:
         intervals: welds between dressings by coating, for what wears by them.
         prove_out: what a prove-out takes besides its first-off part.
         not_counted: what else it takes, and why that is not known.
-        besides: with what else it is renewed, which the plan does not count; empty for nothing.
+        renewed_with: the consumable at the same place that brings a new one when it is changed; empty for none.
 
     """
 
@@ -94,7 +94,7 @@ class Supply:
     intervals: Mapping[str, int] = field(default_factory=lambda: MappingProxyType({}))
     prove_out: tuple[ProveOutUse, ...] = ()
     not_counted: tuple[str, ...] = ()
-    besides: str = ""
+    renewed_with: str = ""
 
     @property
     def proof(self) -> Fraction:

@@ -61,7 +61,8 @@ class FittedAtEnd(Plain):
     that one part of ``order`` takes; ``counted`` says what was counted of it at the cell, if anything. ``begun`` and
     ``dressings_begun`` are the state before the prove-out of ``order``, ``turns`` how often it is dressed before it is
     changed, and ``lesser_noun`` what that is called; ``proof`` is the share that the prove-out of ``order`` takes.
-    ``begun``, ``lesser_noun`` and ``proof`` are empty in records from before they were kept.
+    A change of what is ``renewed_with`` at the same place brings a new one. ``begun``, ``lesser_noun``, ``proof`` and
+    ``renewed_with`` are empty in records from before they were kept.
     """
 
     place: str
@@ -79,6 +80,7 @@ class FittedAtEnd(Plain):
     turns: int = 0
     lesser_noun: str = ""
     proof: str = ""
+    renewed_with: str = ""
 
     @property
     def turns_done(self) -> str:

@@ -194,6 +194,7 @@ def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
             turns=each.turns,
             lesser_noun=each.lesser_noun,
             proof=str(each.proof),
+            renewed_with=each.renewed_with,
         )
         for each in left
     )
@@ -217,6 +218,7 @@ def left_by_packet(packet: Packet, revision: str) -> tuple[Left, ...]:
             turns=each.turns,
             lesser_noun=each.lesser_noun,
             proof=Fraction(each.proof or 0),
+            renewed_with=each.renewed_with,
         )
         for each in packet.run.fitted_at_end
     )

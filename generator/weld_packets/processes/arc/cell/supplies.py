@@ -68,7 +68,7 @@ def tip_supply(operation: ArcOperation, robot: str, arc_on: Quantity, approved: 
         change_time=approved.plant.contact_tip_change_time,
         times_source=approved.plant.change_times_source or "",
         recorded=Recorded("contact_tip_used", "used"),
-        besides="a new spool brings a new contact tip too, which is not counted here: no change is planned too late",
+        renewed_with="Wire",
     )
 
 
