@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from pathlib import Path
@@ -33,6 +34,14 @@ def pytest_collection() -> Iterator[None]:
         gc.freeze()
         gc.set_threshold(20_000)
         gc.enable()
+
+
+@pytest.fixture(autouse=True, scope="session")
+def disk_not_waited_for() -> Iterator[None]:
+    """Let writers go on before the disk has what they wrote: tests end processes, and none cuts the power."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda _descriptor: None)
+        yield
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -14,7 +14,7 @@ from typing import Any
 
 import click
 import pytest
-from weld_packets.commands import packets
+from weld_packets.commands import main, packets
 from weld_packets.commands.shared.order_argument import folder_of
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data
 from weld_packets.errors import SourceError
@@ -192,21 +192,32 @@ def test_a_plant_that_cannot_be_made_where_it_is_wanted_is_refused(run: Run) -> 
     assert (answer.status, "cannot be made there" in answer.errors) == (1, True)
 
 
-def completed(*words: str) -> list[str]:
-    """Return what a shell offers for the last of the words."""
-    typed = {"COMP_WORDS": " ".join(("packets", *words)), "COMP_CWORD": str(len(words)),
-             "_PACKETS_COMPLETE": "bash_complete"}  # fmt: skip
-    done = subprocess.run(
-        [sys.executable, "-m", "weld_packets"], env=os.environ | typed, capture_output=True, text=True, check=False
-    )
-    return done.stdout.split()
+def typed(*words: str) -> dict[str, str]:
+    """Return the variables by which a shell asks what it may offer for the last of the words."""
+    count = str(len(words))
+    return {"COMP_WORDS": " ".join(("packets", *words)), "COMP_CWORD": count, "_PACKETS_COMPLETE": "bash_complete"}
 
 
 def test_a_shell_completes_a_command() -> None:
-    assert completed("as") == ["plain,as-of"]
+    done = subprocess.run(
+        [sys.executable, "-m", "weld_packets"],
+        env=os.environ | typed("as"),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.stdout.split() == ["plain,as-of"]
 
 
-def test_a_shell_completes_the_folder_of_an_order(workshop: Path, tmp_path: Path) -> None:
+def test_a_shell_completes_the_folder_of_an_order(
+    workshop: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def completed(*words: str) -> list[str]:
+        for name, value in typed(*words).items():
+            monkeypatch.setenv(name, value)
+        assert main([]) == 0
+        return capsys.readouterr().out.split()
+
     shutil.copytree(workshop / "instructions/wo-1", workshop / "instructions/wo-2")
     (workshop / "instructions/wo-3").mkdir()
     for command in ("check", "history", "nonconformity list"):
