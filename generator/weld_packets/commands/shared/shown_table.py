@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from itertools import pairwise
@@ -22,7 +21,7 @@ from weld_packets.revisions.queries.table_history import (
 from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.status.table_contents import ContentChange
+from weld_packets.revisions.status.table_contents import ContentChange, value_text
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.wording.revisions import DIFFERENCE_NOT_KNOWN, not_shown_words
 
@@ -93,7 +92,7 @@ def table_lines(shown: ShownTable) -> Iterator[str]:
         yield f"  title: {shown.content['title']}"
         yield f"  source: {shown.content['source']}"
         for key in ("document", "transcribed", "checked"):
-            yield f"  {key}: {_inline(shown.content[key]) if key in shown.content else 'not stated'}"
+            yield f"  {key}: {value_text(shown.content[key]) if key in shown.content else 'not stated'}"
     yield from _approval_lines(shown)
     yield from (f"  digest of what it held: {digest}" for digest in known.contents)
     for entry in known.releases:
@@ -134,17 +133,9 @@ def _held(content: Mapping[str, Any]) -> Iterator[str]:
     for key, value in content.items():
         if isinstance(value, list):
             yield f"    {key}:"
-            yield from (f"      - {_inline(item)}" for item in value)
+            yield from (f"      - {value_text(item)}" for item in value)
         else:
-            yield f"    {key}: {_inline(value)}"
-
-
-def _inline(value: Any) -> str:
-    if isinstance(value, Mapping):
-        return "; ".join(f"{key}: {_inline(inner)}" for key, inner in value.items())
-    if isinstance(value, list):
-        return ", ".join(map(_inline, value))
-    return value if isinstance(value, str) else json.dumps(value)
+            yield f"    {key}: {value_text(value)}"
 
 
 def table_data(shown: ShownTable) -> dict[str, Any]:

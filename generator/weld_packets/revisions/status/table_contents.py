@@ -166,7 +166,16 @@ def content_changes(before: Any, after: Any, where: str = "") -> list[ContentCha
         ]
     if _is_list(before) and _is_list(after):
         return [change for pair in _pairs(before, after) for change in content_changes(*pair[1:], _at(where, pair))]
-    return [ContentChange(where, _text(before), _text(after))]
+    return [ContentChange(where, *("" if value is None else value_text(value) for value in (before, after)))]
+
+
+def value_text(value: Any) -> str:
+    """Return what a table holds at one place, in one line; it is never empty where there is a list or keys."""
+    if isinstance(value, Mapping):
+        return "; ".join(f"{key}: {value_text(inner)}" for key, inner in value.items()) or "none"
+    if _is_list(value):
+        return ", ".join(map(value_text, value)) or "none"
+    return value if isinstance(value, str) else canonical(value).decode()
 
 
 def _pairs(before: Sequence[Any], after: Sequence[Any]) -> Iterator[tuple[int, Any, Any]]:
@@ -196,9 +205,3 @@ def _at(where: str, pair: tuple[int, Any, Any]) -> str:
 
 def _is_list(value: Any) -> bool:
     return isinstance(value, Sequence) and not isinstance(value, str)
-
-
-def _text(value: Any) -> str:
-    if value is None:
-        return ""
-    return value if isinstance(value, str) else canonical(value).decode()

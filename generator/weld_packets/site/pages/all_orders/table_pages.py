@@ -20,7 +20,7 @@ from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.status.status import zone_of
-from weld_packets.revisions.status.table_contents import ContentChange
+from weld_packets.revisions.status.table_contents import ContentChange, value_text
 from weld_packets.site.pages.templating import render
 from weld_packets.wording.revisions import DIFFERENCE_NOT_KNOWN, not_shown_words
 
@@ -95,6 +95,7 @@ def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, s
             register_digest=register.state.register_digest,
             zone=zone_of(register.entries),
             columns=columns_of,
+            value_text=value_text,
             short=short,
             until="",
             day="",
