@@ -975,6 +975,24 @@ def test_results_accepted_before_are_behind_a_tap_and_those_judged_now_stay_in_p
     assert rows[judged[0]].is_visible()
 
 
+def test_one_look_judges_all_that_a_check_names_and_leaves_what_was_entered(tablet: Cell, form: SetUpForm) -> None:
+    """Each keeps its own result in the record; a crack that was found stays not accepted."""
+    page = tablet.open("operation-1-record.html")
+    tablet.name("J. Berg")
+    check = next(one for one in form.results if any(two.key.startswith(f"{one.key}/") for two in form.results))
+    under = [one for one in form.results if one.key == check.key or one.key.startswith(f"{check.key}/")]
+    by_eye = [one for one in under if not one.unit and not one.choices]
+    found = by_eye[-1]
+    page.locator(f'[data-result="{found.key}"] [data-verdict-key="not accepted"]').click()
+    key = page.locator(f'[data-result="{found.key}"] [data-accept-check="{check.key}"]')
+    assert key.inner_text() == f"All {len(by_eye)} of this check are within their limits"
+    key.click()
+    for one in form.results:
+        said = page.locator(f'[data-result="{one.key}"] [data-result-verdict]').inner_text()
+        wanted = "Not accepted" if one is found else "Accepted" if one in by_eye else "not entered"
+        assert said.startswith(wanted), one.key
+
+
 def test_the_results_of_two_robots_are_beside_each_other_and_a_size_is_entered_beside_the_verdict(
     tablet: Cell, form: SetUpForm
 ) -> None:

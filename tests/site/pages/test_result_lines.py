@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from weld_packets.packet.records.forms import RequiredResult
-from weld_packets.site.pages.shared_lists import result_lines
+from weld_packets.site.pages.shared_lists import judged_by_eye, result_lines
 
 
 def result(key: str, **other: Any) -> RequiredResult:
@@ -38,3 +38,12 @@ def test_a_limit_from_memory_says_so() -> None:
     read, remembered = result_lines([result("1", source="ISO 5817:2014"), result("2", source="ISO 5817 (from memory)")])
     assert not read.is_from_memory
     assert remembered.is_from_memory
+
+
+def test_what_a_check_judges_by_eye_is_itself_and_what_lies_under_its_key() -> None:
+    """The key for all of them comes after the last one, so that nobody touches it before the limits are read."""
+    check, crack = result("coupon/macro", unit=""), result("coupon/macro/crack", unit="")
+    failure = result("coupon/macro/failure-type/k1", unit="", choices=({"text": "plug", "accepted": True},))
+    others = [result("coupon/macro/throat"), failure, result("coupon/macro-b", unit="")]
+    assert judged_by_eye([check, crack, *others]) == {crack.key: (check.key, 2)}
+    assert judged_by_eye([check, *others]) == {}

@@ -242,6 +242,20 @@ class ResultLine:
         return tuple(result for result in self.results if result.stage == stage)
 
 
+def judged_by_eye(results: Sequence[RequiredResult]) -> dict[str, tuple[str, int]]:
+    """Return each check that judges several results by eye, with their number, by the key of the last of them.
+
+    They are the check itself, and what lies under its key.
+    """
+    by_eye = [each for each in results if not each.unit and not each.choices]
+    found: dict[str, tuple[str, int]] = {}
+    for check in by_eye:
+        under = [each for each in by_eye if each.key.startswith(f"{check.key}/")]
+        if under:
+            found[under[-1].key] = check.key, len(under) + 1
+    return found
+
+
 def result_lines(results: Iterable[RequiredResult]) -> tuple[ResultLine, ...]:
     """Return the lines of a form for ``results``, in the order in which each limit comes first."""
     found: dict[object, list[RequiredResult]] = {}

@@ -30,7 +30,7 @@ from weld_packets.revisions.differences.changes import Altered, Change
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.site.pages.qr_codes import inline_code
-from weld_packets.site.pages.shared_lists import result_lines
+from weld_packets.site.pages.shared_lists import judged_by_eye, result_lines
 from weld_packets.units import Amount, Span
 from weld_packets.units.printed import held_to_units
 from weld_packets.units.zones import clock_text
@@ -75,6 +75,7 @@ def _environment() -> Environment:
         worn_words=worn_words,
         ranges_together=RANGES_TOGETHER,
         required_words=required_words,
+        judged_by_eye=judged_by_eye,
         result_lines=result_lines,
         is_as_released=is_as_released,
     )

@@ -18,11 +18,17 @@
     }
     keep(result, field.value.trim(), judged)
   }
-  const keep = (result, entered, judged) => setUp.change((record) => {
+  const keep = (result, entered, judged) => setUp.change((record) => note(record, result, entered, judged))
+  const note = (record, result, entered, judged) => {
     const entry = { result: result.key, entered, number: judged.number, verdict: judged.verdict, at: device.now(), by: device.person() }
     setUp.enter(record, "results", entry, (one) => one.result === result.key)
     // What was accepted on another result is accepted no more: somebody looks at the new one first.
     setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
+  }
+  // One look at a part judges all that a check names; what was entered before, good or bad, stays as it is.
+  const acceptCheck = (check) => setUp.change((record) => {
+    const byEye = form.results.filter((one) => (one.key === check || one.key.startsWith(`${check}/`)) && !one.unit && !one.choices.length)
+    for (const result of byEye.filter((one) => !proof.lastResult(record, one))) note(record, result, "accepted", { number: "", verdict: "accepted" })
   })
 
   const resultOf = (row) => form.results.find((one) => one.key === row.dataset.result)
@@ -32,6 +38,8 @@
       event.preventDefault()
       accept(row, result)
     })
+    const ofCheck = row.querySelector("[data-accept-check]")
+    ofCheck?.addEventListener("click", () => acceptCheck(ofCheck.dataset.acceptCheck))
     for (const key of row.querySelectorAll("[data-verdict-key]")) {
       key.addEventListener("click", () => keep(result, key.dataset.entered ?? key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
     }
