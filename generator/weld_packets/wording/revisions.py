@@ -59,7 +59,7 @@ DO_NOT_WELD = "Do not weld this order."
 DIFFERENCE_NOT_KNOWN = "Not known here: what one of the two held is not kept."
 
 
-def not_shown_words(*, was_kept: bool, kept_since: str) -> str:
+def not_shown_words(*, was_kept: bool, kept_since: str = "") -> str:
     """Return why it is not shown what a revision of a table held; ``kept_since`` is the moment of the first kept."""
     if was_kept:
         missing = "Missing or altered: what it held was kept under its digest, and is not there as it was."

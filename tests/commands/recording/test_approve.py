@@ -51,6 +51,20 @@ def test_what_differs_from_the_last_approval_is_shown_value_by_value(workshop: P
     assert "  fire watch: 60 min -> 90 min\n" in shown
 
 
+def test_what_was_approved_last_and_is_lost_is_not_called_never_approved(
+    workshop: Path, run: Run, revision: str
+) -> None:
+    assert run("approve", "plant", *BY).status == 0
+    edit(workshop, "plant.yaml", f"revision: {revision}", "revision: Y")
+    for kept in (workshop / "instructions" / "register" / "tables").iterdir():
+        kept.unlink()
+    shown = run("approve", "plant").out
+    assert "Missing or altered" in shown
+    assert "compare every value in its file with its source" in shown
+    assert "  title: " in shown
+    assert "nothing of it is approved" not in shown
+
+
 def test_a_value_changed_under_an_approval_is_refused_by_check_and_release(
     workshop: Path, run: Run, revision: str, first_issue: tuple[str, ...]
 ) -> None:

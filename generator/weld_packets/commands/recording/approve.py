@@ -32,6 +32,7 @@ from weld_packets.revisions.store.table_contents import read_content
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.wording.english import counted, joined
+from weld_packets.wording.revisions import not_shown_words
 
 
 @click.command(help=__doc__)
@@ -87,11 +88,12 @@ def _to_be_approved(workspace: Workspace, register: Register, chosen: Sequence[T
         yield f"table {content.table}, revision {content.revision}, {short(content.digest)}: {content.file}"
         last = last_approved(register, plant, content.table)
         before = read_content(workspace.root / INSTRUCTIONS, last) if last else None
-        if before is None:
-            yield from _held(content.content)
-            yield "  nothing of it is approved in the register yet: compare every value in its file with its source"
-        elif last == content.digest:
+        if last == content.digest:
             yield "  is approved as it is"
+        elif before is None:
+            yield from _held(content.content)
+            said = not_shown_words(was_kept=True) if last else "nothing of it is approved in the register yet"
+            yield f"  {said.rstrip('.')}: compare every value in its file with its source"
         else:
             yield from (f"  {change}" for change in content_changes(before, content.content))
 

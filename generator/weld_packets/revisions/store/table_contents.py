@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import PacketError
+from weld_packets.revisions.queries.table_history import table_content
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import ApprovalEntry, RegisterEntry
 from weld_packets.revisions.register.filed import CONTENTS, FOLDER, content_path
@@ -25,11 +26,7 @@ def new_contents(instructions: Path, contents: Iterable[TableContent]) -> dict[s
 
 def read_content(instructions: Path, digest: str) -> Mapping[str, Any] | None:
     """Return the content of a digest, None where it is not kept or is altered."""
-    data = load_file(instructions, content_path(digest), digest)
-    if data is None or sha256(data) != digest:
-        return None
-    content: Mapping[str, Any] = json.loads(data)
-    return content
+    return table_content(partial(load_file, instructions), digest)
 
 
 def content_findings(instructions: Path, register: Register) -> Iterator[Finding]:
