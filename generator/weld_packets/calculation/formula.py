@@ -165,7 +165,6 @@ Share = Annotated[Quantity, kinds.SHARE]
 Number = Annotated[Quantity, kinds.NUMBER]
 JouleIntegral = Annotated[Quantity, kinds.JOULE_INTEGRAL]
 Rate = Annotated[Quantity, kinds.RATE]
-Angle = Annotated[Quantity, kinds.ANGLE]
 
 
 # ---------------------------------------------------------------- the printed expression

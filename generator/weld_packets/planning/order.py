@@ -65,7 +65,6 @@ def plan_order(
     cell, run = _longest(operations)
     slowest = max((operation for operation in operations if operation.cell == cell), key=_seconds)
     return OrderPlan(
-        quantity=order.quantity,
         operations=operations,
         bottleneck=slowest.operation,
         model=_model(operations),

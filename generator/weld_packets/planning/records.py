@@ -183,7 +183,6 @@ class OrderPlan(_Figured):
     """Times and consumables of the whole quantity.
 
     Attributes:
-        quantity: parts of the order.
         operations: times of each operation, in the order's sequence.
         bottleneck: name of the operation that runs longest in the cell that runs longest; the first of several.
         model: what the run duration counts and what it does not, for the reader.
@@ -195,7 +194,6 @@ class OrderPlan(_Figured):
 
     """
 
-    quantity: int
     operations: tuple[OperationPlan, ...]
     bottleneck: str
     model: str

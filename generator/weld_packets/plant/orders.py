@@ -38,7 +38,6 @@ def open_workspace(root: Path) -> Workspace:
 class Computed:
     """An order with the settings of its operations."""
 
-    slug: str
     order: Order
     results: tuple[OperationResult, ...]
 
@@ -88,7 +87,7 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
             results.append(compute_operation(operation, workspace.approved))
     if gathering.problems:
         raise SourceError(said_once(sorted({sourced.placed(problem) for problem in gathering.problems})))
-    return Computed(sourced.name, sourced.order, tuple(results))
+    return Computed(sourced.order, tuple(results))
 
 
 def said_once(problems: Sequence[Problem]) -> list[Problem]:

@@ -162,8 +162,7 @@ def test_the_first_dry_cycle_says_what_is_known_of_the_robots(make: Any, pair: P
 
 
 def test_a_plan_says_the_same_on_the_sheet_and_among_the_checks(make: Any) -> None:
-    order = make.order(make.spot_operation())
     (view,) = make.views(make.spot_operation())
-    plan = make.plan(order, (make.result(make.spot_operation()),))
+    plan = make.plan((make.result(make.spot_operation()),))
     (verdict,) = plan.operations[0].verdicts
     assert pair_sheet(plan, view).distance == check_of(verdict, view.showing).text

@@ -12,9 +12,8 @@ from weld_packets.units import kinds
 
 def _lines(make: Any, uses: tuple[Use, ...], events: tuple[Event, ...] = ()) -> tuple[ConsumableLine, ...]:
     (view,) = make.views(make.spot_operation())
-    order = make.order(make.spot_operation())
-    plan = make.plan(order, (view.result,))
-    whole = OrderPlan(plan.quantity, plan.operations, plan.bottleneck, plan.model, plan.figures, uses, events)
+    plan = make.plan((view.result,))
+    whole = OrderPlan(plan.operations, plan.bottleneck, plan.model, plan.figures, uses, events)
     return consumable_lines(whole, {(view.operation.name, view.cell.id): view})
 
 

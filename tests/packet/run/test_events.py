@@ -43,8 +43,8 @@ def _use(make: Any, robot: str, every: int = 20, turns: int = 30, start: Start |
 
 def _plan(make: Any, events: tuple[Event, ...], uses: tuple[Use, ...] = ()) -> tuple[OrderPlan, Any]:
     (view,) = make.views(make.spot_operation())
-    plan = make.plan(make.order(make.spot_operation()), (view.result,))
-    whole = OrderPlan(plan.quantity, plan.operations, plan.bottleneck, plan.model, plan.figures, uses, events)
+    plan = make.plan((view.result,))
+    whole = OrderPlan(plan.operations, plan.bottleneck, plan.model, plan.figures, uses, events)
     return whole, {(view.operation.name, view.cell.id): view}
 
 

@@ -14,7 +14,6 @@ class Grouped:
 
     group: str | None
     certainty: Certainty
-    source: str
 
     @property
     def sure(self) -> str | None:
@@ -22,7 +21,7 @@ class Grouped:
         return self.group if self.certainty in ("read", "plant") else None
 
 
-_UNLISTED = Grouped(None, "unread", "no table lists the material")
+_UNLISTED = Grouped(None, "unread")
 _MARKS = "-+"
 """What follows the grade in the identifier of a coated or treated material."""
 
@@ -42,7 +41,7 @@ class Groups:
         """Return the group of a material by its identifier, or by the grade with which that begins."""
         names = (material, *(material[:at] for at, sign in reversed(list(enumerate(material))) if sign in _MARKS))
         found = next((self._grades[name] for name in names if name in self._grades), None)
-        return _UNLISTED if found is None else Grouped(found.group, found.certainty, found.source)
+        return _UNLISTED if found is None else Grouped(found.group, found.certainty)
 
 
 def group_of_subgroup(subgroup: str | None) -> str | None:

@@ -142,10 +142,6 @@ def crack_parameter(
     """Return Pcm from mass per cent."""
 
 
-def _plain(*shares: Quantity) -> tuple[float, ...]:
-    return tuple(magnitude(share, "1") for share in shares)
-
-
 def equivalents(material: Material) -> tuple[Figure, Figure, Figure]:
     """Return the carbon equivalents CE and CET and the crack parameter Pcm, without a number outside their ranges."""
     return (
