@@ -1429,6 +1429,22 @@ def test_the_changeover_comes_before_set_up_and_start(
         assert "changeover of cell C6" in page.inner_text("[data-start-list]")
 
 
+def test_what_a_further_operation_of_a_cell_needs_waits_until_it_has_started(
+    chromium: Any, demo_packets: dict[str, Packet], looks: SiteLooks, tmp_path: Path
+) -> None:
+    """It is counted from the last part of the one before: before any start is noted it is not due in so many parts."""
+    packet = demo_packets["lk-2041-service-module"]
+    first, second, *others = packet.operations
+    shared = packet.model_copy(update={"operations": (first, second.model_copy(update={"cell": first.cell}), *others)})
+    site = Emitter(looks, tmp_path).emit(plan_draft_site(shared, control()))
+    for found in _cell(chromium, site.as_uri()):
+        page = found.open("run.html")
+        assert page.locator("[data-run-count] option").all_inner_texts()[:2] == ["C1, operation 1", "C1, operation 2"]
+        lines = page.locator(".run-due li").all_inner_texts()
+        assert any(line.startswith("Cell C1, operation 1: in ") for line in lines)
+        assert not any(line.startswith("Cell C1, operation 2: in ") for line in lines)
+
+
 def test_a_further_operation_of_a_cell_holds_up_no_start_and_is_not_started_before_it_is_accepted(
     chromium: Any, demo_packets: dict[str, Packet], looks: SiteLooks, tmp_path: Path
 ) -> None:

@@ -21,8 +21,13 @@
   // Each turn of what recurs is due by itself; its rule's key and its part count say which it is.
   const turnsOf = (rule) => rule.turns.map((at) => ({ key: rule.key, cell: rule.cell, at, what: rule.what, recurs: true, every: rule.every }))
   const all = [...events.map((event) => ({ ...event, recurs: false })), ...rules.flatMap(turnsOf)].sort((one, other) => one.at - other.at)
-  // In a cell that has not started nothing is due. Where no start is noted, nothing says which have.
-  const isStarted = (kept, one) => !kept.starts.length || kept.starts.some((start) => start.cell === one.cell)
+  // In a cell that has not started nothing is due. Where no start is noted, nothing says which have, but for operations
+  // that follow another one in their cell: those have not.
+  const { operations, run: { starts } } = device.orderData
+  const cellOf = (number) => operations.find((operation) => operation.number === number).cell
+  const follows = ({ operation }) => operations.some((one) => one.number < operation && one.cell === cellOf(operation))
+  const later = new Set(starts.filter(follows).map((start) => start.cell))
+  const isStarted = (kept, one) => (!kept.starts.length && !later.has(one.cell)) || kept.starts.some((start) => start.cell === one.cell)
   const isOf = (done, one) => done.key === one.key && done.due === one.at
 
   // What was due before the last count of its cell and was neither done nor passed over; the program's rule.
