@@ -8,9 +8,12 @@ import pytest
 from weld_packets.processes.arc.heat.cooling import cooling_time_thick
 from weld_packets.processes.arc.heat.equivalents import carbon_equivalent_cet
 from weld_packets.processes.arc.heat.preheat import preheat_temperature
+from weld_packets.processes.arc.melting import deposition_rate, wire_mass_per_length, wire_section
 from weld_packets.processes.arc.settings.consumption import gas_volume
 from weld_packets.processes.arc.settings.machine import allowed_duty
 from weld_packets.units import magnitude, quantity
+
+STEEL = quantity(7.85, "g/cm³")
 
 
 def test_cet_of_an_analysis_of_s355_is_0_345() -> None:
@@ -51,3 +54,11 @@ def test_a_hundred_cubic_feet_at_45_an_hour_last_two_hours_and_13_minutes() -> N
     """The Fabricator, Shielding gas consumption efficiency, part I."""
     found = gas_volume(gas_flow=quantity(45, "ft³/h"), flowing_time=quantity(133, "min"))
     assert magnitude(found, "ft³") == pytest.approx(100, abs=0.4)  # half a minute
+
+
+def test_a_wire_of_52_thousandths_at_320_inches_a_minute_deposits_11_1_pounds_an_hour() -> None:
+    """A copied document on deposition rates: 13.1 x 0.052² x 320 x 0.98, spray transfer; 13.1 is that of steel."""
+    linear = wire_mass_per_length(section=wire_section(wire_diameter=quantity(0.052, "in")), density=STEEL)
+    found = deposition_rate(wire_feed=quantity(320, "in/min"), linear_mass=linear, efficiency=quantity(98, "%"))
+    # 13.1 is 60 · pi / 4 of 0.278 lb/in³, 2 % below 7.85 g/cm³
+    assert magnitude(found, "lb/h") == pytest.approx(11.1 * 0.2836 / 0.278, rel=0.002)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING
@@ -51,13 +52,20 @@ MARGIN = Name("size_margin", "Margin of the target", "m", kinds.SHARE)
 
 THINNER = Source("the thinner component decides the row of an arc chart", standing=Standing.COMMON_PRACTICE)
 EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
-AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
+AWS_LEG = Source("AWS D1.1/D1.1M", "table 7.7 of 2020 and 2025 as quoted: of the thinner part, low-hydrogen process")
 SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
 SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
 _WHOLE_FROM = 10.0
 """Millimetres from which on a length is said in whole ones."""
 EN_FROM, EN_MINIMUM = 4.0, 3.0
-AWS_FROM, AWS_TO, AWS_MINIMUM = 3.0, 6.0, 3.0
+AWS_FROM = 3.0
+_AWS_LEGS = (
+    (6.35, 3.0, InBoth("3 mm (1/8 in)", "1/8 in (3 mm)")),
+    (12.7, 4.7625, InBoth("5 mm (3/16 in)", "3/16 in (5 mm)")),
+    (19.05, 6.0, InBoth("6 mm (1/4 in)", "1/4 in (6 mm)")),
+    (math.inf, 7.9375, InBoth("8 mm (5/16 in)", "5/16 in (8 mm)")),
+)
+"""Up to and with which thickness in mm which leg is the smallest; of both systems of units the smaller number."""
 TOO_LARGE = "5214"
 """ISO 6520-1 number of an excessive throat."""
 
@@ -160,8 +168,8 @@ def _size_remarks(group: SeamGroup, throat: Quantity, leg: Quantity) -> Iterator
     if plate >= EN_FROM and in_mm(throat) < EN_MINIMUM:
         throat_required = stated(quantity(EN_MINIMUM, "mm"), kinds.LENGTH)
         yield Remark(Weight.NOTE, ("structural steelwork asks for a throat of at least ", throat_required), EN_THROAT)
-    if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_MINIMUM:
-        leg_required = InBoth("3 mm (1/8 in)", "1/8 in (3 mm)")
+    smallest, leg_required = next((leg, text) for thick, leg, text in _AWS_LEGS if not exceeds(plate, thick))
+    if plate >= AWS_FROM and exceeds(smallest, in_mm(leg)):
         yield Remark(Weight.NOTE, ("the US structural code asks for a leg of at least ", leg_required), AWS_LEG)
 
 
