@@ -12,7 +12,7 @@ from weld_packets.commands.building.export import export
 from weld_packets.commands.recording.release import release
 from weld_packets.commands.recording.withdraw import withdraw
 from weld_packets.commands.shared.releasing.responsible import Responsible
-from weld_packets.commands.writing.check import check
+from weld_packets.commands.writing.check import CheckReport, check
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
@@ -184,21 +184,22 @@ def test_two_orders_whose_programs_weld_the_same_are_good(workshop: Path) -> Non
 OTHER_WELDS = "makes other welds on C5A with this program"
 
 
-def between(workshop: Path, order: str, *orders: str) -> list[str]:
-    """Return what `check` of ``orders``, else of all, notes of an order in lines of its own about other orders."""
-    (found,) = (each for each in check(workshop, orders).orders if each.slug == order)
+def between(report: CheckReport, order: str) -> list[str]:
+    """Return what a check notes of an order in lines of its own about other orders."""
+    (found,) = (each for each in report.orders if each.slug == order)
     return [line for line in found.lines if "order.yaml:" in line]
 
 
 def test_programs_that_two_drafts_use_otherwise_are_noted_at_one_and_refuse_nothing(moved: Path) -> None:
-    assert check(moved, []).problems == ()
-    assert between(moved, "wo-1") == []
-    (note,) = between(moved, "wo-2")
+    found = check(moved, [])
+    assert found.problems == ()
+    assert between(found, "wo-1") == []
+    (note,) = between(found, "wo-2")
     line = line_of(moved, "wo-2", "programs: {C5A: P3")
     where = f"wo-2: instructions/wo-2/order.yaml:{line}: operations[1].programs.C5A = 'P3'"
     assert note.startswith(f"{where}: the draft of instructions/wo-1 {OTHER_WELDS}: ")
     assert "the second to be released is refused" in note
-    (alone,) = between(moved, "wo-1", "wo-1")
+    (alone,) = between(check(moved, ["wo-1"]), "wo-1")
     assert f"the draft of instructions/wo-2 {OTHER_WELDS}" in alone
     report = build(moved, [], everything=False)
     assert report.between == ()
@@ -213,8 +214,9 @@ def test_a_program_that_a_released_revision_uses_otherwise_is_refused(moved: Pat
         assert problem.line == line_of(moved, "wo-2", "programs: {C5A: P3")
         assert f"instructions/wo-1 revision A {OTHER_WELDS}" in problem.message
         assert "withdraw its revision A" in problem.remedy
-    assert len(between(moved, "wo-1", "wo-1")) == 1  # the draft of the other is no reason against this one
-    assert check(moved, ["wo-1"]).problems == ()
+    found = check(moved, ["wo-1"])
+    assert len(between(found, "wo-1")) == 1  # the draft of the other is no reason against this one
+    assert found.problems == ()
     with pytest.raises(SourceError, match=OTHER_WELDS):
         as_released(moved, "wo-2")
     report = build(moved, [], everything=False)
@@ -232,7 +234,7 @@ def test_what_is_released_counts_and_not_what_its_files_have_become(moved: Path)
         as_released(moved, "wo-1")  # the other order, which is in force, does not know that its program changes
     assert check(moved, ["wo-2"]).problems == ()  # for what only the files of the other order say, none is refused
     points[1].write_text(there, encoding="utf-8")
-    (note,) = between(moved, "wo-1", "wo-1")
+    (note,) = between(check(moved, ["wo-1"]), "wo-1")
     assert "its files agree: release instructions/wo-2 anew too, or withdraw its revision A" in note
     who = answering("spot moved", "2026-12-02")
     assert any(OTHER_WELDS in line for line in release(moved, "wo-1", who, ""))
@@ -244,13 +246,15 @@ def test_what_is_released_counts_and_not_what_its_files_have_become(moved: Path)
 def test_a_withdrawn_order_no_longer_keeps_its_programs(moved: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     as_released(moved, "wo-1")
     withdraw(moved, "wo-1", "A", answering("its program was changed", "2026-12-02"))
-    assert check(moved, ["wo-2"]).problems == ()  # it is withdrawn from a day to come, and this one may wait for it
-    (note,) = between(moved, "wo-2")
+    found = check(moved, ["wo-2"])
+    assert found.problems == ()  # it is withdrawn from a day to come, and this one may wait for it
+    (note,) = between(found, "wo-2")
     assert "it is in force until 2026-12-01: release this order with effect from a later day" in note
     with pytest.raises(SourceError, match=OTHER_WELDS):
         as_released(moved, "wo-2")
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02
-    assert (check(moved, ["wo-2"]).problems, between(moved, "wo-2")) == ((), [])
+    found = check(moved, ["wo-2"])
+    assert (found.problems, between(found, "wo-2")) == ((), [])
     build(moved, [], everything=False)
     assert build(moved, [], everything=True).between == ()
 
@@ -270,7 +274,7 @@ def test_both_revisions_of_another_order_are_compared_the_one_in_force_and_the_o
     release(moved, "wo-1", answering("spot moved", "2026-12-10"), "")
     assert build(moved, [], everything=False).between == ()  # the draft may still be released for later than A
     assert "T-1 revision A makes other welds" in (moved / "site" / "register.html").read_text("utf-8")
-    (note,) = between(moved, "wo-2")
+    (note,) = between(check(moved, ["wo-2"]), "wo-2")
     assert "revision A" in note
     assert "until 2026-12-09" in note
     with pytest.raises(SourceError, match=f"instructions/wo-1 revision A {OTHER_WELDS}"):
@@ -290,7 +294,8 @@ def test_a_withdrawn_order_no_longer_keeps_its_coupon_programs(workshop: Path, m
     assert len(check(workshop, ["wo-2"]).problems) == 1
     withdraw(workshop, "wo-1", "A", answering("the order is finished", "2026-12-02"))
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798882200")  # 2027-01-02
-    assert (check(workshop, ["wo-2"]).problems, between(workshop, "wo-2")) == ((), [])
+    found = check(workshop, ["wo-2"])
+    assert (found.problems, between(found, "wo-2")) == ((), [])
     assert build(workshop, [], everything=False).between == ()
 
 
@@ -344,7 +349,7 @@ def line_of(workshop: Path, order: str, text: str) -> int:
 
 
 def test_check_of_one_order_holds_it_against_the_others_too(coupled: Path) -> None:
-    (note,) = between(coupled, "wo-1", "wo-1")
+    (note,) = between(check(coupled, ["wo-1"]), "wo-1")
     assert "in the draft of instructions/wo-2" in note
 
 
