@@ -168,7 +168,7 @@ class _Released:
         """
         try:
             entries = self._archive.register.of(slug)
-            days = days_ahead(periods(entries, slug), day_of(entries, moment_now())) if entries else {}
+            days = days_ahead(periods(entries), day_of(entries, moment_now())) if entries else {}
             return [use for entry in entries if entry.kind == "release" for use in self._in_record(entry, days)]
         except PacketError:
             return []
@@ -188,7 +188,7 @@ class _Released:
         Of an order of which two branches made a record that is not known.
         """
         entries = self._archive.register.by_order.get(slug, ())
-        return bool(entries) and not days_ahead(periods(entries, slug), day_of(entries, moment_now()))
+        return bool(entries) and not days_ahead(periods(entries), day_of(entries, moment_now()))
 
     @cached_property
     def _archive(self) -> Archive:

@@ -18,18 +18,18 @@ def chain(plant: Any) -> tuple[RegisterEntry, ...]:
 
 
 def test_an_order_without_releases_has_no_phase(plant: Any) -> None:
-    assert periods(chain(plant), "door-1") == ()
+    assert periods(chain(plant)) == ()
     assert unchanged_days(chain(plant), date(2026, 3, 1)) == ("", "")
 
 
 def test_the_phase_of_a_day_says_what_is_said_for_that_day(plant: Any) -> None:
     plant.three()
     entries = chain(plant)
-    known = periods(entries, "door-1")
+    known = periods(entries)
     for offset in range(40):
         day = date(2026, 3, 1) + timedelta(days=offset)
         past = [period for period in known if period.since <= str(day)]
-        found = as_of(entries, "door-1", day).in_force
+        found = as_of(entries, day).in_force
         assert (past[-1].found.in_force if past else ()) == found
         for standing in past[-1].statuses if past else ():
             control = control_of(entries, standing.revision, day)
@@ -39,7 +39,7 @@ def test_the_phase_of_a_day_says_what_is_said_for_that_day(plant: Any) -> None:
 def test_standing_is_steady_from_the_last_turn_to_the_day_before_the_next(plant: Any) -> None:
     plant.three()
     entries = chain(plant)
-    turns = [period.since for period in periods(entries, "door-1")]
+    turns = [period.since for period in periods(entries)]
     first = date.fromisoformat(turns[0])
     assert unchanged_days(entries, first - timedelta(days=1)) == ("", str(first - timedelta(days=1)))
     for turn, following in zip(turns, [*turns[1:], ""], strict=True):
@@ -49,7 +49,7 @@ def test_standing_is_steady_from_the_last_turn_to_the_day_before_the_next(plant:
 
 def test_each_day_on_which_something_turns_begins_a_phase(plant: Any) -> None:
     plant.three()
-    found = periods(chain(plant), "door-1")
+    found = periods(chain(plant))
     assert [period.since for period in found] == ["2026-03-02", "2026-03-09", "2026-03-16", "2026-03-20"]
     assert [[each.revision for each in period.found.in_force] for period in found] == [["A"], ["B"], ["C"], []]
     assert [(each.revision, each.status, each.superseded_by) for each in found[-1].statuses] == [
@@ -71,10 +71,10 @@ def test_days_between_two_turns_are_equal(plant: Any) -> None:
 def test_the_days_in_force_of_each_revision_are_those_on_which_it_is_found_in_force(plant: Any) -> None:
     plant.three()
     entries = chain(plant)
-    spans = days_in_force(entries, "door-1")
+    spans = days_in_force(entries)
     for offset in range(40):
         day = str(date(2026, 3, 1) + timedelta(days=offset))
-        found = {each.revision for each in as_of(entries, "door-1", date.fromisoformat(day)).in_force}
+        found = {each.revision for each in as_of(entries, date.fromisoformat(day)).in_force}
         listed = {
             revision
             for revision, times in spans.items()

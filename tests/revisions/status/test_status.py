@@ -39,7 +39,7 @@ def statuses(plant: Any, day: int) -> dict[str, str]:
 
 
 def in_force_on(plant: Any, day: int) -> list[tuple[str, str]]:
-    return [(each.revision, each.covers) for each in as_of(chain(plant), "door-1", march(day)).in_force]
+    return [(each.revision, each.covers) for each in as_of(chain(plant), march(day)).in_force]
 
 
 def on(day: int) -> Effective:
@@ -107,7 +107,7 @@ def test_a_revision_is_in_force_at_the_very_moment_it_takes_effect(plant: Any) -
     """Its only moment of that day is the first: it is withdrawn later on the day of its release."""
     plant.release(day=2, recorded=datetime(2026, 3, 2, 6, tzinfo=UTC))
     plant.withdraw("A", 2, recorded=datetime(2026, 3, 2, 9, tzinfo=UTC))
-    answer = as_of(chain(plant), "door-1", march(2))
+    answer = as_of(chain(plant), march(2))
     assert (answer.in_force, answer.turned) == ((), "09:00")
     assert answer.earlier_that_day == (PartOfDay("A", "06:00", "09:00"),)
 
@@ -165,12 +165,12 @@ def test_a_share_given_while_another_revision_waits_ends_when_that_begins(plant:
 def test_revisions_of_a_part_of_the_day_are_stated(plant: Any) -> None:
     for hour, title in ((6, "one"), (9, "two"), (14, "three")):
         plant.release(plant.titled(title), 2, recorded=datetime(2026, 3, 2, hour, tzinfo=UTC))
-    answer = as_of(chain(plant), "door-1", march(2))
+    answer = as_of(chain(plant), march(2))
     assert [each.revision for each in answer.in_force] == ["C"]
     assert answer.earlier_that_day == (PartOfDay("A", "06:00", "09:00"), PartOfDay("B", "09:00", "14:00"))
     assert answer.turned == "14:00"
-    assert as_of(chain(plant), "door-1", march(3)).turned == ""
-    assert as_of(chain(plant), "door-1", march(3)).earlier_that_day == ()
+    assert as_of(chain(plant), march(3)).turned == ""
+    assert as_of(chain(plant), march(3)).earlier_that_day == ()
 
 
 def test_what_is_recorded_late_in_the_evening_is_in_force_that_day(plant: Any) -> None:
@@ -182,15 +182,15 @@ def test_what_is_recorded_late_in_the_evening_is_in_force_that_day(plant: Any) -
 def test_a_revision_withdrawn_from_a_day_on_was_in_force_for_no_part_of_it(plant: Any) -> None:
     plant.release(day=2)
     plant.withdraw("A", 3, effective=on(6))
-    assert as_of(chain(plant), "door-1", march(5)).in_force
-    answer = as_of(chain(plant), "door-1", march(6))
+    assert as_of(chain(plant), march(5)).in_force
+    answer = as_of(chain(plant), march(6))
     assert (answer.in_force, answer.earlier_that_day) == ((), ())
 
 
 def test_an_answer_names_record_day_and_approver(plant: Any) -> None:
     made = plant.release(day=2)
-    answer = as_of(chain(plant), "door-1", march(4))
-    assert (answer.order, answer.day) == ("door-1", "2026-03-04")
+    answer = as_of(chain(plant), march(4))
+    assert answer.day == "2026-03-04"
     (found,) = answer.in_force
     assert (found.record_digest, found.since, found.approver) == (
         made.entry.record_digest,
@@ -200,7 +200,7 @@ def test_an_answer_names_record_day_and_approver(plant: Any) -> None:
 
 
 def test_an_order_without_releases_has_nothing_in_force() -> None:
-    assert as_of((), "door-1", march(4)).in_force == ()
+    assert as_of((), march(4)).in_force == ()
 
 
 def test_control_says_who_why_and_since_when(plant: Any) -> None:
@@ -237,7 +237,7 @@ def test_a_revision_is_in_force_from_midnight_of_the_plants_own_day(plant: Any) 
     entries = chain(plant)
     assert [is_in_force_at(entries, "B", datetime(2026, 3, 12, hour, tzinfo=UTC)) for hour in (4, 5)] == [False, True]
     assert [in_force_on(plant, day) for day in (11, 12)] == [[("A", "")], [("B", "")]]
-    assert as_of(entries, "door-1", march(12)).in_force[0].since == "2026-03-12"
+    assert as_of(entries, march(12)).in_force[0].since == "2026-03-12"
 
 
 def test_a_record_without_a_zone_keeps_its_utc_midnight_under_a_later_record_with_one(plant: Any) -> None:

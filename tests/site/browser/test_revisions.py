@@ -378,7 +378,7 @@ def test_the_register_shows_what_was_in_force_on_a_day_over_all_orders(on: Any, 
     every = page.locator(".order:visible").count()
     for day in (date(2026, 10, 4), date(2026, 10, 5), date(2026, 10, 14), date(2026, 10, 21), date(2026, 11, 30)):
         page.fill("#day", str(day))
-        expected = [each.revision for each in as_of(register.of("pl-2041"), "pl-2041", day).in_force]
+        expected = [each.revision for each in as_of(register.of("pl-2041"), day).in_force]
         shown = [row.split()[1] for row in page.locator(".order:visible td:nth-child(3)").all_inner_texts()]
         assert shown == expected, day
         assert page.inner_text("#found") == f"{len(expected)} of {every}"

@@ -100,7 +100,7 @@ def order_history(archive: Archive, order: str, day: date) -> tuple[HistoryEntry
 
 def in_force_on(archive: Archive, order: str, day: date) -> AsOf:
     """Return what was in force at ``order`` on ``day``."""
-    return as_of(archive.register.of(order), order, day)
+    return as_of(archive.register.of(order), day)
 
 
 def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[RegisterEntry, RevisionRecord]]:

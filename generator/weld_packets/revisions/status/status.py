@@ -62,7 +62,6 @@ class AsOf:
     ``earlier_that_day`` are revisions that were in force for a part of the day only.
     """
 
-    order: str
     day: str
     in_force: tuple[InForce, ...]
     turned: str
@@ -129,13 +128,12 @@ def control_of(entries: Sequence[RegisterEntry], revision: str, day: date) -> Co
     })  # fmt: skip
 
 
-def as_of(entries: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
-    """Return what was in force at ``order`` on ``day``."""
+def as_of(entries: Sequence[RegisterEntry], day: date) -> AsOf:
+    """Return what was in force on ``day`` at the order of these entries."""
     lives, zone = _lives(entries), zone_of(entries)
     final = _in_force(lives, _end_of(day, zone))
     turns = [midnight(day, zone), *_moments(lives, day, zone)]
     return AsOf(
-        order,
         day.isoformat(),
         tuple(_as_in_force(life, covers, zone) for life, covers in final.items()),
         _time(_last_turn(lives, turns, final), day, zone),
@@ -275,17 +273,17 @@ class Period:
         return self.found.day
 
 
-def periods(entries: Sequence[RegisterEntry], order: str) -> tuple[Period, ...]:
-    """Return the periods of ``order``, oldest first; none before its first release."""
-    return tuple(_period(entries, order, day) for day in days_of_change(entries))
+def periods(entries: Sequence[RegisterEntry]) -> tuple[Period, ...]:
+    """Return the periods of an order, oldest first; none before its first release."""
+    return tuple(_period(entries, day) for day in days_of_change(entries))
 
 
-def days_in_force(entries: Sequence[RegisterEntry], order: str) -> dict[str, list[tuple[str, str]]]:
+def days_in_force(entries: Sequence[RegisterEntry]) -> dict[str, list[tuple[str, str]]]:
     """Return for each revision the first and the last day of each period at whose days' end it is in force.
 
     The last day of the latest period is open: an empty text.
     """
-    return _days(periods(entries, order))
+    return _days(periods(entries))
 
 
 def _days(known: Sequence[Period]) -> dict[str, list[tuple[str, str]]]:
@@ -317,8 +315,8 @@ def unchanged_days(entries: Sequence[RegisterEntry], day: date) -> tuple[str, st
     return str(first or ""), str(after - timedelta(days=1)) if after else ""
 
 
-def _period(entries: Sequence[RegisterEntry], order: str, day: date) -> Period:
-    return Period(as_of(entries, order, day), tuple(_statuses(entries, day)))
+def _period(entries: Sequence[RegisterEntry], day: date) -> Period:
+    return Period(as_of(entries, day), tuple(_statuses(entries, day)))
 
 
 def _statuses(entries: Sequence[RegisterEntry], day: date) -> list[RevisionStatus]:

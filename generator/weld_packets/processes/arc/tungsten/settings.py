@@ -63,7 +63,6 @@ class _Job:
 
     group: SeamGroup
     chart: TungstenChart
-    electrode: Electrode
     approved: ApprovedTables
     current: Figure
     voltage: Figure
@@ -121,11 +120,11 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     size = size_of(group, approved.plant)
     if group.filler is None:
         speed = inside(travel_speed_dial(group, place))
-        return _Job(group, chart, electrode, approved, **found, speed=speed, passes=None, size=size, melt=None)
+        return _Job(group, chart, approved, **found, speed=speed, passes=None, size=size, melt=None)
     dials = _bench(group, place, source)
     passes = passes_of(group, dials, size, approved)
     melt = Melt(value_of(passes.feed), dials.section, group.filler.efficiency, share_of(passes.feed))
-    return _Job(group, chart, electrode, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
+    return _Job(group, chart, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
 
 
 def source_of(group: SeamGroup) -> TungstenSource:

@@ -215,7 +215,7 @@ def _listed(register: Register, entry: RegisterEntry, built: Mapping[str, str], 
 def _times_in_force(entry: RegisterEntry, of_order: Sequence[RegisterEntry]) -> str:
     if entry.kind != "release":
         return ""
-    return " ".join("/".join(days) for days in days_in_force(of_order, entry.order).get(entry.revision, ()))
+    return " ".join("/".join(days) for days in days_in_force(of_order).get(entry.revision, ()))
 
 
 def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:

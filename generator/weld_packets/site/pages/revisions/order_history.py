@@ -118,7 +118,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
     found = nonconformities_of(archive.register, slug)
     proposed = proposed_of(archive, slug, day)
     review, open_ones = REVIEW if proposed else "", tuple(each for each in found if not each.closed)
-    released = _released_views(records, slug, day, packets, entries)
+    released = _released_views(records, day, packets, entries)
     views = [replace(view, nonconformities=open_ones, review=review) for view in released]
     current = next((view for view in views if view.control.status == "in force"), None)
     return OrderHistory(
@@ -126,7 +126,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         main=replace(current, folder="") if current else None,
         others=tuple(view for view in views if view is not current),
         entries=entries,
-        periods=periods(records, slug),
+        periods=periods(records),
         register=register_state_text(archive.register),
         built=day,
         steady=unchanged_days(records, day),
@@ -159,10 +159,10 @@ def _age(history: OrderHistory, view: RevisionView) -> int:
 
 
 def _released_views(
-    records: Sequence[RegisterEntry], slug: str, day: date, packets: dict[str, Packet], entries: Sequence[HistoryEntry]
+    records: Sequence[RegisterEntry], day: date, packets: dict[str, Packet], entries: Sequence[HistoryEntry]
 ) -> list[RevisionView]:
     """Return a view for each release, newest first, each in its own folder."""
-    covers = {found.revision: found.covers for found in as_of(records, slug, day).in_force}
+    covers = {found.revision: found.covers for found in as_of(records, day).in_force}
     releases = [entry for entry in entries if entry.kind == "release"]
     return [
         RevisionView(
