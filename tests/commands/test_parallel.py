@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 import os
 import signal
+import subprocess
+import sys
 import time
 from pathlib import Path
 
@@ -115,6 +117,24 @@ def test_a_process_that_the_system_ends_is_reported_and_not_waited_for() -> None
         results()
     with pytest.raises(PacketError, match="--processes 1"), parallel.beside(wanted=True) as hand_over:
         hand_over(end_at_five, 5)()
+
+
+STARTS_OTHERS = """
+import os, time
+from weld_packets.commands.shared.parallel import beside, meanwhile
+with meanwhile(range(8), abs, 2), beside(wanted=True) as hand_over:
+    hand_over(os.getpid)()
+    print("started", flush=True)
+    time.sleep(60)
+"""
+
+
+def test_other_processes_end_with_the_one_that_started_them_though_it_is_killed() -> None:
+    with subprocess.Popen([sys.executable, "-c", STARTS_OTHERS], stdout=subprocess.PIPE, text=True) as starter:
+        assert starter.stdout is not None
+        assert starter.stdout.readline() == "started\n"
+        starter.kill()
+        assert starter.communicate(timeout=30) == ("", None)  # which every process that is left would hold open
 
 
 def test_what_nobody_waits_for_any_more_is_not_worked_on(tmp_path: Path) -> None:

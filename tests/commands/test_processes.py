@@ -52,9 +52,9 @@ def test_a_command_uses_the_stated_number_of_processes(
     given: list[int | None] = []
 
     class Counted(ProcessPoolExecutor):
-        def __init__(self, processes: int | None, context: BaseContext) -> None:
+        def __init__(self, processes: int | None, context: BaseContext, **others: Any) -> None:
             given.append(processes)
-            super().__init__(processes, context)
+            super().__init__(processes, context, **others)
 
     monkeypatch.setattr(parallel, "ProcessPoolExecutor", Counted)
     answer = run(command, "--processes", "3")

@@ -12,6 +12,8 @@ from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
+from multiprocessing.process import BaseProcess
+from threading import Thread
 from typing import Any, TextIO, TypeVar
 
 import click
@@ -59,7 +61,7 @@ def for_each(jobs: Sequence[Job], work: Callable[[Job], Result], processes: int)
 @contextmanager
 def _pool(processes: int) -> Iterator[ProcessPoolExecutor]:
     method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
-    pool = ProcessPoolExecutor(processes, multiprocessing.get_context(method))
+    pool = ProcessPoolExecutor(processes, multiprocessing.get_context(method), initializer=_end_with_starter)
     try:
         yield pool
     except BrokenProcessPool:
@@ -69,6 +71,18 @@ def _pool(processes: int) -> Iterator[ProcessPoolExecutor]:
         ) from None
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def _end_with_starter() -> None:
+    """Let this process end when the one that started it has, however that ended: it would wait for work for ever."""
+    starter = multiprocessing.parent_process()
+    if starter is not None:
+        Thread(target=_end_after, args=(starter,), daemon=True).start()
+
+
+def _end_after(starter: BaseProcess) -> None:
+    starter.join()
+    os._exit(1)
 
 
 @contextmanager
