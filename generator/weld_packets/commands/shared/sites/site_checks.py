@@ -96,7 +96,9 @@ class SiteChecks:
             return
         fingerprint = self._digests.of(site.name)
         if card.get("fingerprint") != fingerprint:
-            self.notes.append(f"{site.name} is a draft of other sources than are here now: not compared; {_BUILD}")
+            self.notes.append(
+                f"{site.name} is a draft of other sources or another program than are here now: not compared; {_BUILD}"
+            )
             return
         try:
             fresh = self._worker.rendered_draft(site.name, folder, fingerprint)
