@@ -86,6 +86,10 @@ def test_a_stack_has_strengths_where_both_sheets_state_theirs_by_the_weaker_and_
     triple = {value.figure for value in carcass.groups[1].derived}
     assert "test_shear_strength" not in triple
     assert "test_shear_strength" not in {value.figure for group in tray.groups for value in group.derived}
+    shown = {name: values[name].amount for name in ("tearing_resistance", "shear_resistance")}
+    read = {name: each and (each.value, each.second) for name, each in shown.items()}
+    # 2.6664 kN = 599.4 lbf and 3.8781 kN = 871.8 lbf: what a joint may rest on is rounded down
+    assert read == {"tearing_resistance": ("599", "2.66"), "shear_resistance": ("871", "3.87")}
     for name in ("tearing_resistance", "shear_resistance"):
         (worked,) = (point for point in values[name].trace if point.form == "formula")
         factors = [put.amount.value for put in worked.numbers if put.symbol == "γ"]
