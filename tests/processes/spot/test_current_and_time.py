@@ -185,7 +185,7 @@ def test_duty_is_held_to_the_gun_at_the_longest_weld_time_too(build: Any) -> Non
     """12 cycles are 240 of 1700 ms, 14.12 %; 15 cycles 300 of 1760 ms, 17.05 %."""
     assert _warned(build, **{"maximum duty": "17.1 %"}) == {}
     assert _warned(build, **{"maximum duty": "17 %"}) == {
-        "duty_cycle": "gun G1: 14.2 %, at most 17 %; 17.05 % where current and weld time are raised as far as their "
+        "duty_cycle": "14.2 %, at most 17 %; 17.05 % where current and weld time are raised as far as their "
         "allowed ranges go"
     }
 
@@ -194,6 +194,6 @@ def test_heating_is_held_to_the_gun_where_the_largest_current_flows_for_the_long
     """J is 24.3 at most: 10 kA for 243 ms, of 1703 ms. 10 · √(243 / 1703) = 3.777 kA; at 9 kA for 300 ms 3.716 kA."""
     assert _warned(build, **{"permanent current": "3.78 kA"}) == {}
     assert _warned(build, **{"permanent current": "3.77 kA"}) == {
-        "equivalent_permanent_current": "gun G1: 3.39 kA, at most 3.77 kA; 3.78 kA where current and weld time are "
+        "equivalent_permanent_current": "3.39 kA, at most 3.77 kA; 3.78 kA where current and weld time are "
         "raised as far as their allowed ranges go"
     }

@@ -30,6 +30,7 @@ FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
 PULSES = Name("pulses", "Pulses", "n", kinds.NUMBER)
 PRESSURE = Name("electrode_pressure", "Pressure under the cap face", "p_F", kinds.STRESS)
 _MAKE_THE_WELD = (FORCE.key, CURRENT.key, WELD_TIME.key)
+_RATED = "table of machines, ratings of the guns"
 _WHOLE_PRESSURE = Shown("N/mm²", WHOLE, ROUND_HALF_EVEN, "shown to 1 N/mm²")
 
 
@@ -195,6 +196,6 @@ def _ratings(set_to: Sequence, duty: Iterable[Figure], allowed: CurrentAndTime, 
         if exceeds(magnitude(most, figure.unit), magnitude(limit, figure.unit)):
             found = with_unit(plain(beside(most, limit, figure.unit, HUNDREDTH)[0]), figure.unit)
             raised = f"{found} where current and weld time are raised as far as their allowed ranges go"
-            text = f"gun {tools.gun.id}: {text}; {raised}"
-            verdict = replace(verdict, said=text, passed=None, warns=True, countermeasure=GUN_DUTY)
+            text = f"{text}; {raised}"
+            verdict = replace(verdict, said=text, passed=None, source=_RATED, warns=True, countermeasure=GUN_DUTY)
         yield verdict
