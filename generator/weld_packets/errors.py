@@ -7,6 +7,9 @@ from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field, replace
 from typing import NamedTuple
 
+_SHORT = 80
+"""Letters of a value that a line of output has room for."""
+
 MessageAndRemedy = tuple[str, str]
 """What is wrong, and what to do."""
 
@@ -71,9 +74,9 @@ def unplaced(key: str, value: str, message: str, remedy: str) -> Problem:
     return Problem("", 0, key, value, message, remedy)
 
 
-def shorten(text: str, limit: int = 80) -> str:
-    """Return ``text`` cut to ``limit`` characters with an ellipsis, for one line of output."""
-    return text if len(text) <= limit else text[: limit - 1] + "…"
+def shorten(text: str) -> str:
+    """Return ``text`` cut to what a line has room for, with an ellipsis."""
+    return text if len(text) <= _SHORT else text[: _SHORT - 1] + "…"
 
 
 class PacketError(Exception):

@@ -70,9 +70,9 @@ def likewise(others: Iterable[Words]) -> Words:
     return (" (likewise ", *shown, f"{rest})")
 
 
-def separated(sentences: Iterable[Words], between: str = ", ") -> Words:
-    """Return several sentences as one."""
-    return tuple(part for words in sentences for part in (between, *words))[1:]
+def separated(sentences: Iterable[Words]) -> Words:
+    """Return several sentences as one, with commas between them."""
+    return tuple(part for words in sentences for part in (", ", *words))[1:]
 
 
 def stated(value: Quantity, kind: Kind) -> InBoth:

@@ -111,9 +111,9 @@ def near(target: Spot2, other: Spot2, by: float) -> Spot2:
     return target[0] + ux * by, target[1] + uy * by
 
 
-def draw_symbol(sheet: Sheet, symbol: WeldSymbol, standing: PlacedSymbol, gap: float = 0.0) -> None:
-    """Draw the symbol with its arrow up to ``gap`` pixels before its target."""
-    _arrow(sheet, standing.elbow, near(standing.target, standing.elbow, gap))
+def draw_symbol(sheet: Sheet, symbol: WeldSymbol, standing: PlacedSymbol) -> None:
+    """Draw the symbol with its arrow up to its target."""
+    _arrow(sheet, standing.elbow, standing.target)
     draw_reference(sheet, symbol, standing.box, leftwards=standing.leftwards)
 
 

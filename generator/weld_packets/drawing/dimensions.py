@@ -162,7 +162,6 @@ def scale_bar(
     longest: float,
     unit_length: float,
     label: Callable[[float], str],
-    size: float = NOTE_SIZE,
 ) -> Box:
     """Draw a bar of a round length with its left top at ``at``; it is at most ``longest`` pixels."""
     length = nice_length(longest / pixels_per_mm, unit_length)
@@ -171,7 +170,7 @@ def scale_bar(
     for part in range(4):
         fill = INK if part % 2 == 0 else PAPER
         sheet.draw(rectangle(x + pixels * part / 4, y, pixels / 4, 6), Style(INK, 0.8, fill), Layer.NOTE)
-    words = sheet.write((x + pixels + 8, y + 3 + 0.36 * size), label(length), size)
+    words = sheet.write((x + pixels + 8, y + 3 + 0.36 * NOTE_SIZE), label(length), NOTE_SIZE)
     return Box(x, y - 2, words.right, max(words.bottom, y + 8))
 
 

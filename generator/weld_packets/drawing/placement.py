@@ -175,9 +175,9 @@ def level_form(text: str, size: float, *, bold: bool, cost: float = 0.0) -> Form
     return Form(LEVEL, text_width(text, size, bold=bold), (ASCENT_EM + DESCENT_EM) * size, cost)
 
 
-def upwards_form(text: str, size: float, *, bold: bool, cost: float = 0.0) -> Form:
+def upwards_form(text: str, size: float, *, bold: bool) -> Form:
     """Return a line of text that runs upwards."""
-    return Form(UPWARDS, (ASCENT_EM + DESCENT_EM) * size, text_width(text, size, bold=bold), cost)
+    return Form(UPWARDS, (ASCENT_EM + DESCENT_EM) * size, text_width(text, size, bold=bold), 0.0)
 
 
 def _tiers(label: Wanted) -> Iterator[tuple[float, Iterator[_Candidate]]]:

@@ -45,13 +45,13 @@ def problems_of_contents(
 
 
 def record_approval(
-    instructions: Path, wanted: TableApproval, signer: Signer | None = None, disk: Disk | None = None
+    instructions: Path, wanted: TableApproval, signer: Signer | None = None
 ) -> tuple[ApprovalEntry, Register]:
     """Record the approval of tables and return its entry, and the register after it.
 
     Raises PacketError with every reason against it, and while another record is being written.
     """
-    at, by = disk or Disk(), wanted.by
+    at, by = Disk(), wanted.by
     with writing(instructions, at) as register:
         refuse([
             *people_problems(by, OF_TABLES, name_of(signer)),

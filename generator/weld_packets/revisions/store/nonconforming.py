@@ -46,13 +46,13 @@ class NonconformityChange:
 
 
 def record_nonconformity(
-    instructions: Path, wanted: NonconformityChange, signer: Signer | None = None, disk: Disk | None = None
+    instructions: Path, wanted: NonconformityChange, signer: Signer | None = None
 ) -> tuple[NonconformityEntry, Register]:
     """Record a nonconformity, what more is known of it, or that it is closed; return the entry and the register then.
 
     Raises PacketError with every reason against it.
     """
-    at, by = disk or Disk(), wanted.by
+    at, by = Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         known = nonconformities_of(register, wanted.order)
         before = numbered(known, wanted.reported.number)

@@ -26,13 +26,13 @@ _OF_WITHDRAWAL = Duties(("author", "approve releases"), ())
 
 
 def record_proposal(
-    instructions: Path, wanted: Release, signer: Signer | None = None, disk: Disk | None = None
+    instructions: Path, wanted: Release, signer: Signer | None = None
 ) -> tuple[ProposalEntry, Register]:
     """Record that a packet is proposed; it takes the place of every proposal of its order that waits.
 
     Raises PacketError with every reason against it, and while another record is being written.
     """
-    order, at, by = wanted.packet.head.slug, disk or Disk(), wanted.by
+    order, at, by = wanted.packet.head.slug, Disk(), wanted.by
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
         key = name_of(signer)
@@ -55,13 +55,13 @@ def record_proposal(
 
 
 def withdraw_proposals(
-    instructions: Path, order: str, by: Signatures, signer: Signer | None = None, disk: Disk | None = None
+    instructions: Path, order: str, by: Signatures, signer: Signer | None = None
 ) -> tuple[ProposalWithdrawalEntry, Register]:
     """Record that the proposals of an order that wait do not count any more.
 
     Raises PacketError where none waits, and while another record is being written.
     """
-    at = disk or Disk()
+    at = Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         waiting = waiting_proposals(register, order)
         nothing = unplaced("order", order, "no proposal of this order waits", "there is nothing to withdraw")

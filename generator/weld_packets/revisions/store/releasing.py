@@ -95,14 +95,12 @@ def record_release(
         return _publish(instructions, record, register, (signer, new_contents(instructions, kept)), at)
 
 
-def record_withdrawal(
-    instructions: Path, wanted: Withdrawal, signer: Signer | None = None, disk: Disk | None = None
-) -> Published:
+def record_withdrawal(instructions: Path, wanted: Withdrawal, signer: Signer | None = None) -> Published:
     """Record that a released revision is not to be used any more; no other revision comes back in its place.
 
     Raises PacketError with every reason against it, and while another release is being written.
     """
-    at = disk or Disk()
+    at = Disk()
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         entries = register.of(wanted.order)
         refuse(withdrawal_problems(wanted, entries, name_of(signer)))

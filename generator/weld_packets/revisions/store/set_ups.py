@@ -49,7 +49,6 @@ def file_from_cell(
     code: Code,
     machine_clock: datetime | None = None,
     allowance: timedelta = CLOCK_ALLOWANCE,
-    disk: Disk | None = None,
 ) -> FiledRecord:
     """File the record of a set-up or a run in ``data`` beside its order; ``shown`` names its file in messages.
 
@@ -61,7 +60,7 @@ def file_from_cell(
     with located(file=shown):
         kept = _read(data, shown)
         content = set_up_bytes(kept) if isinstance(kept, SetUp) else run_bytes(kept)
-        with writing(instructions, disk or Disk()) as register:
+        with writing(instructions, Disk()) as register:
             before = _filed(register, kept, content)
             if before is not None:
                 packet = released_packet(open_archive(instructions), kept.slug, before.revision)
@@ -70,7 +69,7 @@ def file_from_cell(
             packet, revision = _checked(instructions, register, kept, at)
             entry = _entry(kept, revision, moment_text(at), code, sha256(content))
             after = register.with_entry(entry)
-            commit(instructions, {entry.path: content}, after, disk or Disk())
+            commit(instructions, {entry.path: content}, after, Disk())
             return FiledRecord(kept, entry, after, packet)
 
 

@@ -32,13 +32,13 @@ class SettingAside:
 
 
 def record_set_aside(
-    instructions: Path, wanted: SettingAside, signer: Signer | None = None, disk: Disk | None = None
+    instructions: Path, wanted: SettingAside, signer: Signer | None = None
 ) -> tuple[SetAsideEntry, Register]:
     """Record that a record, and those that follow it, do not count; return the entry and the register after it.
 
     Raises PacketError where the record is not one of those that were made in one place.
     """
-    at, by = disk or Disk(), wanted.by
+    at, by = Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         who = people_problems(by, OF_RELEASE, name_of(signer))
         refuse([*who, *clock_problems(by, register.last_at)])

@@ -56,9 +56,9 @@ def read_head(path: Path, count: int) -> bytes:
     return _read_plain(path, count)
 
 
-def read_text(path: Path, shown: str, limit: int = TEXT_LIMIT) -> str:
+def read_text(path: Path, shown: str) -> str:
     """Return the text of the file with line ends as ``\\n``; see ``read_bytes`` and ``decode`` for refusals."""  # noqa: D301
-    return decode(read_bytes(path, shown, limit), shown)
+    return decode(read_bytes(path, shown, TEXT_LIMIT), shown)
 
 
 def decode(data: bytes, shown: str) -> str:
