@@ -75,7 +75,7 @@ def test_what_another_records_while_programs_are_compared_is_not_passed_by(
 def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796032800")  # 2026-11-30: the register's moments must not repeat
     who = (*first_issue[:4], "--reason", "cracks")
     run("release", "wo-1", *first_issue, "--digest", digest)
     lone = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--parts", "none made")
@@ -105,11 +105,11 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
 def test_a_closing_names_the_revision_that_corrected_it(
     workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796032800")  # 2026-11-30: the register's moments must not repeat
     who = (*first_issue[:4], "--reason", "cracks")
     known = ("--nonconformity", "NC 7", "--parts", "none made", "--containment", "none")
     run("release", "wo-1", *first_issue, "--digest", digest)
-    run("withdraw", "wo-1", "A", *who, "--effective", "2026-11-29", *known)
+    run("withdraw", "wo-1", "A", *who, "--effective", "2026-11-30", *known)
     refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
     assert (refused.status, "is not a revision that was released after A" in refused.errors) == (1, True)
     order = workshop / "instructions" / "wo-1" / "order.yaml"
@@ -154,7 +154,7 @@ def test_what_was_in_force_is_not_answered_from_an_altered_record(
 def test_who_sets_a_withdrawal_aside_reads_that_its_revision_may_be_used_again(
     workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch, first_issue: tuple[str, ...]
 ) -> None:
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796032800")  # 2026-11-30
     run("release", "wo-1", *first_issue, "--digest", digest)
     shutil.copytree(workshop, branch := workshop.with_name("branch"))
     assert run("--root", str(branch), "withdraw", "wo-1", "A", *first_issue).status == 0
