@@ -46,6 +46,8 @@ def test_a_number_and_a_unit_are_read(text: str, kind: Kind, unit: str, magnitud
         ("1/128 in", kinds.LENGTH, "not a fraction of an inch"),
         ("1/0 in", kinds.LENGTH, "not a fraction of an inch"),
         ("1/2 mm", kinds.LENGTH, "fractions are read of inches alone"),
+        ("1-9/64 in", kinds.LENGTH, "not a fraction of an inch"),
+        ("9…/64 in", kinds.LENGTH, "not a fraction of an inch"),
         ("10±0.5 mm", kinds.LENGTH, "±"),
         ("nan mm", kinds.LENGTH, "not a length"),
         ("inf mm", kinds.LENGTH, "not a length"),
@@ -64,6 +66,15 @@ def test_anything_else_is_refused_with_the_reason(text: str, kind: Kind, words: 
         parse(text, kind)
     assert words in str(caught.value)
     assert caught.value.problems[0].remedy
+
+
+@pytest.mark.parametrize("text", ["1-9/64 in", "9…/64 in", "1/8. in"])
+def test_what_looks_like_a_fraction_of_an_inch_is_answered_with_one(text: str) -> None:
+    with pytest.raises(OutOfRangeError) as caught:
+        parse(text, kinds.LENGTH)
+    assert caught.value.problems[0].remedy.startswith(
+        "write it like '3/16 in', '1 1/4 in' with a blank behind the whole"
+    )
 
 
 @pytest.mark.parametrize("text", ["1/8", "1/8 mm"])

@@ -122,7 +122,7 @@ def _clean(text: str) -> str:
     if _CONTROL.search(text):
         raise PydanticCustomError("text", "holds a control character", {"remedy": "remove it"})
     if not shows_something(text):
-        raise PydanticCustomError("text", "the text holds spaces only", {"remedy": "write it, or leave the key out"})
+        raise PydanticCustomError("text", "the text holds spaces only", {"remedy": "write it"})
     if has_heaped_marks(text):
         fault = f"more than {MARKS_AT_MOST} marks are heaped on one letter"
         raise PydanticCustomError("text", "{fault}", {"fault": fault, "remedy": "write the letter with its own marks"})

@@ -136,6 +136,8 @@ def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:
         message = f"a {kind.name} needs its unit"
     elif "," in text:
         message = "a comma is not a decimal sign here"
+    elif "/" in text and _of_inches(text, kind):
+        message = "this is not a fraction of an inch"
     elif "/" in text.partition(" ")[0]:
         message = "fractions are read of inches alone"
     elif unit:
@@ -144,12 +146,20 @@ def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:
         message = f"not a {kind.name}: a number, a space and a unit are expected"
     number = text.strip() if _NUMBER.fullmatch(text.strip()) else "3"
     examples = " or ".join(f"'{number} {each}'" for each in dict.fromkeys((kind.unit, kind.customary)))
-    if "/" in text.partition(" ")[0] and "in" in kind.spellings:
+    if "/" in text and _of_inches(text, kind):
+        examples = "'3/16 in', '1 1/4 in' with a blank behind the whole inches, or '3 mm'"
+    elif "/" in text.partition(" ")[0] and "in" in kind.spellings:
         examples = f"'{text.partition(' ')[0]} in' or '3 {kind.unit}'"
     if (read := _with_point(text, kind)) or meant:
         meant = read or meant
     hint = f"did you mean {meant}? " if meant else ""
     return refusal(message, f"{hint}write it like {examples} (units: {offered})", value=text)
+
+
+def _of_inches(text: str, kind: Kind) -> bool:
+    """Return whether a text ends in inches, where they may be given."""
+    unit = text.rpartition(" ")[2]
+    return unit in _OF_FRACTIONS and unit in kind.spellings
 
 
 def _with_point(text: str, kind: Kind) -> str:

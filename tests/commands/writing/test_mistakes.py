@@ -40,6 +40,7 @@ MISTAKES = [
     ("gauge in a table", MATERIALS, "thickness to: 0.135 in", "thickness to: 10 ga", ("entries[0].thickness to = '10 ga'", "did you mean the thickness in inches")),
     ("fraction of thirds", ORDER, "leg: 0.13 in", "leg: 1/3 in", ("seams[0].leg = '1/3 in'", "halves to sixty-fourths")),
     ("fraction of mm", ORDER, "leg: 0.13 in", "leg: 1/8 mm", ("seams[0].leg = '1/8 mm'", "fractions are read of inches alone")),
+    ("fraction with a hyphen", ORDER, "leg: 0.13 in", "leg: 1-1/8 in", ("seams[0].leg = '1-1/8 in'", "write it like '3/16 in', '1 1/4 in' with a blank")),
     ("pounds of force", MACHINES, "force to: 1000 lbf", "force to: 1000 lb", ("guns[0].force to = '1000 lb'", "did you mean 'lbf'?")),
     ("cycles of no mains", MACHINES, "time step: 1 cycles@60Hz", "time step: 1 cycles", ("guns[0].time step", "did you mean 'cycles@50Hz' or 'cycles@60Hz'?")),
     ("gallons", MACHINES, "1.5 gal/min", "1.5 gpm", ("guns[0].cooling flow", "did you mean 'gal/min'?")),
@@ -53,6 +54,8 @@ MISTAKES = [
     # ---- keys
     ("part of a key", SPOT_CHART, "  thickness ratio: 3", "  ratio: 3", ("stack limits.ratio = '3'", "did you mean 'thickness ratio'?")),
     ("missing key", SPOT_CHART, "governing thickness: thinnest outside\n", "", (": governing thickness", "(which sheet of a stack gives the thickness of the chart)")),
+    ("needed key without a value", ORDER, "title: Seed tray rack, first order", "title:", (": title", "only a key that may be left out can be deleted instead")),
+    ("needed key with an empty text", ORDER, "title: Seed tray rack, first order", 'title: ""', (": title", "write it; only a key that may be left out")),
     ("keys for a list", ORDER, "          - {unit: in, points: [[0, 0], [16, 0]", "          {unit: in, points: [[0, 0], [16, 0]", ("components[0].outlines", "write '- ' before the first key")),
     # ---- words
     ("TIG", ORDER, 'process: "135"', "process: TIG", ("operations[0].process = 'TIG'", "write 141 (TIG welding with solid filler) or 142")),
@@ -72,6 +75,8 @@ MISTAKES = [
     # ---- pairs
     ("pair from two cells", ORDER, ROBOTS, "robots: [W1A, W2B] ", ("operations[0].robots[1] = 'W2B'", "in cell 'W2', not in 'W1'")),
     ("pair of another process", ORDER, ROBOTS, "robots: [W2A, W2B] ", ("operations[0].robots = 'W2A, W2B'", "both robots are in another cell, 'W2'")),
+    ("robot of a pair misspelt", ORDER, ROBOTS, "robots: [W1A, W9B] ", ("operations[0].robots[1] = 'W9B'", "there is no robot of this name")),
+    ("robot of a weld misspelt", ORDER, "robot: W1B", "robot: W9B", ("seams[1].robot = 'W9B'", "did you mean 'W1B'?")),
     ("one robot", ORDER, ROBOTS, "robots: [W1A] ", ("operations[0].robots[1]", "a pair of robots, and one is named")),
     ("all welds on one robot", ORDER, "robot: W1B", "robot: W1A", ("coupon programs.W1B", "robot W1B welds nothing in this operation")),
     # ---- geometry

@@ -23,7 +23,8 @@ def order_problems(order: Order, approved: ApprovedTables, places: Places) -> It
     strangers: set[int] = set()
     for index, operation in enumerate(order.operations):
         path: KeyPath = ("operations", index)
-        if elsewhere := list(_elsewhere(operation, path, approved, places)):
+        elsewhere = list(_elsewhere(operation, path, approved, places))
+        if elsewhere or not approved.robots.keys() >= set(operation.robots):
             strangers.add(index)
             yield from elsewhere
         else:
@@ -154,7 +155,7 @@ def _of_robot(operation: Operation, robot: str, path: KeyPath, places: Places) -
     if None in used and len(used) > 1:
         return  # numbered in part, which is refused for itself
     if not used:
-        if named is not None:
+        if named is not None and _welded_by(operation) <= set(operation.robots):  # a name may be misspelt at a weld
             yield places.problem(
                 path,
                 _shown(named),
@@ -176,6 +177,11 @@ def _of_robot(operation: Operation, robot: str, path: KeyPath, places: Places) -
         yield places.problem(path, "", message, remedy)
     else:
         yield from _matched(used, named, path, places)
+
+
+def _welded_by(operation: Operation) -> set[str]:
+    """Return the robots that the welds of an operation name, whether they are its own or not."""
+    return {weld.robot for weld in getattr(operation, family(process(operation.process).family).welds_key)}
 
 
 def _matched(used: frozenset[int | None], named: dict[int, str], path: KeyPath, places: Places) -> Iterator[Problem]:

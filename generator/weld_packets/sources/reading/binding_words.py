@@ -154,7 +154,7 @@ def _list_length(complaint: Complained) -> MessageAndRemedy:
 def _text_length(complaint: Complained) -> MessageAndRemedy:
     minimum, maximum = complaint.details.get("min_length"), complaint.details.get("max_length")
     if minimum is not None:
-        return "the text is empty", "write it, or leave the key out"
+        return "the text is empty", "write it; only a key that may be left out can be deleted instead"
     return f"the text has more than {maximum} characters", "shorten it"
 
 

@@ -133,7 +133,12 @@ class _Builder:
             self._key(holder, text, line, plain=event.implicit[0])
             return
         if not text and event.implicit[0]:
-            self._problem(line, "", "a value is missing here", "write the value, or leave the key out")
+            self._problem(
+                line,
+                "",
+                "a value is missing here",
+                "write the value; only a key that may be left out can be deleted instead",
+            )
         self._place(text, line)
 
     def _key(self, holder: _Open, key: str, line: int, *, plain: bool) -> None:
