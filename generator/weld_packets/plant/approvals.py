@@ -34,6 +34,8 @@ def _content(workspace: Workspace, name: str) -> TableContent:
 
 FILL_IN = (
     "Your plant",
+    "Starting values of the program until the plant has approved its own; each value names its source",
+    "Starting text that came with the program. The plant must make it its own by its risk assessment.",
     "number to be written here",
     "Name of the welding engineer",
     "Name of the quality lead",
@@ -55,7 +57,7 @@ from radii, margins and waiting places follows how two robots keep clear of each
 
 def not_filled_in(workspace: Workspace, chosen: Iterable[TableContent]) -> list[Problem]:
     """Return a problem for each value of the tables that is still what ``packets init`` wrote to be replaced."""
-    remedy = "write what holds in your plant, then approve the table"
+    remedy = "write what holds in your plant, or take out a note that no longer does, then approve the table"
     return [
         workspace.places[content.table].problem(path, text, "this was to be filled in by the plant", remedy)
         for content in chosen

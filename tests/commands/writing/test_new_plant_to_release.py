@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from html.parser import HTMLParser
+from math import inf
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -205,8 +206,9 @@ Run = Callable[..., Ended]
 
 @pytest.fixture
 def run(tmp_path: Path, capsys: Any, monkeypatch: pytest.MonkeyPatch) -> Run:
-    """Runs a command on the plant, on one day."""
+    """Runs a command on the plant, on one day; what it says on the way depends on the speed of the machine."""
     monkeypatch.setenv("SOURCE_DATE_EPOCH", DAY)
+    monkeypatch.setattr("weld_packets.commands.shared.parallel._REPORT_EVERY_SECONDS", inf)
 
     def ran(*words: str) -> Ended:
         capsys.readouterr()
@@ -257,7 +259,12 @@ def _name(plant: Path) -> None:
     machines.write_text(re.sub(r"(?m)^source: Invented examples .*", "source: survey of the cells", read), "utf-8")
     table = plant / "tables" / "plant.yaml"
     text = table.read_text("utf-8").replace("name: Your plant", "name: Bunk maker")
+    text = re.sub(r"(?m)^source: Starting values .*", "source: rules of the bunk maker", text)
     table.write_text(text.replace("number to be written here", "ext. 41"), "utf-8")
+    for name in ("hazards", "shades"):
+        safety = plant / "tables" / f"{name}.yaml"
+        read = safety.read_text("utf-8")
+        safety.write_text(re.sub(r"  - Starting text .*\n", "", read, count=1), "utf-8")
 
 
 class _Lines(HTMLParser):
@@ -309,13 +316,15 @@ def test_a_new_maker_goes_from_init_to_a_verified_release_and_a_correction(tmp_p
     release = ("--author", AUTHOR, "--approver", APPROVER, "--effective", "2026-12-01")
     assert "are not approved" in run("release", "CF-7", *release, "--reason", "first issue").err
     open_values = run("approve", "--all", *BY)
-    assert (open_values.status, open_values.err.count("this was to be filled in by the plant")) == (1, 15)
+    assert (open_values.status, open_values.err.count("this was to be filled in by the plant")) == (1, 18)
     looked_at = run("approve", "--all").out
-    assert looked_at.count("\nto be filled in first: tables/") == 15
+    assert looked_at.count("\nto be filled in first: tables/") == 18
     assert looked_at.endswith("\nonce it is right: packets approve --all --author NAME --by NAME --reason TEXT\n")
     for named in (
         "tables/plant.yaml",
         "tables/machines.yaml",
+        "source = 'Starting values of the program",
+        "notes[0] = 'Starting text that came with the program",
         "source = 'Invented examples",
         "torch.source = 'An inv",
         "keep out source",
