@@ -1,7 +1,8 @@
 """List every record with its digest.
 
-Releases, withdrawals and set-ups, in the order of filing. The last line is one digest over all of them. Keep a copy of
-it elsewhere: `packets verify --known LINE` then shows whether any record was replaced since.
+Releases, withdrawals, approvals of tables, nonconformities, set-ups and runs, in the order of filing. The last line is
+one digest over all of them. Keep a copy of it elsewhere: `packets verify --known LINE` then shows whether any record
+was replaced since.
 
 Example: packets register
 """
