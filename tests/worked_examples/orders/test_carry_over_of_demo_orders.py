@@ -96,7 +96,8 @@ def test_caps_of_c5a_are_dressed_a_part_early_because_of_the_first_off(plans: tu
     # LK-2055: the same door: 400 - 20 - 20 = 360 left: after 18, then every 20 to 418; dressings 2 to 22, no change.
     assert counts(second, "C5A", "Electrode caps") == []
     assert counts(second, "C5A", "Electrode caps", dressing=True) == list(range(18, 419, 20))
-    assert second.events[0].part_number == 1
+    # The first of all in LK-2055 are the caps of C6.
+    assert second.events[0].part_number == 9
 
 
 def test_caps_of_c5b_have_one_dressing_left_for_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
@@ -128,8 +129,6 @@ SPOOLS = [
     ("C1", "Gas", 16_000.0, 60.887, [261, 523], 43.027, [205]),
     # C2 M21, l: 11,500 / 23.183 = 496.1; 145 of 640 parts since, 3,361.49 used; 8,138.51 / 25.487 = 319.3
     ("C2", "Gas", 11_500.0, 23.183, [495], 25.487, [318]),
-    # C1 tip, s: 28,800 / 89.447 = 322.0; 320 of 640 parts since, 28,623.16 used; 176.84 / 68.947 = 2.6
-    ("C1A", "Contact tip", 28_800.0, 89.447, [320], 68.947, [1, 418]),
     # C2 tip, s: 28,800 / 43.557 = 661.2; 641 parts since, 27,919.90 used; another wire: 28,800 / 51.118 = 563
     ("C2A", "Contact tip", 28_800.0, 43.557, [], 51.118, []),
     ("C2B", "Contact tip", 28_800.0, 43.557, [], 51.118, []),
@@ -161,3 +160,15 @@ def test_wire_gas_and_contact_tips_are_changed_when_what_is_left_is_used_up(  # 
         assert next_changed == list(range(whole, N2, int(holds / second)))
         assert used + whole * second <= holds < used + (whole + 1) * second
         assert left(two, place, what)[0] == pytest.approx((N2 - next_changed[-1]) * second / holds, rel=5e-5)
+
+
+def test_the_contact_tip_of_c1a_is_renewed_with_its_wire_spool(plans: tuple[OrderPlan, OrderPlan]) -> None:
+    first, second = plans
+    # LK-2041, 89.447 s a part: 28,800 / 89.447 = 322.0, one on the first-off: due after 320; new with the spool after
+    # 339; 301 parts since, 26,923.5 s used.
+    # LK-2055, 68.947 s a part, one on the first-off: 1,807.5 / 68.947 = 26.2: due after 26; new with the spools after
+    # 38 and 379, and between them 341 x 68.947 = 23,510.9 s; 41 parts since.
+    assert counts(first, "C1A", "Contact tip") == [320]
+    assert left(first, "C1A", "Contact tip")[0] == pytest.approx(301 * 89.447 / 28_800, rel=5e-5)
+    assert counts(second, "C1A", "Contact tip") == [26]
+    assert left(second, "C1A", "Contact tip")[0] == pytest.approx(41 * 68.947 / 28_800, rel=5e-5)
