@@ -301,6 +301,16 @@ def test_the_run_says_what_becomes_of_it_where_its_revision_ends(packet: Packet,
     assert "If this revision is withdrawn or superseded while it runs: Stop each cell" in whole
 
 
+def test_the_run_record_on_paper_keeps_the_part_counts_of_operations_of_one_cell_apart(
+    packet: Packet, control: Control
+) -> None:
+    first, second = packet.operations
+    apart = packet.model_copy(update={"operations": (first, second.model_copy(update={"cell": "C9"}))})
+    for of, counters in ((packet, ["C1, operation 1", "C1, operation 2"]), (apart, ["C1", "C9"])):
+        text = words(page(plan_draft_site(of, control), "packet.html").html)
+        assert re.findall(r"(\S+(?:, operation \d)?) part count date", text) == sorted(2 * counters)
+
+
 def test_a_changed_setting_asks_for_a_coupon_before_the_next_part(packet: Packet, control: Control) -> None:
     text = words(page(plan_draft_site(packet, control), "operation-1-troubleshooting.html").html)
     assert "After any change of a setting, weld and test a coupon before you make the next part." in text
