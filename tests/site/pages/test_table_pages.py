@@ -23,7 +23,7 @@ from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
 from weld_packets.revisions.store.releasing import record_release
 from weld_packets.site.build.all_orders import gathered, write_lists
-from weld_packets.site.pages.all_orders.table_pages import Users, table_pages
+from weld_packets.site.pages.all_orders.table_pages import Users, columns_of, table_pages
 from weld_packets.site.pages.revision_pages import plan_released_site
 
 ROWS = [{"over": "1.0 mm", "weld time": "11 cycles"}, {"over": "1.2 mm", "weld time": "14 cycles", "cap": "6 mm"}]
@@ -104,6 +104,13 @@ def test_a_table_is_shown_whole_with_approval_document_and_difference(plant: Any
     )
     assert f"Not kept: it was released {kept}" in oldest
     assert re.findall(r'id="revision-(\w+)"', shown) == ["6", "5", "4"]
+
+
+def test_the_first_columns_of_a_table_are_those_by_which_a_row_is_known() -> None:
+    assert columns_of([{"may": ["author"], "name": "A. Roth", "role": "welding"}]) == ["name", "may", "role"]
+    band = {"force from": 1, "over": 1, "up to": 2}
+    assert columns_of([band, {"note": "x"}]) == ["over", "up to", "force from", "note"]
+    assert columns_of(["no row"]) is None
 
 
 def test_what_is_not_there_as_it_was_kept_is_not_called_never_kept(plant: Any) -> None:

@@ -28,6 +28,8 @@ TABLE_PAGE = "table-"
 """How the name of each of these pages begins."""
 _HEAD = ("table", "kind", "title", "revision", "source", "reliability", "document", "transcribed", "checked", "notes")
 """Keys that say what a table is, before its values."""
+_NAMING = ("id", "name", "gauge", "thickness", "over", "up to")
+"""Keys by which a reader knows a row: its first columns, since what was kept has its keys sorted."""
 
 
 @dataclass(frozen=True)
@@ -127,7 +129,8 @@ def shown_revisions(
 
 
 def columns_of(items: object) -> list[str] | None:
-    """Return the keys of a list of rows that are shown as columns; None for anything else."""
+    """Return the keys of a list of rows that are shown as columns, what names a row first; None for anything else."""
     if not isinstance(items, list) or not items or not all(isinstance(item, Mapping) for item in items):
         return None
-    return list(dict.fromkeys(key for item in items for key in item))
+    keys = dict.fromkeys(key for item in items for key in item)
+    return [*(key for key in _NAMING if key in keys), *(key for key in keys if key not in _NAMING)]
