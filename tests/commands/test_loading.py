@@ -62,6 +62,16 @@ def test_rows_are_carried_out_and_back_without_records() -> None:
     assert {"weld_packets.revisions", "weld_packets.packet", "openpyxl"} & loaded == set()
 
 
+def test_a_table_that_every_process_may_use_is_carried_out_without_any_family(tmp_path: Path) -> None:
+    code = (
+        "import sys; from weld_packets.commands import main; status = main(sys.argv[1:]); "
+        "print(status, *(name for name in sys.modules if name.endswith('.family')))"
+    )
+    words = ["--root", str(Path(__file__).parents[2]), "tables", "export", "spot-uncoated", str(tmp_path / "rows.csv")]
+    done = subprocess.run([sys.executable, "-c", code, *words], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "0"
+
+
 def test_settings_compute_their_own_order_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The order that ran before is computed for the changeover, which settings do not print."""
     computed: list[str] = []

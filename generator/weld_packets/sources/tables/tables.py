@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.sheet_gauges import SheetGauges
 from weld_packets.model.table import Table
-from weld_packets.model.tables.approved import ApprovedTables, kinds_of_table
+from weld_packets.model.tables.approved import TABLE_KINDS, ApprovedTables, kinds_of_table
 from weld_packets.model.tables.charts import ArcChart, Limits, SpotChart, SpotSpacing
 from weld_packets.model.tables.faults import Faults
 from weld_packets.model.tables.inspection import Imperfections, Inspections, Instruments, SampleSizes
@@ -202,7 +202,9 @@ def _besides_rows(document: Document, record: type[Table]) -> list[Problem]:
 def record_of(document: Document) -> type[Table]:
     """Return the record of the kind that a table says; raise SourceError where it says none."""
     kind: Any = document.tree.get("kind")
-    known = kinds_of_table()
+    if isinstance(kind, str) and kind in TABLE_KINDS:
+        return TABLE_KINDS[kind]
+    known = kinds_of_table()  # loads every family, which a command that reads one table can do without
     if not isinstance(kind, str):
         raise SourceError([document.places.problem((), "", "the table does not say its kind", nearest("", known))])
     if kind not in known:
