@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pickle
+
 import pytest
 from weld_packets.errors import Gathering, OutOfRangeError, Problem, SourceError, located, refusal
 
@@ -45,3 +47,11 @@ def test_a_long_value_is_cut_in_the_message() -> None:
 def test_a_value_without_a_key_is_shown_alone() -> None:
     assert str(Problem("order.yaml", 65, "", "cell: W2", "m", "r")).startswith("order.yaml:65: 'cell: W2'\n")
     assert str(Problem("order.yaml", 65, "cell", "W2", "m", "r")).startswith("order.yaml:65: cell = 'W2'\n")
+
+
+def test_another_process_gets_the_problems_of_a_refusal_and_not_their_text() -> None:
+    problems = [Problem("a.yaml", 1, "", "", "is wrong", "correct it"), Problem("b.yaml", 2, "", "", "", "")]
+    refused = SourceError(problems)
+    handed_over = pickle.loads(pickle.dumps(refused))  # noqa: S301 - what this test wrote
+    assert isinstance(handed_over, SourceError)
+    assert handed_over.problems == refused.problems

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.commands.shared import parallel
-from weld_packets.errors import PacketError, Problem, SourceError
+from weld_packets.errors import PacketError
 
 
 def double(number: int) -> tuple[int, int]:
@@ -46,30 +46,6 @@ def test_few_jobs_and_those_of_one_process_are_done_where_they_are_waited_for() 
     for jobs, processes in ((range(3), 2), (range(8), 1)):
         with parallel.meanwhile(jobs, double, processes) as results:
             assert {process for _, process in results()} == {os.getpid()}
-
-
-def test_one_other_process_does_in_turn_what_it_is_handed_while_this_one_goes_on() -> None:
-    with parallel.beside(wanted=True) as hand_over:
-        results = [hand_over(double, number) for number in range(3)]
-        found = [result() for result in results]
-    assert [value for value, _ in found] == [0, 2, 4]
-    assert len({process for _, process in found} - {os.getpid()}) == 1
-
-
-def test_what_is_handed_to_nobody_is_done_where_it_is_waited_for() -> None:
-    with parallel.beside(wanted=False) as hand_over:
-        hand_over(refuse_all)
-        assert hand_over(double, 2)() == (4, os.getpid())
-
-
-def refuse_all() -> None:
-    raise SourceError([Problem("a.yaml", 1, "", "", "is wrong", "correct it"), Problem("b.yaml", 2, "", "", "", "")])
-
-
-def test_what_another_process_refuses_is_refused_here_with_each_of_its_problems() -> None:
-    with pytest.raises(SourceError) as caught, parallel.beside(wanted=True) as hand_over:
-        hand_over(refuse_all)()
-    assert [problem.place for problem in caught.value.problems] == ["a.yaml:1", "b.yaml:2"]
 
 
 def test_as_many_processes_work_as_there_are_processors_for_us() -> None:
@@ -115,15 +91,13 @@ def test_a_process_that_the_system_ends_is_reported_and_not_waited_for() -> None
         parallel.meanwhile(range(8), end_at_five, 2) as results,
     ):
         results()
-    with pytest.raises(PacketError, match="--processes 1"), parallel.beside(wanted=True) as hand_over:
-        hand_over(end_at_five, 5)()
 
 
 STARTS_OTHERS = """
-import os, time
-from weld_packets.commands.shared.parallel import beside, meanwhile
-with meanwhile(range(8), abs, 2), beside(wanted=True) as hand_over:
-    hand_over(os.getpid)()
+import time
+from weld_packets.commands.shared.parallel import meanwhile
+with meanwhile(range(8), abs, 2) as results:
+    results()
     print("started", flush=True)
     time.sleep(60)
 """

@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.building import build as building
 from weld_packets.commands.shared import parallel
 from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.writing import check as checking
@@ -64,29 +63,6 @@ def test_a_command_uses_the_stated_number_of_processes(
     given.clear()
     assert run(command, "--processes", "1").status == 1
     assert given == []
-
-
-def test_the_pages_over_all_orders_are_the_same_if_another_process_reads_for_them_meanwhile(
-    chain: Path, run: Run, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(building, "_BATCH", 2)
-    given: list[bool] = []
-    beside = parallel.beside
-
-    def counted(*, wanted: bool) -> Any:
-        given.append(wanted)
-        return beside(wanted=wanted)
-
-    monkeypatch.setattr(building, "beside", counted)
-    sites = chain / "site"
-    assert "built 4, unchanged 0" in run("build", "--processes", "1").out
-    alone = {path.name: path.read_bytes() for path in sites.glob("*.*") if path.is_file()}
-    (sites / ".as-built" / "wo-1").unlink()
-    for name in ("index.html", "orders-shown.js", "register.html", "tables.html"):
-        (sites / name).unlink()
-    assert "built 1, unchanged 2" in run("build", "wo-1", "wo-3", "wo-4", "--processes", "2").out
-    assert given == [False, True]
-    assert {path.name: path.read_bytes() for path in sites.glob("*.*") if path.is_file()} == alone
 
 
 def test_a_command_takes_all_processors_that_it_may_use(run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch) -> None:

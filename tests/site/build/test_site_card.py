@@ -9,7 +9,6 @@ from pathlib import Path
 
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.records.order import Control, Packet
-from weld_packets.site.build.all_orders import gathered
 from weld_packets.site.build.as_built import is_current
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
@@ -79,24 +78,6 @@ def test_cards_are_those_of_whole_sites_by_name_and_read_anew_each_time(
     assert [(name, card["fingerprint"]) for name, card in cards.items()] == [("first", "abc"), ("second", "abd")]
     (tmp_path / "first" / CARD).write_text(json.dumps({"order": "half a card"}))
     assert list(cards) == ["second"]
-
-
-def test_a_card_that_was_read_ahead_gives_the_lists_the_same_and_is_read_anew_once_it_is_another(
-    looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
-) -> None:
-    plan = plan_draft_site(packet, control)
-    emitter = Emitter(looks, tmp_path)
-    for slug in ("first", "second", "third"):
-        emitter.emit(replace(plan, slug=slug), "abc")
-    cards = Cards(tmp_path)
-    cards.read_ahead(["first", "second", "no-site"])
-    emitter.emit(replace(plan, slug="second", stamp=replace(plan.stamp, order="W-2")), "abd")
-    shown = [gathered(each).orders.pages() for each in (cards, Cards(tmp_path))]
-    assert shown[0] == shown[1]
-    assert "W-2" in shown[0]["orders-shown.js"]
-    assert cards["first"]["programs"] == Cards(tmp_path)["first"]["programs"] != []
-    cards.read_ahead(["first", "second", "third"])
-    assert list(gathered(cards).programs.uses(cards)) == list(gathered(Cards(tmp_path)).programs.uses(cards)) != []
 
 
 def test_only_programs_of_a_robot_that_several_orders_use_are_compared() -> None:

@@ -15,7 +15,6 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,7 +23,7 @@ import click
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, print_faults, problem_of
 from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.shared.order_argument import orders_argument
-from weld_packets.commands.shared.parallel import Progress, beside, for_each, meanwhile, processes_option, processors
+from weld_packets.commands.shared.parallel import Progress, for_each, meanwhile, processes_option, processors
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole
@@ -33,11 +32,10 @@ from weld_packets.site.build.as_built import is_as_built, is_current
 from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import Cards, folder_names, read_card
 from weld_packets.sources.digests import OrderDigests
-from weld_packets.sources.folders import FITTED, INSTRUCTIONS, KEPT_PACKETS, SITES
+from weld_packets.sources.folders import FITTED, KEPT_PACKETS, SITES
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.sites.worker import Worker
-    from weld_packets.revisions.queries.archive import Archive
 
 _BATCH = 500
 """Sites that one process looks at in one go."""
@@ -94,8 +92,6 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     """
     from weld_packets.sources.orders.order_folders import order_names  # noqa: PLC0415 (only what hashing needs is loaded before)
 
-    _worker.cache_clear()
-    _opened.cache_clear()
     known = order_names(root)
     wanted = list(dict.fromkeys(orders)) or list(known)
     _check_known(root, set(wanted) - set(known))
@@ -110,21 +106,17 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     else:
         looked_at = (_Batch(sites, batch, digests, now) for batch in _batches(wanted))
         stale = [slug for found in for_each(list(looked_at), _stale_in, processes) for slug in found]
-    unchanged = sorted(set(wanted) - set(stale))
-    batches = [(f"{sites}", batch) for batch in _batches(unchanged)]
-    ahead = bool(stale) and processes > 1 and len(unchanged) >= _BATCH
-    with meanwhile(batches, _touched_in, processes) as touched, beside(wanted=ahead) as hand_over:
-        hand_over(_read_ahead, root, unchanged)
+    unchanged = [(f"{sites}", batch) for batch in _batches(sorted(set(wanted) - set(stale)))]
+    with meanwhile(unchanged, _touched_in, processes) as touched:
         results = _build_stale(root, stale, digests, processes, touched)
-        removed = () if orders else _remove_orphans(root, set(known))
-        landing = sites / "index.html"
-        between = None if results or removed or not landing.exists() else _noted(sites, digests)
-        written = between is None
-        if between is None:
-            sources = "" if everything else f"{digests.shared} {digests.register}"
-            archive = _worker(root).archive if results and not ahead else None
-            between = hand_over(_write_lists, root, sources, archive)()
-    if written:
+    removed = () if orders else _remove_orphans(root, set(known))
+    landing = sites / "index.html"
+    between = None if results or removed or not landing.exists() else _noted(sites, digests)
+    if between is None:
+        from weld_packets.commands.shared.sites.all_orders import write_pages_over_all  # noqa: PLC0415 - slow to load
+
+        sources = "" if everything else f"{digests.shared} {digests.register}"
+        between = write_pages_over_all(root, Cards(sites), sources, _worker(root).archive if results else None)
         note = {
             "register": digests.register,
             "look": digests.register_look,
@@ -140,28 +132,6 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
         landing=landing,
         faults=tuple(f"{result.slug}: {result.fault}" for result in results if result.fault),
     )
-
-
-@cache
-def _opened(root: Path) -> tuple[Cards, Archive]:
-    """Return what the pages over all orders are written from: the cards of the sites, and the records."""
-    from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415 - slow to load
-
-    return Cards(root / SITES), open_archive(root / INSTRUCTIONS)
-
-
-def _read_ahead(root: Path, slugs: Sequence[str]) -> None:
-    """Let the process that will write the pages over all orders read what is there while the others are built."""
-    kept(lambda: import_module("weld_packets.commands.shared.sites.all_orders"))
-    _opened(root)[0].read_ahead(slugs)
-
-
-def _write_lists(root: Path, sources: str, archive: Archive | None) -> tuple[Problem, ...]:
-    """Write the pages over all orders; return what is wrong between orders."""
-    from weld_packets.commands.shared.sites.all_orders import write_pages_over_all  # noqa: PLC0415 - slow to load
-
-    cards, archive = (Cards(root / SITES), archive) if archive else _opened(root)
-    return write_pages_over_all(root, cards, sources, archive)
 
 
 def _batches(slugs: Sequence[str]) -> list[Sequence[str]]:
@@ -228,6 +198,7 @@ def _build_stale(
     root: Path, stale: Sequence[str], digests: OrderDigests, processes: int, touched: Callable[[], list[list[str]]]
 ) -> list[Built]:
     """Build the ``stale`` sites, then those that turn out to be ``touched``: others look for these meanwhile."""
+    _worker.cache_clear()
     built = _built(root, stale, digests, processes)
     return [*built, *_built(root, [slug for batch in touched() for slug in batch], digests, processes)]
 

@@ -11,10 +11,9 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import partial
 from multiprocessing.process import BaseProcess
 from threading import Thread
-from typing import Any, TextIO, TypeVar
+from typing import TextIO, TypeVar
 
 import click
 
@@ -99,19 +98,6 @@ def meanwhile(
     with _pool(processes) as pool:
         found = pool.map(work, jobs)
         yield lambda: list(found)
-
-
-@contextmanager
-def beside(*, wanted: bool) -> Iterator[Callable[..., Callable[[], Any]]]:
-    """Yield what hands work to one other process, which does it in turn; what that returns waits for the result.
-
-    Where no other process is ``wanted``, work is done where its result is waited for.
-    """
-    if not wanted:
-        yield partial
-        return
-    with _pool(1) as pool:
-        yield lambda work, *words: pool.submit(work, *words).result
 
 
 @dataclass

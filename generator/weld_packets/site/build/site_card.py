@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -64,45 +64,16 @@ def _read(site: str) -> dict[str, Any] | None:
     return card if isinstance(card, dict) and card.keys() >= _KEYS else None
 
 
-_Look = tuple[int, int, int]
-
-
-def _look(site: str) -> _Look | None:
-    """Return what differs when the card of a site is another, None where there is none."""
-    try:
-        state = os.stat(f"{site}/{CARD}")  # noqa: PTH116 - ten thousand times
-    except OSError:
-        return None
-    return state.st_ino, state.st_mtime_ns, state.st_size
-
-
 class Cards(Mapping[str, dict[str, Any]]):
     """The card of every whole site below a folder by its name, sorted; none of one that is being made.
 
-    Each is read when it is asked for and not kept, so that those of ten thousand orders take no memory; unless it was
-    read ahead, and is still the same.
+    Each is read when it is asked for and not kept, so that those of ten thousand orders take no memory.
     """
 
     def __init__(self, site_root: Path) -> None:
         """Take the folder; nothing is read yet."""
         self._root = site_root
         self._last: tuple[str, dict[str, Any] | None] = ("", None)
-        self._ahead: dict[str, tuple[_Look, dict[str, Any]]] = {}
-        self._phrases: dict[str, str] = {}
-
-    def read_ahead(self, names: Iterable[str]) -> None:
-        """Read the cards of some sites and keep of each, until it is asked for, what `OverAll` takes.
-
-        A phrase that many orders share is kept once, and of a program its hash.
-        """
-        self._last = ("", None)
-        for name in names:
-            site = f"{self._root}/{name}"
-            look, card = _look(site), _read(site)  # in this order: it may be replaced meanwhile
-            if look and card:
-                words = [self._phrases.setdefault(phrase, phrase) for phrase in card["words"]]
-                programs = [_program(use) for use in card["programs"]]
-                self._ahead[name] = (look, {**card, "words": words, "programs": programs})
 
     def __getitem__(self, name: str) -> dict[str, Any]:
         """Return the card of a site; raise KeyError where there is no whole one."""
@@ -122,9 +93,7 @@ class Cards(Mapping[str, dict[str, Any]]):
     def _card(self, name: str) -> dict[str, Any] | None:
         """Return a card; the last one is kept, since who goes through them asks for the name and then for the card."""
         if self._last[0] != name:
-            site = f"{self._root}/{name}"
-            look, card = self._ahead.pop(name, (None, None))
-            self._last = (name, card if look and look == _look(site) else _read(site))
+            self._last = (name, _read(f"{self._root}/{name}"))
         return self._last[1]
 
 
@@ -161,9 +130,8 @@ class SharedPrograms:
                 yield name, found
 
 
-def _program(use: Mapping[str, Any] | int) -> int:
-    """Return the hash of a program; of a card that was read ahead only that is left."""
-    return use if isinstance(use, int) else hash((use["robot"], use["program"]))
+def _program(use: Mapping[str, Any]) -> int:
+    return hash((use["robot"], use["program"]))
 
 
 def uses_of_site(site: Path) -> list[ProgramUse]:
