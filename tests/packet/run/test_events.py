@@ -137,6 +137,8 @@ def test_the_first_of_the_run_is_none_of_an_operation_that_follows_another_in_it
     plan, _ = _plan(make, events, (replace(follows, operation="Head"),))
     assert first_due(plan) == "dress both caps at C5B, after 9 parts"
     assert "what the operation before in the same cell leaves" in events_note(plan)
+    changed = replace(follows, operation="Head", start=Start(origin=Origin.CHANGED))
+    assert first_due(_plan(make, events, (changed,))[0]) == "dress both caps at C5B, after 9 parts"
 
 
 def test_what_recurs_at_two_operations_of_a_cell_is_a_rule_of_each(make: Any) -> None:

@@ -86,8 +86,8 @@ def first_due(plan: OrderPlan) -> str:
     What is due before the first part is done in the prove-out, and not in the run. A further operation of a cell is
     counted from the last part of the one before it.
     """
-    further = {(use.operation, use.cell) for use in plan.uses if use.start.origin is Origin.WITHIN}
-    events = (each for each in plan.events if (each.operation, each.cell) not in further)
+    begins = {each.cell: each.operation for each in reversed(plan.operations)}
+    events = (each for each in plan.events if begins[each.cell] == each.operation)
     first = next((each for each in events if each.part_number), None)
     if first is None:
         return ""
