@@ -36,7 +36,7 @@ def travel_speed_dial(group: SeamGroup, place: Place) -> Dial:
     return Dial(SPEED, lookup.result, allowed_range, speeds, (lookup,))
 
 
-def bench_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tuple[int, ...] = (1,)) -> Dials:
+def dials_of(group: SeamGroup, place: Place, feed: Dial, speed: Dial, counts: tuple[int, ...] = (1,)) -> Dials:
     """Return what seams are made with from a wire; ``counts`` are the numbers of passes that the chart is for.
 
     Raises OutOfRangeError with every dial on which nothing can be set.

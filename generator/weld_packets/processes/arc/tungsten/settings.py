@@ -23,7 +23,7 @@ from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.melting import Melt, tungsten_load_voltage
 from weld_packets.processes.arc.passes.dials import Dial, Dials
-from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
+from weld_packets.processes.arc.passes.of_seams import dials_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings import details as arc_details
@@ -121,7 +121,7 @@ def _job(group: SeamGroup, electrode: Electrode, chart: TungstenChart, approved:
     if group.filler is None:
         speed = inside(travel_speed_dial(group, place))
         return _Job(group, chart, approved, **found, speed=speed, passes=None, size=size, melt=None)
-    dials = _bench(group, place, source)
+    dials = _dials(group, place, source)
     passes = passes_of(group, dials, size, approved)
     melt = Melt(value_of(passes.feed), dials.section, group.filler.efficiency, share_of(passes.feed))
     return _Job(group, chart, approved, **found, speed=passes.speed, passes=passes, size=size, melt=melt)
@@ -177,7 +177,7 @@ def _check_without_filler(group: SeamGroup) -> None:
         )
 
 
-def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Dials:
+def _dials(group: SeamGroup, place: Place, source: TungstenSource) -> Dials:
     """Return feeder, robot and wire; raise OutOfRangeError where the source feeds no wire, or nothing can be set."""
     if source.feeder is None:
         raise refusal(
@@ -190,7 +190,7 @@ def _bench(group: SeamGroup, place: Place, source: TungstenSource) -> Dials:
     lookup, allowed_range = read_range(place, "wire_feed")
     feeds = between(source.name, feeder.wire_feed_from, feeder.wire_feed_to, feeder.wire_feed_step)
     feed = Dial(WIRE_FEED, lookup.result, allowed_range, feeds, (lookup,))
-    return bench_of(group, place, feed, travel_speed_dial(group, place))
+    return dials_of(group, place, feed, travel_speed_dial(group, place))
 
 
 def _dialled(job: _Job) -> Iterator[Figure]:

@@ -22,7 +22,7 @@ from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.melting import Melt, conventional_load_voltage
 from weld_packets.processes.arc.passes.dials import Dial, Dials
-from weld_packets.processes.arc.passes.of_seams import bench_of, nominal_of, passes_of, travel_speed_dial
+from weld_packets.processes.arc.passes.of_seams import dials_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings.consumption import consumption
@@ -113,13 +113,13 @@ def _job(group: SeamGroup, table: ArcChart, approved: ApprovedTables) -> _Job:
     distance = gauged(place, DISTANCE, "contact_distance", CONTACT_GAUGES, approved.plant)
     data = wire_data(group.wire, group.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
     gathering = Gathering()
-    chosen, benches = [], []
+    chosen, dialled = [], []
     with gathering.step():
         chosen.append(_chosen(group, place, toleranced(distance, approved.plant), approved.plant))
     with gathering.step():
-        benches.append(_bench(group, table, place, data))
+        dialled.append(_dials(group, table, place, data))
     gathering.finish(OutOfRangeError)
-    dials, size = benches[0], size_of(group, approved.plant)
+    dials, size = dialled[0], size_of(group, approved.plant)
     passes = passes_of(group, dials, size, approved)
     melt = Melt(value_of(passes.feed), dials.section, group.wire.efficiency, share_of(passes.feed))
     return _Job(group, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
@@ -144,11 +144,11 @@ def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
     return inside(Dial(name, lookup.result, allowed_range, setting, (lookup,)))
 
 
-def _bench(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Dials:
+def _dials(group: SeamGroup, table: ArcChart, place: Place, data: WireData | None) -> Dials:
     """Return what the seams are made with; raises OutOfRangeError with every dial on which nothing can be set."""
     speed = travel_speed_dial(group, place)
     counts = (1, *sorted(len(plan.passes) for plan in table.pass_plans))
-    return bench_of(group, place, feed_of(group, place, data), speed, counts)
+    return dials_of(group, place, feed_of(group, place, data), speed, counts)
 
 
 def _plan(table: ArcChart, count: int) -> PassPlan:
