@@ -194,20 +194,22 @@ def due_of_run(packet: Packet) -> dict[str, RunEvent | RunRule]:
 
 
 def _events(packet: Packet) -> Iterator[tuple[RunEvent, DueEvent]]:
+    counters = packet.part_counters
     for event in packet.run.events:
         if event.part_number:  # what is due before the first part is done in the prove-out
             robot = f", {event.robot}" if event.robot else ""
             what = f"{event.operation_name}{robot}: {inside(event.what)}"
             key = _key(what, event.part_number)
-            cell = packet.part_counters[event.operation]
+            cell = counters[event.operation]
             yield event, DueEvent(key=key, cell=cell, at=event.part_number, when=event.when, what=what)
 
 
 def _rules(packet: Packet) -> Iterator[tuple[RunRule, DueRule]]:
+    counters = packet.part_counters
     for rule in packet.run.rules:
         what = f"{rule.operation_name}, {rule.what}"
         turns = tuple(turn for turn in rule.turns if turn)
-        cell = packet.part_counters[rule.operation]
+        cell = counters[rule.operation]
         yield rule, DueRule(key=_key(what), cell=cell, what=what, every=rule.every, turns=turns)
 
 

@@ -125,9 +125,7 @@ def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packe
         left = replace(left, turns=turns)
     if run is None or run.reason:
         return _without_run(left, begun, said, run, parts)
-    done = [
-        each for what in (left.what, left.renewed_with) for each in run.done.get(Place(left.place, what), ()) if what
-    ]
+    done = [each for what in (left.what, left.renewed_with) for each in run.done.get(Place(left.place, what), ())]
     if begun is None and left.begun is None:
         return replace(left, counted=as_planned(NOT_KEPT))
     shown = run.run.counts_of(counters[0])

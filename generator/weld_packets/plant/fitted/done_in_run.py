@@ -85,9 +85,10 @@ def _packets(archive: Archive, slug: str) -> Iterable[Packet]:
 
 def _done(run: Run, packets: Iterable[Packet]) -> Ran:
     """Return what was done in a run, by the events of every revision: its starts may name several."""
-    known = {
-        key: (due, packet.part_counters[due.operation]) for packet in packets for key, due in due_of_run(packet).items()
-    }
+    known: dict[str, tuple[RunEvent | RunRule, str]] = {}
+    for packet in packets:
+        counters = packet.part_counters
+        known |= {key: (due, counters[due.operation]) for key, due in due_of_run(packet).items()}
     found: dict[Place, list[Done]] = {}
     for event in run.events:
         due, counter = known[event.key]
