@@ -61,6 +61,18 @@ def site(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPathFacto
 
 
 @pytest.fixture(scope="module")
+def one_cell(order: Packet) -> Packet:
+    """Return the order with its second operation in the cell of the first."""
+    first, second, *others = order.operations
+    return order.model_copy(update={"operations": (first, second.model_copy(update={"cell": first.cell}), *others)})
+
+
+@pytest.fixture(scope="module")
+def one_cell_site(looks: SiteLooks, one_cell: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("one-cell")).emit(plan_draft_site(one_cell, control()))
+
+
+@pytest.fixture(scope="module")
 def next_revision(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return the site of a revision in which the second step of the set-up of operation 1 says something else."""
     operation = order.operations[0]
@@ -1430,14 +1442,10 @@ def test_the_changeover_comes_before_set_up_and_start(
 
 
 def test_what_a_further_operation_of_a_cell_needs_waits_until_it_has_started(
-    chromium: Any, demo_packets: dict[str, Packet], looks: SiteLooks, tmp_path: Path
+    chromium: Any, one_cell_site: Path
 ) -> None:
     """It is counted from the last part of the one before: before any start is noted it is not due in so many parts."""
-    packet = demo_packets["lk-2041-service-module"]
-    first, second, *others = packet.operations
-    shared = packet.model_copy(update={"operations": (first, second.model_copy(update={"cell": first.cell}), *others)})
-    site = Emitter(looks, tmp_path).emit(plan_draft_site(shared, control()))
-    for found in _cell(chromium, site.as_uri()):
+    for found in _cell(chromium, one_cell_site.as_uri()):
         page = found.open("run.html")
         assert page.locator("[data-run-count] option").all_inner_texts()[:2] == ["C1, operation 1", "C1, operation 2"]
         lines = page.locator(".run-due li").all_inner_texts()
@@ -1446,18 +1454,14 @@ def test_what_a_further_operation_of_a_cell_needs_waits_until_it_has_started(
 
 
 def test_a_further_operation_of_a_cell_holds_up_no_start_and_is_not_started_before_it_is_accepted(
-    chromium: Any, demo_packets: dict[str, Packet], looks: SiteLooks, tmp_path: Path
+    chromium: Any, one_cell: Packet, one_cell_site: Path
 ) -> None:
-    packet = demo_packets["lk-2041-service-module"]
-    first, second, *others = packet.operations
-    shared = packet.model_copy(update={"operations": (first, second.model_copy(update={"cell": first.cell}), *others)})
-    site = Emitter(looks, tmp_path).emit(plan_draft_site(shared, control()))
-    for found in _cell(chromium, site.as_uri()):
+    for found in _cell(chromium, one_cell_site.as_uri()):
         page = found.open("start.html")
         said = page.locator("[data-start-said]").first
         assert said.inner_text().startswith("Not to be started: 3 of 4 operations ")
         for number in (1, 3, 4):
-            seed(page, shared, number)
+            seed(page, one_cell, number)
         page.reload()
         assert said.inner_text().startswith(
             "The first operation of each cell has an accepted first-off on this device. "
@@ -1468,7 +1472,7 @@ def test_a_further_operation_of_a_cell_holds_up_no_start_and_is_not_started_befo
         )
         assert is_ticked(found.tick(0, "start-1"))
         assert not is_ticked(found.tick(0, "start-2"))
-        seed(page, shared, 2)
+        seed(page, one_cell, 2)
         page.reload()
         assert said.inner_text() == "Every operation has an accepted first-off on this device."
         assert is_ticked(found.tick(0, "start-2"))
