@@ -12,10 +12,12 @@ from weld_packets.calculation.trace import AllowedRange, Figure, Lookup, Name
 from weld_packets.errors import OutOfRangeError
 from weld_packets.packet.records.values import Value
 from weld_packets.packet.settings.values import Showing, printed_value
-from weld_packets.units import Kind, exact, kinds, quantity
+from weld_packets.units import Kind, Quantity, exact, from_decimal, kinds, quantity
 from weld_packets.units.digits import TENTH, WHOLE
 
 _NOISE = Decimal("1e-9")
+_OF_ONE_STEP = Decimal("0.03")
+"""How much of a step the conversion of the only step that can be set may lie beyond the range of its chart."""
 DIALS: dict[Kind, tuple[tuple[str, float, float], tuple[str, ...]]] = {
     kinds.WIRE_FEED: (
         ("m/min", 1.5, 25),
@@ -74,22 +76,35 @@ def read(draw: st.DrawFn) -> tuple[Figure, AllowedRange]:
         raise
 
 
-def assert_inside(value: Value, allowed: AllowedRange) -> None:
-    """Hold both ends shown, in both units, to the true range, and what is shown to what is shown of its range."""
+def assert_inside(value: Value, allowed: AllowedRange, beyond: Quantity | None = None) -> None:
+    """Hold both ends shown, in both units, to the true range, and what is shown to what is shown of its range.
+
+    ``beyond`` is a width by which the number in the other unit may be off: nobody can set anything but the one step.
+    """
     assert value.window is not None
     assert value.amount is not None
+    window, amount = value.window, value.amount
     shown = (
-        (value.window.low, value.amount.value, value.window.high, value.amount.unit),
-        (value.window.second_low, value.amount.second, value.window.second_high, value.amount.second_unit),
+        (window.low, amount.value, window.high, amount.unit, None),
+        (window.second_low, amount.second, window.second_high, amount.second_unit, beyond),
     )
-    for low, at, high, unit in shown:
+    for low, at, high, unit, off in shown:
         if not at:
             continue
         spelled = unit.replace("cycles at ", "cycles@").replace("cycle at ", "cycles@").replace(" Hz", "Hz")
         first, last = (exact(end, spelled) for end in (allowed.low, allowed.high) if end is not None)
+        more = Decimal(0) if off is None else exact(off, spelled)
         assert Decimal(low) <= Decimal(at) <= Decimal(high), (low, at, high, unit)
-        assert first * (1 - _NOISE) <= Decimal(low), (low, first, unit)
-        assert Decimal(high) <= last * (1 + _NOISE), (high, last, unit)
+        assert first * (1 - _NOISE) - more <= Decimal(low), (low, first, unit)
+        assert Decimal(high) <= last * (1 + _NOISE) + more, (high, last, unit)
+
+
+def _of_the_only_step(figure: Figure) -> Quantity | None:
+    """Return how far a conversion may be off where the range holds one step alone; None where it holds more."""
+    ends = figure.allowed_range
+    if ends is None or ends.low is None or ends.low != ends.high or figure.step is None:
+        return None
+    return from_decimal(figure.step * _OF_ONE_STEP, figure.unit)
 
 
 @settings(max_examples=400, deadline=None)
@@ -98,7 +113,7 @@ def test_what_is_set_is_shown_inside_a_range_that_is_never_wider_than_the_true_o
     found: tuple[Figure, AllowedRange], showing: Showing
 ) -> None:
     figure, allowed = found
-    assert_inside(printed_value(figure, showing, "k"), allowed)
+    assert_inside(printed_value(figure, showing, "k"), allowed, _of_the_only_step(figure))
 
 
 @settings(max_examples=200, deadline=None)
