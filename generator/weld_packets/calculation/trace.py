@@ -221,10 +221,11 @@ class Verdict:
 
 
 class Said(NamedTuple):
-    """A quantity inside a sentence, to be printed in both systems of units."""
+    """A quantity inside a sentence, to be printed in both systems of units; ``rounding`` is that of a temperature."""
 
     value: Quantity
     kind: Kind
+    rounding: str = ROUND_HALF_EVEN
 
 
 @dataclass(frozen=True)

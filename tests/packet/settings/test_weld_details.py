@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_CEILING, ROUND_FLOOR
 from typing import Any
 
 import pytest
@@ -66,6 +67,14 @@ def test_several_details_of_later_welds_stay_together_where_their_work_has_them(
         (Said(quantity(8.0, "mm"), kinds.SIZE), "8 mm (0.315 in)", "0.315 in (8 mm)"),
         (Said(quantity(0.25, "in"), kinds.THICKNESS), "6.35 mm (0.25 in)", "0.25 in (6.35 mm)"),
         (Said(quantity(5.0, "°C"), kinds.TEMPERATURE), "5 °C (41 °F)", "41 °F (5 °C)"),
+        (Said(quantity(27.1, "°C"), kinds.TEMPERATURE, ROUND_CEILING), "28 °C (81 °F)", "81 °F (28 °C)"),  # 80.78 °F
+        (Said(quantity(28.0, "°C"), kinds.TEMPERATURE, ROUND_CEILING), "28 °C (83 °F)", "83 °F (28 °C)"),  # 82.4 °F
+        (Said(quantity(177.0, "°C"), kinds.TEMPERATURE, ROUND_FLOOR), "177 °C (350 °F)", "350 °F (177 °C)"),  # 350.6 °F
+        (
+            Said(quantity(350.0, "°F"), kinds.TEMPERATURE, ROUND_FLOOR),
+            "176 °C (350 °F)",
+            "350 °F (176 °C)",
+        ),  # 176.67 °C
         (Said(quantity(0.3, "s"), kinds.DURATION), "0.3 s", "0.3 s"),
     ],
 )

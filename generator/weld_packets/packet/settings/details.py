@@ -10,7 +10,7 @@ from weld_packets.calculation.trace import Detail, Said
 from weld_packets.packet.records.settings import WeldDetail
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import Amount, exact, kinds, rounded, spelling
-from weld_packets.units.scales import converted, known_scale, limit_amount, sheet_amount, stated_amount
+from weld_packets.units.scales import known_scale, limit_amount, sheet_amount, stated_amount
 from weld_packets.wording.titles import name_of
 
 
@@ -74,8 +74,9 @@ def _said(said: Said, showing: Showing) -> str:
 
 
 def _degrees(said: Said, showing: Showing) -> Amount:
-    """Return a temperature to whole degrees of both scales, as a thermometer is read."""
+    """Return a temperature to whole degrees of both scales, as a thermometer is read, each rounded once."""
     unit = spelling(said.value)
     number = exact(said.value, unit)
     scale = known_scale(said.kind, unit, Decimal(1), number, showing.first, showing.mains)
-    return scale.amount(rounded(number, Decimal(1)), rounded(converted(number, unit, scale.other), Decimal(1)))
+    both = (rounded(each, Decimal(1), said.rounding) for each in (number, exact(said.value, scale.other)))
+    return scale.amount(*both)

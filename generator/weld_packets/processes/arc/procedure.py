@@ -26,7 +26,7 @@ from weld_packets.model.trade import Joint, TransferMode
 from weld_packets.processes.arc.heat.heat import heat_input
 from weld_packets.processes.arc.records import ArcOperation, Seam
 from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
-from weld_packets.units import Quantity, quantity
+from weld_packets.units import Quantity, from_decimal, quantity
 
 _TYPES: Mapping[Joint, WeldType] = {"square butt": "butt", "flare bevel": "flare"}
 """Every other joint is a fillet."""
@@ -183,9 +183,10 @@ def _heat_inputs(process: str, settings: WeldSettings) -> Extent | None:
 
 
 def _warmest(settings: WeldSettings) -> Quantity | None:
-    """Return the temperature at which the components are welded: as required, or a calculated preheat alone."""
-    required = _figure(settings, "working_temperature")
-    return _figure(settings, "preheat") if required is None else required
+    """Return the temperature at which the components are welded: as required, or a calculated preheat as shown."""
+    found = {each.key: each for each in settings.figures()}
+    figure = found.get("working_temperature", found.get("preheat"))
+    return None if figure is None or figure.text is None else from_decimal(figure.text, figure.unit)
 
 
 def _figure(settings: WeldSettings, key: str) -> Quantity | None:

@@ -8,7 +8,7 @@ from weld_packets.model.tables.materials import ROOM
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
 from weld_packets.processes.arc.heat.equivalents import decisive, equivalents, is_stainless, unfit
 from weld_packets.processes.arc.heat.preheat import preheat_figure
-from weld_packets.processes.arc.heat.temperatures import in_celsius, interpass_maximum
+from weld_packets.processes.arc.heat.temperatures import component_minimum, in_celsius, interpass_maximum
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.units import Quantity
 
@@ -28,8 +28,11 @@ def metal_figures(group: SeamGroup, heat: Quantity, known: float = 0.0, passes: 
 
 
 def _cooling(group: SeamGroup, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
-    start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=in_celsius)
-    words = "20 °C ambient; no preheat calculated" if preheat.value is None else "preheat, or a room at 20 °C"
+    minimum = component_minimum(group, preheat)
+    if minimum is None or in_celsius(minimum.value) <= in_celsius(ROOM):
+        start, words = ROOM, "a room at 20 °C"
+    else:
+        start, words = minimum.value, minimum.source
     origin = Given("temperature before welding", start, "°C", words)
     warmest = interpass_maximum(group)
     again = None

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import ROUND_CEILING, Decimal
-from math import ceil
 
 from weld_packets.calculation.formula import (
     HeatPerLength,
@@ -21,9 +20,9 @@ from weld_packets.calculation.readings import beside, no_number, result
 from weld_packets.calculation.sentences import separated, shown_value, stated, stated_range
 from weld_packets.calculation.trace import Figure, Given, Remark, Weight, Words, in_words
 from weld_packets.model.tables.materials import ROOM
-from weld_packets.processes.arc.heat.temperatures import PREHEAT, READ_TO, in_celsius, working_minimum
+from weld_packets.processes.arc.heat.temperatures import PREHEAT, READ_TO, in_celsius, whole_degrees, working_minimum
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Kind, Quantity, exact, from_decimal, in_mm, kinds, magnitude, quantity, with_unit
+from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit
 
 PREHEAT_BY_CET = Source("EN 1011-2:2001", "C.3, method B", Standing.FROM_MEMORY)
 
@@ -32,7 +31,8 @@ PREHEAT_BY_CET = Source("EN 1011-2:2001", "C.3, method B", Standing.FROM_MEMORY)
     "697 * CET + 160 * tanh(d / 35) + 62 * H**0.35 + (53 * CET - 32) * Q - 328",
     symbol="T_p",
     source=PREHEAT_BY_CET,
-    validity="CET 0.2 to 0.5; d 10 to 90 mm; hydrogen 1 to 20 ml/100 g; Q 0.5 to 4.0 kJ/mm; yield to 1000 N/mm²",
+    validity="CET 0.2 to 0.5; d 10 to 90 mm; hydrogen 1 to 20 ml/100 g; Q 0.5 to 4.0 kJ/mm; yield to 1000 N/mm²; "
+    "CET of the component at least 0.03 above that of the weld metal, which no table states",
     CET="equivalent",
     d="thickness",
     H="hydrogen",
@@ -57,8 +57,8 @@ def preheat_figure(group: SeamGroup, cet: Figure, heat: Quantity) -> Figure:
     if in_celsius(worked.result) < in_celsius(ROOM):
         remarks.append(Remark(Weight.NOTE, "room temperature (20 °C) is enough: no preheat, components dry"))
     figure = result(PREHEAT, worked, before=(origin,), remarks=tuple(remarks))
-    text = Decimal(ceil(in_celsius(worked.result)))
-    return replace(figure, value=from_decimal(text, "°C"), text=text, spread=READ_TO, rounding=ROUND_CEILING)
+    text = whole_degrees(worked.result, ROUND_CEILING)
+    return replace(figure, text=text, spread=READ_TO, rounding=ROUND_CEILING)
 
 
 def _instead(group: SeamGroup) -> Iterator[Remark]:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from decimal import ROUND_CEILING, ROUND_FLOOR
+from dataclasses import replace
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import NamedTuple
 
 from weld_packets.calculation.readings import ordered
 from weld_packets.calculation.trace import Figure, Name
 from weld_packets.model.tables.materials import ROOM, Material
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.units import Quantity, kinds, magnitude
+from weld_packets.units import Quantity, exact, kinds, magnitude, rounded
+from weld_packets.units.digits import WHOLE
 
 PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
 WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
@@ -76,7 +78,13 @@ def temperature_figures(group: SeamGroup, figures: Iterable[Figure]) -> Iterator
     for name, found, rounding in ((WORKING, minimum, ROUND_CEILING), (INTERPASS, maximum, ROUND_FLOOR)):
         if found is not None:
             origin = found.source if found.calculated else f"table of materials: {found.source}"
-            yield ordered(name, found.value, origin, spread=READ_TO, rounding=rounding)
+            figure = ordered(name, found.value, origin, spread=READ_TO, rounding=rounding)
+            yield replace(figure, text=whole_degrees(found.value, rounding)) if found.calculated else figure
+
+
+def whole_degrees(value: Quantity, rounding: str) -> Decimal:
+    """Return a temperature in whole degrees Celsius, as a thermometer is read."""
+    return rounded(exact(value, "°C"), WHOLE, rounding)
 
 
 def in_celsius(value: Quantity) -> float:

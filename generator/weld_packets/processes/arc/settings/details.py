@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from decimal import ROUND_CEILING, ROUND_FLOOR
 
 from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
 from weld_packets.model.tables.approved import ApprovedTables
@@ -11,7 +12,7 @@ from weld_packets.model.tables.machines import Torch
 from weld_packets.model.tables.materials import ROOM
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
-from weld_packets.processes.arc.heat.temperatures import component_minimum, in_celsius, interpass_maximum, silent
+from weld_packets.processes.arc.heat.temperatures import component_minimum, interpass_maximum, silent, whole_degrees
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
@@ -104,7 +105,7 @@ def temperatures_details(group: SeamGroup, found: _Figures, passes: int) -> Iter
         where = _no_material(group, "working_temperature_minimum")
         yield not_stated("working_temperature", "Components before welding", where)
     else:
-        words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE))
+        words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE, ROUND_CEILING))
         source = f"{minimum.source}; {_PREHEAT}" if minimum.calculated else minimum.source
         yield Detail("working_temperature", "Components before welding", words, source)
     yield _preheat(found["preheat"])
@@ -120,8 +121,8 @@ def _preheat(preheat: Figure) -> Detail:
     if preheat.value is None:
         words = ("not calculated: the method does not cover this joint; the temperature of the components applies",)
         return Detail("preheat", "Preheat", words, _PREHEAT)
-    minimum = Said(preheat.value, kinds.TEMPERATURE)
-    if in_celsius(preheat.value) < in_celsius(ROOM):
+    minimum = Said(preheat.value, kinds.TEMPERATURE, ROUND_CEILING)
+    if whole_degrees(preheat.value, ROUND_CEILING) < whole_degrees(ROOM, ROUND_CEILING):
         return Detail("preheat", "Preheat", ("none: ", minimum, " is calculated, below room temperature"), _PREHEAT)
     return Detail("preheat", "Preheat", ("at least ", minimum), _PREHEAT)
 
@@ -131,7 +132,7 @@ def _interpass(group: SeamGroup, passes: int) -> Detail:
     if maximum is None:
         return not_stated("interpass", "Interpass temperature", _no_material(group, "interpass_maximum"))
     when = f"before every further pass, {_BETWEEN}" if passes > 1 else "where a weld meets one that is still hot"
-    words = ("at most ", Said(maximum.value, kinds.TEMPERATURE), f" {when}")
+    words = ("at most ", Said(maximum.value, kinds.TEMPERATURE, ROUND_FLOOR), f" {when}")
     return Detail("interpass", "Interpass temperature", words, maximum.source)
 
 
