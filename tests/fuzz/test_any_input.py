@@ -24,8 +24,8 @@ from weld_packets.model.table import Table
 from weld_packets.revisions.records.record import read_cover, read_record
 from weld_packets.revisions.register.filed import in_order, read_filed
 from weld_packets.revisions.register.first_part import read_register
+from weld_packets.revisions.register.register import read_register_state
 from weld_packets.revisions.register.signing import read_signature
-from weld_packets.revisions.register.state_text import read_register_state
 from weld_packets.revisions.set_ups.record import json_of, read_form, read_set_up
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run
 from weld_packets.site.build.manifest import compare_manifest, manifest_bytes

@@ -16,7 +16,7 @@ from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.nonconformity import PartsAffected
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.release_rules import Withdrawal

@@ -106,7 +106,7 @@ def test_what_another_revision_holds_is_compared_by_value_and_place(
 ) -> None:
     plant.release(leaf(plant.packet, *altered), 2)
     plant.release(plant.packet, 9)
-    reported = Reported(NUMBER, named=("2:s1", "2:weld current"))
+    reported = Reported(NUMBER, concerned=("2:s1", "2:weld current"))
     record_withdrawal(plant.instructions, Withdrawal("door-1", "B", by(signed, 10), reported))
     assert state(plant).known.also_in[0].same == same
 
@@ -127,7 +127,7 @@ def test_without_a_name_everything_is_compared_also_with_later_revisions(
 def test_what_concerns_nothing_of_the_revision_is_refused_with_what_is_near(plant: Any, signed: Signed) -> None:
     plant.release()
     before = plant.files()
-    reported = Reported(NUMBER, named=("2:weld curent", "3:s1"))
+    reported = Reported(NUMBER, concerned=("2:weld curent", "3:s1"))
     with pytest.raises(PacketError) as caught:
         record_withdrawal(plant.instructions, Withdrawal("door-1", "A", by(signed, 10), reported))
     first, second = caught.value.problems
@@ -137,7 +137,7 @@ def test_what_concerns_nothing_of_the_revision_is_refused_with_what_is_near(plan
 
 
 def test_more_can_be_recorded_later_and_what_is_not_stated_stays(plant: Any, signed: Signed) -> None:
-    withdrawn(plant, signed, Reported(NUMBER, named=("2:s1",)))
+    withdrawn(plant, signed, Reported(NUMBER, concerned=("2:s1",)))
     found = change(plant, signed, 11, Reported(NUMBER, parts=read_parts("none made")))
     assert (found.known.parts.kind, found.known.containment, found.known.concerned) == ("none made", "", (SPOT,))
     found = change(plant, signed, 12, Reported(NUMBER, containment="nothing to hold"))

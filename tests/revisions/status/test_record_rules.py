@@ -13,8 +13,8 @@ import pytest
 from weld_packets.errors import PacketError
 from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.register.register import read_register_state
 from weld_packets.revisions.register.signing import fingerprint
-from weld_packets.revisions.register.state_text import read_register_state
 from weld_packets.revisions.status.record_rules import Rules
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import key_fingerprints, key_line, load_signer, make_key

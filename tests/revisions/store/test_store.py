@@ -352,4 +352,4 @@ def test_nothing_is_added_on_top_of_an_altered_chain(plant: Any) -> None:
 def test_files_are_committed_with_their_register_or_not_at_all(plant: Any) -> None:
     plant.release()
     with writing(plant.instructions, Disk()) as register, pytest.raises(PacketError, match="exists already"):
-        commit(plant.instructions, {"door-1/released/A.json": b""}, register, Disk())
+        commit(plant.instructions, register, register.entries[0], {"door-1/released/A.json": b""}, Disk())

@@ -13,8 +13,7 @@ from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import RegisterState, read_record
 from weld_packets.revisions.register.entries import entry_of
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.state_text import read_register_state, register_state_text
+from weld_packets.revisions.register.register import Register, read_register_state, register_state_text
 from weld_packets.revisions.store import verification
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import load_signer, make_key

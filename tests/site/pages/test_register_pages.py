@@ -9,8 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.revisions.register.entries import ApprovalEntry
-from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.pages.all_orders.register_pages import register_pages
 

@@ -28,8 +28,7 @@ from weld_packets.revisions.register.entries import (
     SetUpEntry,
 )
 from weld_packets.revisions.register.forks import counts
-from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.keys import key_fingerprints, key_line
 from weld_packets.sources.folders import INSTRUCTIONS

@@ -21,7 +21,7 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.sites.site_checks import SiteChecks
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.record_rules import Rules
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from weld_packets.grouping import grouped
+
 FieldPath = tuple[str, ...]
 """Names of fields and keys of items from the packet down to what changed."""
 Where = tuple[str, ...]
@@ -59,31 +61,30 @@ class CalculationChanged(Change):
 
 
 @dataclass(frozen=True)
-class WeldAdded(Change):
-    """A weld that was not there before."""
+class _OfAWeld(Change):
+    """A weld came or went; ``verb`` says which."""
 
     weld: str
     robot: str
     at: str
+    verb: ClassVar[str]
 
     @property
     def saying(self) -> str:
         """Return weld, robot and place."""
-        return f"weld {self.weld} added, robot {self.robot}, at {self.at}"
+        return f"weld {self.weld} {self.verb} robot {self.robot}, at {self.at}"
 
 
-@dataclass(frozen=True)
-class WeldRemoved(Change):
-    """A weld that is not made any more."""
+class WeldAdded(_OfAWeld):
+    """A weld that was not there before."""
 
-    weld: str
-    robot: str
-    at: str
+    verb = "added,"
 
-    @property
-    def saying(self) -> str:
-        """Return weld, robot and old place."""
-        return f"weld {self.weld} removed, was robot {self.robot}, at {self.at}"
+
+class WeldRemoved(_OfAWeld):
+    """A weld that is not made any more, with its old robot and place."""
+
+    verb = "removed, was"
 
 
 @dataclass(frozen=True)
@@ -184,9 +185,7 @@ class TableRevisionCited(Change):
 
 def change_lines(changes: Iterable[Change]) -> tuple[str, ...]:
     """Return the changes line by line, in one line what reads the same in several places."""
-    places: dict[str, list[Where]] = {}
-    for change in changes:
-        places.setdefault(change.saying, []).append(change.where)
+    places = grouped((change.saying, change.where) for change in changes)
     return tuple(_line(saying, dict.fromkeys(where)) for saying, where in places.items())
 
 

@@ -182,17 +182,17 @@ def _named_lists(old: _Keyed, new: _Keyed, at: Location) -> Iterator[Change]:
     come = {key: _name(item) for key, item in new.items() if key not in old}
     for key, name in gone.items():
         if name not in come.values():
-            yield Removed(at.whole, (_below(at, key, old[key]).path,), name)
+            yield Removed(at.words, (_below(at, key, old[key]).path,), name)
     for key, item in new.items():
         if key in old:
             yield from _compare(old[key], item, _below(at, key, item))
         elif come[key] not in gone.values():
-            yield Added(at.whole, (_below(at, key, item).path,), come[key])
+            yield Added(at.words, (_below(at, key, item).path,), come[key])
     for name in dict.fromkeys(name for name in come.values() if name in gone.values()):
         paths = tuple(_below(at, key, new[key]).path for key, called in come.items() if called == name)
-        yield Replaced(at.whole, paths, name)
+        yield Replaced(at.words, paths, name)
     if [key for key in old if key in new] != [key for key in new if key in old]:
-        yield Reordered(at.whole, (at.path,), field_words(at.path[-1]))
+        yield Reordered(at.words, (at.path,), field_words(at.path[-1]))
 
 
 def _aliases(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]:
@@ -225,13 +225,13 @@ def _text_lists(old: Sequence[object], new: Sequence[object], at: Location) -> I
         pairs = pair_sentences([_text(item) for item in before], [_text(item) for item in after])
         for index in (index for index in range(len(before)) if index not in pairs.values()):
             number = start + index + 1
-            yield Removed(at.whole, ((*at.path, str(number)),), _quoted(before[index], number))
+            yield Removed(at.words, ((*at.path, str(number)),), _quoted(before[index], number))
         for index, item in enumerate(after):
             number = other_start + index + 1
             if index in pairs:
                 yield from _compare(before[pairs[index]], item, at.into(str(number), _numbered(item, number)))
             else:
-                yield Added(at.whole, ((*at.path, str(number)),), _quoted(item, number))
+                yield Added(at.words, ((*at.path, str(number)),), _quoted(item, number))
 
 
 def _text(item: object) -> str:

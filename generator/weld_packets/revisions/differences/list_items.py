@@ -176,8 +176,3 @@ class Location:
     def what(self) -> str:
         """Return the words of the thing itself."""
         return self.words[-1] if self.words else ""
-
-    @property
-    def whole(self) -> tuple[str, ...]:
-        """Return all words."""
-        return self.words

@@ -49,16 +49,16 @@ def weld_changes(old: OperationSheet, new: OperationSheet, at: Location) -> Iter
         old, new = _with_columns(old, columns), _with_columns(new, columns)
     before, after = _welds(old), _welds(new)
     for key in (key for key in before if key not in after):
-        yield WeldRemoved(at.whole, (_path(at, key),), key, before[key].robot, before[key].at)
+        yield WeldRemoved(at.words, (_path(at, key),), key, before[key].robot, before[key].at)
     for key in (key for key in after if key not in before):
-        yield WeldAdded(at.whole, (_path(at, key),), key, after[key].robot, after[key].at)
+        yield WeldAdded(at.words, (_path(at, key),), key, after[key].robot, after[key].at)
     pairs = [(before[key], after[key]) for key in after if key in before and before[key] != after[key]]
     yield from _renumbered([pair for pair in pairs if _only_renumbered(*pair)], at)
     for pair in pairs:
         if not _only_renumbered(*pair):
             yield _changed(*pair, columns, at)
     if _reordered(old, new):
-        yield Reordered(at.whole, ((*at.path, "welds"),), "welds")
+        yield Reordered(at.words, ((*at.path, "welds"),), "welds")
 
 
 def distance(old: WeldGeometry, new: WeldGeometry) -> str:
@@ -116,7 +116,7 @@ def _only_renumbered(old: _Weld, new: _Weld) -> bool:
 def _renumbered(pairs: list[tuple[_Weld, _Weld]], at: Location) -> Iterator[Change]:
     if pairs:
         marks = tuple((new.key, _mark(old), _mark(new)) for old, new in pairs)
-        yield WeldsRenumbered(at.whole, tuple(_path(at, new.key) for _, new in pairs), marks)
+        yield WeldsRenumbered(at.words, tuple(_path(at, new.key) for _, new in pairs), marks)
 
 
 def _mark(weld: _Weld) -> str:
@@ -126,7 +126,7 @@ def _mark(weld: _Weld) -> str:
 def _changed(old: _Weld, new: _Weld, columns: tuple[str, ...], at: Location) -> WeldChanged:
     moved = distance(old.place, new.place) if old.place and new.place else ""
     details = tuple(dict.fromkeys((*_place_details(old, new, moved), *_cell_details(old, new, columns))))
-    return WeldChanged(at.whole, (_path(at, new.key),), new.key, moved, details)
+    return WeldChanged(at.words, (_path(at, new.key),), new.key, moved, details)
 
 
 def _place_details(old: _Weld, new: _Weld, moved: str) -> Iterator[str]:
@@ -138,11 +138,8 @@ def _place_details(old: _Weld, new: _Weld, moved: str) -> Iterator[str]:
         if before != after:
             yield f"{words} {before} -> {after}"
     if old.place.pieces != new.place.pieces:
-        yield f"{_path_words(old.place)} -> {_path_words(new.place)}" if moved else _redrawn(old.place, new.place)
-
-
-def _redrawn(old: WeldGeometry, new: WeldGeometry) -> str:
-    return f"path drawn anew: {_path_words(old)} -> {_path_words(new)}"
+        paths = f"{_path_words(old.place)} -> {_path_words(new.place)}"
+        yield paths if moved else f"path drawn anew: {paths}"
 
 
 def _cell_details(old: _Weld, new: _Weld, columns: tuple[str, ...]) -> Iterator[str]:

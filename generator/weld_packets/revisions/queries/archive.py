@@ -22,6 +22,8 @@ from weld_packets.revisions.status.status import WORKED_BY, AsOf, as_of, control
 
 DRAFT = "draft"
 """How a comparison names the packet of the present sources."""
+RESTORE = "run 'packets verify', and restore the file"
+"""What to do about a file that is not as it was released or filed."""
 
 
 @dataclass(frozen=True)
@@ -46,8 +48,7 @@ def released_cover(archive: Archive, entry: RegisterEntry) -> RevisionRecord:
 
 
 def _bytes_of(archive: Archive, entry: RegisterEntry) -> bytes:
-    remedy = "run 'packets verify', and restore the file"
-    return unaltered(archive, entry.path, entry.record_digest, "its release", remedy)
+    return unaltered(archive, entry.path, entry.record_digest, "its release", RESTORE)
 
 
 def unaltered(archive: Archive, path: str, digest: str, since: str, remedy: str) -> bytes:
@@ -74,8 +75,7 @@ def packet_of(archive: Archive, entry: RegisterEntry) -> Packet:
     """Return the packet of the release ``entry``. Raises PacketError where its file is not as released."""
     packet = released_record(archive, entry).packet
     if packet is None:
-        message, remedy = "holds no packet", "run 'packets verify', and restore the file"
-        raise PacketError([Problem(entry.path, 0, "packet", "", message, remedy)])
+        raise PacketError([Problem(entry.path, 0, "packet", "", "holds no packet", RESTORE)])
     return packet
 
 

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.forms import run_form
 from weld_packets.packet.records.order import Packet
-from weld_packets.revisions.queries.archive import Archive, released_packet
-from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.queries.archive import RESTORE, Archive, released_packet, unaltered
 from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.set_ups.drift import Series, series_of
 from weld_packets.revisions.set_ups.record import (
@@ -152,8 +150,4 @@ def filed_run(packet: Packet, entry: RunEntry, run: Run) -> FiledRun:
 
 
 def _content(archive: Archive, entry: FiledEntry) -> bytes:
-    data = archive.read(entry.path, entry.file_digest)
-    if data is None or sha256(data) != entry.file_digest:
-        message = "is missing" if data is None else "is altered since it was filed"
-        raise PacketError([Problem(entry.path, 0, "", "", message, "run 'packets verify', and restore the file")])
-    return data
+    return unaltered(archive, entry.path, entry.file_digest, "it was filed", RESTORE)

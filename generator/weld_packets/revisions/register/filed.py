@@ -15,6 +15,7 @@ from typing import Annotated, Literal
 from pydantic import Field, ValidationError
 
 from weld_packets.errors import PacketError, Problem
+from weld_packets.grouping import grouped
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
 from weld_packets.revisions.records.versions import is_older, upgraded_line
@@ -98,11 +99,8 @@ def in_order(entries: Sequence[Filed], first: str) -> tuple[Filed, ...]:
     )
     if missing:
         raise PacketError(_missing(file, name) for file, name in missing)
-    followers: dict[str, list[Filed]] = {}
+    followers = grouped((name, each) for each in entries for name in each.after)
     waits = {each.digest: len([name for name in each.after if name in known]) for each in entries}
-    for each in entries:
-        for name in each.after:
-            followers.setdefault(name, []).append(each)
     ready = [(each.entry.at, each.digest) for each in entries if not waits[each.digest]]
     heapify(ready)
     ordered: list[Filed] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from weld_packets.errors import Problem
+from weld_packets.grouping import grouped
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry
 
@@ -33,9 +34,7 @@ def fork_problem(order: str, entries: Sequence[RegisterEntry]) -> Problem:
 
 def made_twice(entries: Sequence[RegisterEntry]) -> tuple[RegisterEntry, ...]:
     """Return the first entries that have one place in their order."""
-    at: dict[int, list[RegisterEntry]] = {}
-    for entry in entries:
-        at.setdefault(entry.sequence, []).append(entry)
+    at = grouped((entry.sequence, entry) for entry in entries)
     return next((tuple(same) for _, same in sorted(at.items()) if len(same) > 1), ())
 
 
@@ -57,9 +56,7 @@ def filed_fork_problem(entries: Sequence[FiledEntry]) -> Problem:
 
 def filed_twice(entries: Iterable[FiledEntry]) -> tuple[tuple[FiledEntry, ...], ...]:
     """Return the records from the cells that have one place, for each such place."""
-    at: dict[str, list[FiledEntry]] = {}
-    for entry in entries:
-        at.setdefault(entry.path, []).append(entry)
+    at = grouped((entry.path, entry) for entry in entries)
     return tuple(tuple(same) for _, same in sorted(at.items()) if len(same) > 1)
 
 

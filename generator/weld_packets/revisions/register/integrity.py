@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from weld_packets.errors import PacketError
+from weld_packets.errors import PacketError, Problem, refuse
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover, read_moment
 from weld_packets.revisions.register.entries import (
     FiledEntry,
+    InlineSignature,
     ProposalEntry,
     RegisterEntry,
     SetUpEntry,
     SignedInline,
+    Signing,
     entry_of,
 )
 from weld_packets.revisions.register.filed import FOLDER
@@ -38,6 +40,12 @@ class Finding:
     def __str__(self) -> str:
         """Return both in a line."""
         return f"{self.file}: {self.message}"
+
+
+def refuse_altered(findings: Iterable[Finding]) -> None:
+    """Raise PacketError where anything that a record would be added to is not as it was."""
+    remedy = "restore what was altered; nothing is added on top of it"
+    refuse(Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings)
 
 
 def public_key_path(key: str) -> str:
@@ -172,22 +180,24 @@ def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> It
         yield Finding(entry.signature_path, "is altered")
     elif can_sign() and not _signed(entry.signing.public_key, content, data):
         yield Finding(entry.signature_path, f"is not a signature of {entry.path} by the key {entry.signing.key}")
-    path = public_key_path(entry.signing.key)
-    key, _ = _read(read, path, "")
-    if key is None or (can_sign() and key != public_pem(bytes.fromhex(entry.signing.public_key))):
-        yield Finding(path, f"is missing or not the key that signed {entry.path}")
+    yield from _key_findings(entry.signing, entry.path, read)
 
 
 def proposal_findings(register: Register, read: ReadFile, order: str = "") -> Iterator[Finding]:
     """Yield each proposed packet, of all orders or of one, that is missing or altered."""
     for entry in register.listed:
         if isinstance(entry, ProposalEntry) and order in ("", entry.order):
-            data, faults = _read(read, entry.path, entry.packet_digest)
-            yield from (Finding(entry.path, message) for message in faults)
-            if data is None and not faults:
-                yield Finding(entry.path, "is missing")
-            elif data is not None and sha256(data) != entry.packet_digest:
-                yield Finding(entry.path, "is altered: its name is not the SHA-256 of what it holds")
+            yield from content_findings(read, entry.path, entry.packet_digest)
+
+
+def content_findings(read: ReadFile, path: str, digest: str) -> Iterator[Finding]:
+    """Yield why a file that is named by the digest of what it holds is not that: missing, altered, not to be read."""
+    data, faults = _read(read, path, digest)
+    yield from (Finding(path, message) for message in faults)
+    if data is None and not faults:
+        yield Finding(path, "is missing")
+    elif data is not None and sha256(data) != digest:
+        yield Finding(path, "is altered: its name is not the SHA-256 of what it holds")
 
 
 def inline_findings(register: Register, read: ReadFile, order: str = "") -> Iterator[Finding]:
@@ -203,9 +213,14 @@ def inline_findings(register: Register, read: ReadFile, order: str = "") -> Iter
         public = bytes.fromhex(signature.public_key)
         if can_sign() and not holds(public, bytes.fromhex(signature.signature), entry.signed_bytes):
             yield Finding(shown, f"holds no signature of itself by the key {signature.key}")
-        key, _ = _read(read, public_key_path(signature.key), "")
-        if key is None or (can_sign() and key != public_pem(public)):
-            yield Finding(public_key_path(signature.key), f"is missing or not the key that signed {shown}")
+        yield from _key_findings(signature, shown, read)
+
+
+def _key_findings(used: Signing | InlineSignature, shown: str, read: ReadFile) -> Iterator[Finding]:
+    path = public_key_path(used.key)
+    key, _ = _read(read, path, "")
+    if key is None or (can_sign() and key != public_pem(bytes.fromhex(used.public_key))):
+        yield Finding(path, f"is missing or not the key that signed {shown}")
 
 
 def _signed(public_key: str, content: bytes, data: bytes) -> bool:

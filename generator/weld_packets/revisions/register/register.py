@@ -6,13 +6,15 @@ own (``filed.py``).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeVar
+from typing import TypeGuard, TypeVar
 
-from weld_packets.errors import PacketError
-from weld_packets.revisions.records.canonical import sha256
+from weld_packets.errors import PacketError, unplaced
+from weld_packets.grouping import grouped
+from weld_packets.revisions.records.canonical import SHORT_DIGEST, sha256, short
 from weld_packets.revisions.records.record import RegisterState
 from weld_packets.revisions.register.entries import (
     Entry,
@@ -28,6 +30,9 @@ from weld_packets.revisions.register.entries import (
 from weld_packets.revisions.register.filed import Filed, ancestry, filed
 from weld_packets.revisions.register.forks import counts, filed_fork_problem, filed_twice, fork_problem, made_twice
 from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_digests
+
+_STATE = re.compile(r"\s*(?:register\s+)?([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s+-]+)")  # what a person typed, or pasted
+_Item = TypeVar("_Item")
 
 
 @dataclass(frozen=True)
@@ -70,33 +75,32 @@ class Register:
     @cached_property
     def set_ups(self) -> Mapping[str, tuple[SetUpEntry, ...]]:
         """Return the set-up records of each order, in the order of filing."""
-        return _by_order(entry for entry in self._from_cells if isinstance(entry, SetUpEntry))
+        return _by_order((entry.order, entry) for entry in self._from_cells if isinstance(entry, SetUpEntry))
 
     @cached_property
     def runs(self) -> Mapping[str, tuple[RunEntry, ...]]:
         """Return the records of runs of each order, in the order of filing."""
-        return _by_order(entry for entry in self._from_cells if isinstance(entry, RunEntry))
+        return _by_order((entry.order, entry) for entry in self._from_cells if isinstance(entry, RunEntry))
 
     @cached_property
     def nonconforming(self) -> Mapping[str, tuple[tuple[int, RegisterEntry | NonconformityEntry], ...]]:
         """Return for each order what says anything of a nonconformity and counts, with its place, oldest first."""
-        gathered: dict[str, list[tuple[int, RegisterEntry | NonconformityEntry]]] = {}
-        for at, entry in enumerate(self.listed):
-            match entry:
-                case NonconformityEntry():
-                    gathered.setdefault(entry.order, []).append((at, entry))
-                case RegisterEntry() if counts(entry, self.set_aside) and (entry.nonconformity or entry.corrects):
-                    gathered.setdefault(entry.order, []).append((at, entry))
-        return {order: tuple(found) for order, found in sorted(gathered.items())}
+        return _by_order(
+            (entry.order, (at, entry))
+            for at, entry in enumerate(self.listed)
+            if isinstance(entry, NonconformityEntry)
+            or (
+                isinstance(entry, RegisterEntry)
+                and counts(entry, self.set_aside)
+                and (entry.nonconformity or entry.corrects)
+            )
+        )
 
     @cached_property
     def proposals(self) -> Mapping[str, tuple[tuple[ProposalEntry, str], ...]]:
         """Return every proposal of each order with the digest of its entry, oldest first."""
-        gathered: dict[str, list[tuple[ProposalEntry, str]]] = {}
-        for each in self.filed:
-            if isinstance(each.entry, ProposalEntry):
-                gathered.setdefault(each.entry.order, []).append((each.entry, each.digest))
-        return {order: tuple(found) for order, found in sorted(gathered.items())}
+        proposed = ((each.entry, each.digest) for each in self.filed if isinstance(each.entry, ProposalEntry))
+        return _by_order((entry.order, (entry, digest)) for entry, digest in proposed)
 
     @cached_property
     def proposals_gone(self) -> frozenset[str]:
@@ -143,35 +147,24 @@ class Register:
         Where a withdrawal is earlier than a record before it, that record was made under a wrong clock, and time goes
         on from the withdrawal.
         """
-        last = ""
+        return _last_after(*self._clock[-1]) if self._clock else ""
+
+    @cached_property
+    def _clock(self) -> tuple[tuple[str, Entry], ...]:
+        """Each entry that is not from the cells, after the last moment of those before it, empty for the first."""
+        found: list[tuple[str, Entry]] = []
         for entry in self.listed:
-            if isinstance(entry, RegisterEntry) and entry.kind == "withdrawal":
-                last = entry.at
-            elif not isinstance(entry, FiledEntry):
-                last = max(last, entry.at)
-        return last
+            if not isinstance(entry, FiledEntry):
+                found.append((_last_after(*found[-1]) if found else "", entry))
+        return tuple(found)
 
     def backward(self) -> Iterator[Entry]:
         """Yield each entry that is earlier than one before it, withdrawals and what cells filed aside."""
-        last = ""
-        for entry in self.listed:
-            if isinstance(entry, FiledEntry):
-                continue
-            withdrawal = isinstance(entry, RegisterEntry) and entry.kind == "withdrawal"
-            if entry.at < last and not withdrawal:
-                yield entry
-            last = entry.at if withdrawal else max(last, entry.at)
+        return (entry for last, entry in self._clock if entry.at < last and not _is_withdrawal(entry))
 
     def wrong_clocks(self) -> Iterator[RegisterEntry]:
         """Yield each withdrawal that is earlier than an entry before it."""
-        last = ""
-        for entry in self.listed:
-            if isinstance(entry, RegisterEntry) and entry.kind == "withdrawal":
-                if entry.at < last:
-                    yield entry
-                last = entry.at
-            elif not isinstance(entry, FiledEntry):
-                last = max(last, entry.at)
+        return (entry for last, entry in self._clock if entry.at < last and _is_withdrawal(entry))
 
     @property
     def state(self) -> RegisterState:
@@ -216,10 +209,7 @@ class Register:
 
     @cached_property
     def _gathered(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
-        gathered: dict[str, list[RegisterEntry]] = {}
-        for entry in self.entries:
-            gathered.setdefault(entry.order, []).append(entry)
-        return {order: tuple(entries) for order, entries in sorted(gathered.items())}
+        return _by_order((entry.order, entry) for entry in self.entries)
 
     @cached_property
     def forks(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
@@ -250,14 +240,17 @@ class Register:
         return Register(self.first, self.lines, (*self.filed, filed(entry, self.heads)))
 
 
-_Filed = TypeVar("_Filed", SetUpEntry, RunEntry)
+def _by_order(found: Iterable[tuple[str, _Item]]) -> Mapping[str, tuple[_Item, ...]]:
+    return {order: tuple(same) for order, same in sorted(grouped(found).items())}
 
 
-def _by_order(entries: Iterable[_Filed]) -> Mapping[str, tuple[_Filed, ...]]:
-    gathered: dict[str, list[_Filed]] = {}
-    for entry in entries:
-        gathered.setdefault(entry.order, []).append(entry)
-    return {order: tuple(same) for order, same in sorted(gathered.items())}
+def _is_withdrawal(entry: Entry) -> TypeGuard[RegisterEntry]:
+    return isinstance(entry, RegisterEntry) and entry.kind == "withdrawal"
+
+
+def _last_after(last: str, entry: Entry) -> str:
+    """Return the last moment once ``entry`` is made: time goes on from a withdrawal, whatever was before it."""
+    return entry.at if _is_withdrawal(entry) else max(last, entry.at)
 
 
 def joined(heads: Sequence[str]) -> str:
@@ -265,3 +258,27 @@ def joined(heads: Sequence[str]) -> str:
     if len(heads) == 1:
         return heads[0]
     return sha256("\n".join(sorted(heads)).encode()) if heads else EMPTY
+
+
+# ---------------------------------------------------------------- the state of a register as people note it
+
+
+def register_state_text(register: Register) -> str:
+    """Return the state of a register for writing down: how many entries, and the short digest of each newest one."""
+    return f"{len(register.listed)}:{' + '.join(short(head) for head in register.heads or (EMPTY,))}"
+
+
+def read_register_state(text: str) -> tuple[int, tuple[str, ...]]:
+    """Return number of entries and digests in a text that ``register_state_text`` printed, or with whole digests.
+
+    Raises PacketError for any other text.
+    """
+    # A person types it from a page or pastes it.
+    found = _STATE.fullmatch(text)
+    typed = found[2].split("+") if found else [""]  # of a register of several branches, one digest each
+    digests = tuple(re.sub(r"[\s-]", "", each).lower() for each in typed)  # spaces as the reader likes
+    if found is None or any(len(digest) < SHORT_DIGEST for digest in digests):
+        message = "this is not a register digest"
+        remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
+        raise PacketError([unplaced("register digest", text, message, remedy)])
+    return int(found[1]), digests

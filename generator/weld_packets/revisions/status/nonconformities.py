@@ -6,15 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from weld_packets.errors import Problem, unplaced
-from weld_packets.revisions.records.nonconformity import (
-    Nonconformity,
-    PartsAffected,
-    is_number,
-)
+from weld_packets.grouping import grouped
+from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected, is_number
 from weld_packets.revisions.records.texts import text_problems
 from weld_packets.revisions.register.entries import NonconformityEntry, RegisterEntry
 from weld_packets.revisions.register.register import Register
 
+_OPTIONS = {
+    "--parts": "parts",
+    "--containment": "containment",
+    "--concerns": "concerned",
+    "--cause": "cause",
+    "--corrective-action": "corrective_action",
+}
+"""What people state of a nonconformity, by the option with which they do."""
 Said = RegisterEntry | NonconformityEntry
 """What can say something of a nonconformity."""
 
@@ -23,13 +28,13 @@ Said = RegisterEntry | NonconformityEntry
 class Reported:
     """What somebody states of the nonconformity ``number``; None leaves what is known of it.
 
-    ``named`` is what it concerns, such as ``4:A07`` or ``4:weld time``.
+    ``concerned`` is what it concerns as it is typed, such as ``4:A07`` or ``4:weld time``.
     """
 
     number: str
     parts: PartsAffected | None = None
     containment: str | None = None
-    named: tuple[str, ...] | None = None
+    concerned: tuple[str, ...] | None = None
     cause: str | None = None
     corrective_action: str | None = None
 
@@ -95,14 +100,11 @@ class NonconformityState:
 
 def nonconformities_of(register: Register, order: str) -> tuple[NonconformityState, ...]:
     """Return the nonconformities of an order, in the order of their opening."""
-    said: dict[str, list[Statement]] = {}
-    corrected: dict[str, list[str]] = {}
-    for at, entry in register.nonconforming.get(order, ()):
-        if entry.nonconformity:
-            said.setdefault(entry.nonconformity.number, []).append(Statement(at, entry, entry.nonconformity))
-        if isinstance(entry, RegisterEntry):
-            for number in entry.corrects:
-                corrected.setdefault(number, []).append(entry.revision)
+    entries = register.nonconforming.get(order, ())
+    stated = (Statement(at, entry, entry.nonconformity) for at, entry in entries if entry.nonconformity)
+    said = grouped((each.known.number, each) for each in stated)
+    releases = [entry for _, entry in entries if isinstance(entry, RegisterEntry)]
+    corrected = grouped((number, entry.revision) for entry in releases for number in entry.corrects)
     return tuple(_state(register, found, corrected.get(number, [])) for number, found in said.items())
 
 
@@ -122,15 +124,8 @@ def nonconformity_findings(register: Register) -> Iterator[tuple[str, str]]:
                 yield order, apart_message(state)
 
 
-def _stated(revision: str, known: Nonconformity) -> Mapping[str, object]:
-    return {
-        "--revision": revision,
-        "--parts": known.parts,
-        "--containment": known.containment,
-        "--concerns": known.concerned,
-        "--cause": known.cause,
-        "--corrective-action": known.corrective_action,
-    }
+def _stated(revision: str | None, known: Nonconformity | Reported) -> Mapping[str, object]:
+    return {"--revision": revision, **{option: getattr(known, name) for option, name in _OPTIONS.items()}}
 
 
 def _state(register: Register, said: Sequence[Statement], corrected: Sequence[str]) -> NonconformityState:
@@ -192,14 +187,9 @@ def nonconformity_problems(
     elif before is not None and before.closed is not None:
         message = f"is closed since {before.closed.recorded_at[:10]}"
         yield unplaced("nonconformity", wanted.number, message, "open another one under its own number")
-    texts = (
-        ("containment", wanted.containment),
-        ("cause", wanted.cause),
-        ("corrective action", wanted.corrective_action),
-    )
-    for key, text in texts:
-        if text:  # nothing may be decided yet
-            yield from text_problems(key, text)
+    for name in ("containment", "cause", "corrective_action"):
+        if text := getattr(wanted, name):  # nothing may be decided yet
+            yield from text_problems(name.replace("_", " "), text)
     yield from _parts_problems(wanted.parts, quantity, counted)
 
 
@@ -233,14 +223,7 @@ def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterat
 
 def settling_problems(reported: Reported, revision: str, before: NonconformityState | None) -> Iterator[Problem]:
     """Yield a problem for each thing that branches stated otherwise and that an entry after them leaves open."""
-    given: Mapping[str, object] = {
-        "--revision": revision or None,
-        "--parts": reported.parts,
-        "--containment": reported.containment,
-        "--concerns": reported.named,
-        "--cause": reported.cause,
-        "--corrective-action": reported.corrective_action,
-    }
+    given = _stated(revision or None, reported)
     for option in to_settle(before) if before else ():
         if given[option] is None:
             message = "two branches recorded it otherwise, and this does not say which counts"

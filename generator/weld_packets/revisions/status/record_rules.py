@@ -33,10 +33,11 @@ class Rules:
 
 def rule_findings(register: Register, rules: Rules) -> Iterator[Finding]:
     """Yield each entry that one person made alone where two must, and each dated far after this computer's clock."""
+    last_at = register.last_at
     for place, entry in _placed(register):
         if isinstance(entry, Answered) and _is_of_one_person(entry) and not rules.one_person:
             yield Finding(place, f"author and approver are the same person: {entry.author}")
-        left_behind = entry.at > register.last_at  # a wrong clock, known since time went on from a withdrawal
+        left_behind = entry.at > last_at  # a wrong clock, known since time went on from a withdrawal
         clock = rules.machine_clock
         if clock and read_moment(entry.at) > clock + rules.clock_allowance and not left_behind:
             yield Finding(

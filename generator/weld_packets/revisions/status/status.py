@@ -14,6 +14,7 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 from weld_packets.errors import refusal
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE, begins
@@ -288,11 +289,11 @@ def days_in_force(entries: Sequence[RegisterEntry]) -> dict[str, list[tuple[str,
 
 def _days(known: Sequence[Period]) -> dict[str, list[tuple[str, str]]]:
     last_days = [str(date.fromisoformat(later.since) - timedelta(days=1)) for later in known[1:]]
-    found: dict[str, list[tuple[str, str]]] = {}
-    for period, last in zip(known, (*last_days, ""), strict=True):
-        for each in period.found.in_force:
-            found.setdefault(each.revision, []).append((period.since, last))
-    return found
+    return grouped(
+        (each.revision, (period.since, last))
+        for period, last in zip(known, (*last_days, ""), strict=True)
+        for each in period.found.in_force
+    )
 
 
 def days_ahead(known: Sequence[Period], day: date) -> dict[str, tuple[str, str]]:

@@ -68,9 +68,7 @@ def record_approval(
             **by.answered,
         )
         entry = signed_by(signer, entry)
-        after = register.with_entry(entry)
-        commit(instructions, new_contents(instructions, wanted.contents), after, at)
-        return entry, after
+        return entry, commit(instructions, register, entry, new_contents(instructions, wanted.contents), at)
 
 
 def _approved_already(register: Register, wanted: TableApproval) -> Iterator[Problem]:

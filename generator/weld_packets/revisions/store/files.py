@@ -16,7 +16,7 @@ from pathlib import Path, PurePosixPath
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.entries import PROPOSED, RUNS, SET_UPS, ProposalEntry, RegisterEntry
+from weld_packets.revisions.register.entries import PROPOSED, RUNS, SET_UPS, Entry, ProposalEntry, RegisterEntry
 from weld_packets.revisions.register.filed import (
     CONTENTS,
     FOLDER,
@@ -167,11 +167,12 @@ def writing(instructions: Path, disk: Disk) -> Iterator[Register]:
         raise PacketError([Problem(place, 0, "", "", message, "make room, or ask for the right to write")]) from None
 
 
-def commit(instructions: Path, files: Mapping[str, bytes], register: Register, disk: Disk) -> None:
-    """Bring ``files`` (by name below ``instructions``) and the newest entry of ``register`` to the disk together.
+def commit(instructions: Path, register: Register, entry: Entry, files: Mapping[str, bytes], disk: Disk) -> Register:
+    """Bring an ``entry`` and its ``files`` (by name below ``instructions``) to the disk together.
 
-    Only inside ``writing``. Raises PacketError where one of the files exists already.
+    Return the ``register`` after it. Only inside ``writing``. Raises PacketError where one of the files exists already.
     """
+    after = register.with_entry(entry)
     targets = {instructions / name: data for name, data in files.items()}
     for target in targets:
         _refuse_links(instructions, target)
@@ -181,12 +182,13 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
     for target, data in targets.items():
         disk.make_folder(target.parent)
         disk.create(_waiting(target), data)
-    newest = register.filed[-1]
+    newest = after.filed[-1]
     folder = instructions / FOLDER
     disk.create(folder / f".{newest.name}{_NEW}", filed_bytes(newest))
     disk.replace(folder / f".{newest.name}{_NEW}", folder / newest.name)
     for target in targets:
         _give_name(target, disk)
+    return after
 
 
 def listed_files(register: Register) -> dict[str, str]:

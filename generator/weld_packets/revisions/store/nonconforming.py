@@ -9,7 +9,7 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem, located, refuse, unplaced
 from weld_packets.revisions.queries.also_in import also_in, concerned_in
 from weld_packets.revisions.queries.archive import packet_of
-from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected
+from weld_packets.revisions.records.nonconformity import Nonconformity
 from weld_packets.revisions.register.entries import NonconformityEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer, name_of, signed_by
@@ -78,9 +78,7 @@ def record_nonconformity(
             **by.answered,
         )
         entry = signed_by(signer, entry)
-        after = register.with_entry(entry)
-        commit(instructions, {}, after, at)
-        return entry, after
+        return entry, commit(instructions, register, entry, {}, at)
 
 
 def stated(
@@ -106,31 +104,22 @@ def _stated(instructions: Path, register: Register, order: str, revision: str, r
     problems: list[Problem] = []
     concerned = before.known.concerned if before and before.revision == revision else ()
     try:
-        concerned = concerned if reported.named is None else concerned_in(packet, reported.named)
+        concerned = concerned if reported.concerned is None else concerned_in(packet, reported.concerned)
     except PacketError as error:
         problems += error.problems
-    wanted = Nonconformity.model_construct(  # its number is judged below, with everything else
-        number=reported.number,
-        parts=reported.parts or (before.known.parts if before else PartsAffected()),
-        containment=_first(reported.containment, before.known.containment if before else ""),
-        concerned=concerned,
-        also_in=also_in(packet, concerned, packets),
-        cause=_first(reported.cause, before.known.cause if before else ""),
-        corrective_action=_first(reported.corrective_action, before.known.corrective_action if before else ""),
+    given = {name: getattr(reported, name) for name in ("parts", "containment", "cause", "corrective_action")}
+    wanted = (before.known if before else Nonconformity.model_construct(number=reported.number)).model_copy(
+        update={
+            **{name: said for name, said in given.items() if said is not None},
+            "number": reported.number,  # judged below, with everything else
+            "concerned": concerned,
+            "also_in": also_in(packet, concerned, packets),
+        }
     )
-    found = nonconformity_problems(
-        wanted,
-        quantity=packet.head.quantity,
-        counted=_counted(instructions, register, order, revision),
-        known=known,
-    )
+    counted = _counted(instructions, register, order, revision)
+    found = nonconformity_problems(wanted, quantity=packet.head.quantity, counted=counted, known=known)
     refuse([*problems, *found])
     return wanted
-
-
-def _first(stated: str | None, known: str) -> str:
-    """Return what is stated, which may be empty, or else what is known."""
-    return known if stated is None else stated
 
 
 def _revision_problems(register: Register, order: str, revision: str) -> Sequence[Problem]:

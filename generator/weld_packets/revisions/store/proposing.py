@@ -48,10 +48,8 @@ def record_proposal(
             **by.written,
         )
         entry = signed_by(signer, entry)
-        after = register.with_entry(entry)
         is_kept = load_file(instructions, entry.path, entry.packet_digest) == data
-        commit(instructions, {} if is_kept else {entry.path: data}, after, at)
-        return entry, after
+        return entry, commit(instructions, register, entry, {} if is_kept else {entry.path: data}, at)
 
 
 def withdraw_proposals(
@@ -70,12 +68,7 @@ def withdraw_proposals(
             *clock_problems(by, register.last_at),
             *(() if waiting else (nothing,)),
         ])  # fmt: skip
-        entry = ProposalWithdrawalEntry(
-            order=order,
-            proposals=tuple(each.digest for each in waiting),
-            **by.written,
-        )
+        proposals = tuple(each.digest for each in waiting)
+        entry = ProposalWithdrawalEntry(order=order, proposals=proposals, **by.written)
         entry = signed_by(signer, entry)
-        after = register.with_entry(entry)
-        commit(instructions, {}, after, at)
-        return entry, after
+        return entry, commit(instructions, register, entry, {}, at)

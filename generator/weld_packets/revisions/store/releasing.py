@@ -12,7 +12,12 @@ from weld_packets.packet.records.values import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.record import RevisionRecord, TableState, record_bytes
 from weld_packets.revisions.register.entries import RegisterEntry, entry_of
-from weld_packets.revisions.register.integrity import inline_findings, proposal_findings, record_findings
+from weld_packets.revisions.register.integrity import (
+    inline_findings,
+    proposal_findings,
+    record_findings,
+    refuse_altered,
+)
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer, name_of
 from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of
@@ -149,9 +154,7 @@ def _publish(instructions: Path, record: RevisionRecord, register: Register, giv
     content, signing = signer.sign(data) if signer else (b"", None)
     entry = entry_of(record, data, signing)
     files = {entry.path: data} | ({entry.signature_path: content} if signing else {})
-    after = register.with_entry(entry)
-    commit(instructions, {**contents, **files}, after, disk)
-    return Published(entry, after)
+    return Published(entry, commit(instructions, register, entry, {**contents, **files}, disk))
 
 
 def _state(use: TableUse, wanted: Release) -> TableState:
@@ -167,11 +170,9 @@ def _state(use: TableUse, wanted: Release) -> TableState:
 
 def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
     read = partial(load_file, instructions)
-    findings = [
+    refuse_altered([
         *record_findings(register, order, read),
         *proposal_findings(register, read, order),
         *inline_findings(register, read, order),
-    ]
-    remedy = "restore what was altered; nothing is added on top of it"
-    refuse([Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings])
+    ])  # fmt: skip
     refuse(unlisted(instructions, register, order))

@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from weld_packets.errors import PacketError, Problem, located, refuse, unplaced
 from weld_packets.packet.forms import run_form
 from weld_packets.packet.records.order import Packet
-from weld_packets.revisions.queries.archive import packet_of, released_packet
+from weld_packets.revisions.queries.archive import Archive, packet_of, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import Code, moment_text
 from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetUpEntry
-from weld_packets.revisions.register.integrity import cell_findings, record_findings
+from weld_packets.revisions.register.integrity import cell_findings, record_findings, refuse_altered
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
 from weld_packets.revisions.set_ups.from_cell import head_problems, release_of, turned_text_problems
@@ -23,7 +24,7 @@ from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, ahead_problems
 from weld_packets.revisions.store.disk import Disk
-from weld_packets.revisions.store.files import commit, load_file, open_archive, writing
+from weld_packets.revisions.store.files import archive_for, commit, writing
 
 
 @dataclass(frozen=True)
@@ -55,21 +56,21 @@ def file_from_cell(
     It may be filed as much as ``allowance`` after ``machine_clock``, where that is known. Raises PacketError with
     everything that speaks against it, and while another record is being written.
     """
-    if ahead := list(ahead_problems("filed on", at, machine_clock, allowance)):
-        raise PacketError(ahead)
+    refuse(ahead_problems("filed on", at, machine_clock, allowance))
     with located(file=shown):
         kept = _read(data, shown)
         content = set_up_bytes(kept) if isinstance(kept, SetUp) else run_bytes(kept)
         with writing(instructions, Disk()) as register:
+            archive = archive_for(register, instructions)
             before = _filed(register, kept, content)
             if before is not None:
-                packet = released_packet(open_archive(instructions), kept.slug, before.revision)
+                packet = released_packet(archive, kept.slug, before.revision)
                 return FiledRecord(kept, before, register, packet, already=True)
-            _refuse_broken(instructions, register, kept.slug)
-            packet, revision = _checked(instructions, register, kept, at)
+            order = (register, kept.slug, archive.read)
+            refuse_altered([*record_findings(*order), *cell_findings(*order)])
+            packet, revision = _checked(archive, kept, at)
             entry = _entry(kept, revision, moment_text(at), code, sha256(content))
-            after = register.with_entry(entry)
-            commit(instructions, {entry.path: content}, after, Disk())
+            after = commit(instructions, register, entry, {entry.path: content}, Disk())
             return FiledRecord(kept, entry, after, packet)
 
 
@@ -80,19 +81,11 @@ def _read(data: bytes, shown: str) -> SetUp | Run:
 
 
 def _entry(kept: SetUp | Run, revision: str, filed_at: str, code: Code, digest: str) -> FiledEntry:
-    if isinstance(kept, Run):
-        return RunEntry(
-            order=kept.slug, id=kept.id, revision=revision, filed_at=filed_at, code=code, file_digest=digest
-        )
-    return SetUpEntry(
-        order=kept.slug,
-        id=kept.id,
-        operation=kept.operation,
-        revision=revision,
-        filed_at=filed_at,
-        code=code,
-        file_digest=digest,
-    )
+    shared: dict[str, Any] = {
+        "order": kept.slug, "id": kept.id, "revision": revision, "filed_at": filed_at, "code": code,
+        "file_digest": digest,
+    }  # fmt: skip
+    return RunEntry(**shared) if isinstance(kept, Run) else SetUpEntry(**shared, operation=kept.operation)
 
 
 def _filed(register: Register, kept: SetUp | Run, content: bytes) -> FiledEntry | None:
@@ -107,44 +100,27 @@ def _filed(register: Register, kept: SetUp | Run, content: bytes) -> FiledEntry 
     raise PacketError([unplaced("id", kept.id, message, remedy)])
 
 
-def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: datetime) -> tuple[Packet, str]:
+def _checked(archive: Archive, kept: SetUp | Run, at: datetime) -> tuple[Packet, str]:
     """Return packet and revision of a record; raise PacketError with everything in it that cannot be so."""
-    entries = register.of(kept.slug)
+    entries = archive.register.of(kept.slug)
     entry = release_of(kept, entries)
     if isinstance(entry, Problem):
         raise PacketError([entry])
-    packet = _packet(instructions, entry)
+    packet = packet_of(archive, entry)
     refuse(turned_text_problems(kept))
     if isinstance(kept, Run):
         problems = [
             *head_problems(kept, entry, packet),
-            *run_problems(kept, _of_run(instructions, entries, packet), at),
+            *run_problems(kept, _of_run(archive, entries, packet), at),
         ]
     else:
         of = of_release(kept, entries, entry, packet)
         problems = of if isinstance(of, list) else set_up_problems(kept, of, at)
-    if problems:
-        raise PacketError(problems)
+    refuse(problems)
     return packet, entry.revision
 
 
-def _of_run(instructions: Path, entries: tuple[RegisterEntry, ...], packet: Packet) -> OfRun:
+def _of_run(archive: Archive, entries: tuple[RegisterEntry, ...], packet: Packet) -> OfRun:
     releases = (entry for entry in entries if entry.kind == "release")
-    forms = {entry.revision: run_form(_packet(instructions, entry)) for entry in releases}
+    forms = {entry.revision: run_form(packet_of(archive, entry)) for entry in releases}
     return OfRun(entries, forms, packet.head.quantity)
-
-
-def _packet(instructions: Path, entry: RegisterEntry) -> Packet:
-    return packet_of(open_archive(instructions), entry)
-
-
-def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
-    """Refuse to add to records that are not as they were filed."""
-
-    def read(name: str, digest: str) -> bytes | None:
-        return load_file(instructions, name, digest)
-
-    findings = (*record_findings(register, order, read), *cell_findings(register, order, read))
-    remedy = "restore what was altered; nothing is added on top of it"
-    if findings:
-        raise PacketError(Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings)

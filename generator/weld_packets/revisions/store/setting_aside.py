@@ -44,9 +44,7 @@ def record_set_aside(
         refuse([*who, *clock_problems(by, register.last_at)])
         entry = SetAsideEntry(order=wanted.order, record_digests=_digests(register, wanted), **by.answered)
         entry = signed_by(signer, entry)
-        after = register.with_entry(entry)
-        commit(instructions, {}, after, at)
-        return entry, after
+        return entry, commit(instructions, register, entry, {}, at)
 
 
 def no_longer_withdrawn(register: Register, entry: SetAsideEntry) -> tuple[str, ...]:

@@ -7,12 +7,10 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from weld_packets.errors import PacketError
 from weld_packets.revisions.queries.table_history import table_content
-from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import ApprovalEntry, RegisterEntry
 from weld_packets.revisions.register.filed import CONTENTS, FOLDER, content_path
-from weld_packets.revisions.register.integrity import Finding
+from weld_packets.revisions.register.integrity import Finding, content_findings
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.files import load_file
@@ -29,21 +27,12 @@ def read_content(instructions: Path, digest: str) -> Mapping[str, Any] | None:
     return table_content(partial(load_file, instructions), digest)
 
 
-def content_findings(instructions: Path, register: Register) -> Iterator[Finding]:
+def kept_findings(instructions: Path, register: Register) -> Iterator[Finding]:
     """Yield what differs among the contents that are kept, and each that an entry names and that is missing."""
     folder = instructions / FOLDER / CONTENTS
     present = {path.name.removesuffix(".json") for path in folder.glob("[!.]*")}  # a path
     for digest in sorted(present | set(_named(register))):
-        name = content_path(digest)
-        try:
-            data = load_file(instructions, name, digest)
-        except PacketError as error:
-            yield from (Finding(name, problem.message) for problem in error.problems)
-            continue
-        if data is None:
-            yield Finding(name, "is missing")
-        elif sha256(data) != digest:
-            yield Finding(name, "is altered: its name is not the SHA-256 of what it holds")
+        yield from content_findings(partial(load_file, instructions), content_path(digest), digest)
 
 
 def _named(register: Register) -> Iterator[str]:

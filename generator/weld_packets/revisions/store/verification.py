@@ -23,14 +23,13 @@ from weld_packets.revisions.register.integrity import (
     public_key_path,
     record_findings,
 )
-from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.register import Register, read_register_state
 from weld_packets.revisions.register.signing import can_sign
-from weld_packets.revisions.register.state_text import read_register_state
 from weld_packets.revisions.status.nonconformities import nonconformity_findings
 from weld_packets.revisions.status.record_rules import Rules, rule_findings, rule_notes
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
 from weld_packets.revisions.store.keys import key_fingerprints
-from weld_packets.revisions.store.table_contents import content_findings
+from weld_packets.revisions.store.table_contents import kept_findings
 
 # What a person typed, or pasted: a key with its whole fingerprint.
 _KEY_LINE = re.compile(r"\s*key\s+([a-z0-9-]{1,64})\s+((?:[0-9A-Fa-f]\s*){64})")
@@ -103,7 +102,7 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
         yield from record_findings(register, order, read)
     for order in sorted(register.set_ups.keys() | register.runs.keys()):
         yield from cell_findings(register, order, read)
-    yield from content_findings(instructions, register)
+    yield from kept_findings(instructions, register)
     yield from proposal_findings(register, read)
     yield from (Finding(order, message) for order, message in nonconformity_findings(register))
     yield from inline_findings(register, read)

@@ -61,7 +61,7 @@ def reported(number: str, parts: str | None, concerns: Sequence[str], **texts: s
     return Reported(
         number=number.strip(),
         parts=read_parts(parts) if parts is not None else None,
-        named=tuple(concerns) or None,
+        concerned=tuple(concerns) or None,
         **{name: text if text is None else text.strip() for name, text in texts.items()},
     )
 

@@ -17,9 +17,8 @@ from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
-from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.register.signing import Signer
-from weld_packets.revisions.register.state_text import register_state_text
 from weld_packets.revisions.status.people import People
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, Signatures
 from weld_packets.revisions.store.clock import machine_clock, moment_now

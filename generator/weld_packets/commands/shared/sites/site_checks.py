@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING
 from weld_packets.errors import PacketError
 from weld_packets.files import plain_content
 from weld_packets.revisions.register.integrity import Finding
-from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.state_text import read_register_state
+from weld_packets.revisions.register.register import Register, read_register_state
 from weld_packets.revisions.store.files import known_orders
 from weld_packets.revisions.store.verification import held
 from weld_packets.site.build.site_card import read_card

@@ -22,8 +22,7 @@ from weld_packets.revisions.register.entries import (
     SetUpEntry,
 )
 from weld_packets.revisions.register.forks import counts
-from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.status import control_of, days_in_force, in_force, unchanged_days, zone_of
 from weld_packets.site.pages.all_orders.instrument_page import KeptInstruments, instrument_context
 from weld_packets.site.pages.all_orders.qualification_page import KeptRecord, QualifiedOperations, operation_rows

@@ -17,8 +17,7 @@ from weld_packets.revisions.queries.table_history import (
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.integrity import ReadFile
-from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.status import zone_of
 from weld_packets.revisions.status.table_contents import ContentChange, value_text
 from weld_packets.site.pages.templating import render

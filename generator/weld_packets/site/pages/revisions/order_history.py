@@ -14,7 +14,7 @@ from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_of
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.register.state_text import register_state_text
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import NonconformityState, nonconformities_of
 from weld_packets.revisions.status.status import (
     Period,
