@@ -17,6 +17,7 @@ from weld_packets.diagrams.scene import Bend, JointForm, Lengths, Outline, Scene
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures
 from weld_packets.diagrams.spots.words import setting_sample
+from weld_packets.grouping import grouped
 from weld_packets.model.order import Arc, Line, Path
 from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.packet.operation.pair import turn_words
@@ -76,9 +77,8 @@ def _illustrated(sheet: OperationSheet, view: OperationView, planned: OperationP
 def joint_sketches(view: OperationView) -> Iterator[Picture]:
     """Yield a section of every kind of joint of an operation, each once; none of a kind that names no sheets."""
     welds = {weld.id: weld for weld in view.welds}
-    drawn: dict[JointSection, list[WeldSettings]] = {}
-    for settings in (each for each in view.result.settings if each.kind.sheets):
-        drawn.setdefault(_section(welds[settings.welds[0]], settings, view), []).append(settings)
+    stated = (each for each in view.result.settings if each.kind.sheets)
+    drawn = grouped((_section(welds[each.welds[0]], each, view), each) for each in stated)
     for number, (section, shared) in enumerate(drawn.items(), 1):
         title = title_of(settings.kind for settings in shared)
         yield joint_picture(f"{view.key}-joint-{number}", title, section)

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from hashlib import sha256
 
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.forms import (
     ACCEPT,
     COUPON_TEST,
@@ -132,10 +133,12 @@ def _numbers(operation: OperationSheet) -> Iterator[RequiredNumber]:
         yield RequiredNumber(robot=program.robot, what="program", number=program.number)
     for coupon in operation.coupon_programs:
         yield RequiredNumber(robot=coupon.robot, what="coupon program", number=coupon.program, of=coupon.welds)
-    titles: dict[tuple[str, str], list[str]] = {}
-    for group in operation.groups:
-        for robot in group.robots if group.weld_schedule else ():
-            titles.setdefault((robot, group.weld_schedule), []).append(group.title)
+    titles = grouped(
+        ((robot, group.weld_schedule), group.title)
+        for group in operation.groups
+        if group.weld_schedule
+        for robot in group.robots
+    )
     for (robot, number), names in titles.items():
         yield RequiredNumber(robot=robot, what="weld schedule", number=number, of="; ".join(dict.fromkeys(names)))
 

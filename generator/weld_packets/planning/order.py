@@ -8,6 +8,7 @@ from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure, Given, Name
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.grouping import grouped
 from weld_packets.model.order import Order
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.planning.consumables import events, use
@@ -182,13 +183,17 @@ def _model(operations: tuple[OperationPlan, ...]) -> str:
     return f"{', '.join([model, *counted])}. Not counted: {left_out}."
 
 
+_BLIND = ("waits for the other robot",)
+"""What the time of an operation leaves out where the distance of its robots is not checked."""
+
+
 def _left_out(operations: Sequence[OperationPlan]) -> Iterator[str]:
     """Yield what has no time in the tables, each once with the operations that it concerns."""
-    found: dict[str, list[str]] = {}
-    for operation in operations:
-        blind = [] if isinstance(operation.pair, PairPlan) else ["waits for the other robot"]
-        for what in (*blind, *operation.not_counted):
-            found.setdefault(what, []).append(operation.operation)
+    found = grouped(
+        (what, each.operation)
+        for each in operations
+        for what in (*(() if isinstance(each.pair, PairPlan) else _BLIND), *each.not_counted)
+    )
     for what, names in found.items():
         yield f"{what} ({', '.join(dict.fromkeys(names))})"
 

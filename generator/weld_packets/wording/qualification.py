@@ -19,6 +19,7 @@ from weld_packets.calculation.qualification.values import (
     Value,
 )
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.qualification import Certainty, QualificationRecord, TestedSheet, Variable
 from weld_packets.units import as_written
 from weld_packets.wording.english import capital, counted, joined, listed
@@ -189,9 +190,8 @@ def record_words(found: OfRecord, amounts: Amounts) -> str:
 def _undecided(found: OfRecord, amounts: Amounts) -> Iterator[str]:
     """Yield why nothing is decided, with all variables of one cause together: what a rule would not cover first."""
     answers = [each for each in found.answers if each.outcome == "cannot decide"]
-    causes: dict[tuple[bool, str], list[Answer]] = {}
-    for each in sorted(answers, key=lambda answer: answer.miss is None):
-        causes.setdefault((each.miss is None, _cause(each)), []).append(each)
+    answers.sort(key=lambda answer: answer.miss is None)
+    causes = grouped(((each.miss is None, _cause(each)), each) for each in answers)
     for (covered, cause), of in causes.items():
         names = listed(each.variable for each in of)
         if len(of) == 1 or not cause:

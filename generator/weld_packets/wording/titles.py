@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import TypeGuard
 
 from weld_packets.calculation.results import NamedKind, SeamKind, SpotKind, WeldKind
+from weld_packets.grouping import grouped
 from weld_packets.units import Quantity, as_written
 from weld_packets.wording.english import capital, inside, joined, listed
 
@@ -46,10 +47,7 @@ def _are_stacks(kinds: Sequence[WeldKind]) -> TypeGuard[list[SpotKind]]:
 
 
 def _by_sheets(kinds: Iterable[SpotKind]) -> dict[str, list[str]]:
-    found: dict[str, list[str]] = {}
-    for kind in kinds:
-        found.setdefault(sheets_text(kind.sheets), []).append(kind.stack)
-    return found
+    return grouped((sheets_text(kind.sheets), kind.stack) for kind in kinds)
 
 
 def _whole(kind: WeldKind) -> str:

@@ -20,6 +20,7 @@ from weld_packets.calculation.table_checks.figures import (
     written,
 )
 from weld_packets.errors import PacketError, Problem
+from weld_packets.grouping import grouped
 from weld_packets.model.processes import Process, bounded_kinds, numbers, process
 from weld_packets.model.table import Table
 from weld_packets.model.tables.charts import Limits
@@ -125,9 +126,7 @@ def _words(bounds: Bounds) -> str:
 
 def _shades(table: Shades) -> Iterator[Problem]:
     """Yield ranges that end below their beginning, shades out of order, and lighter shades for more current."""
-    by_process: dict[str, list[int]] = {}
     for index, row in enumerate(table.rows):
-        by_process.setdefault(row.process, []).append(index)
         if row.up_to <= row.over:
             message = f"the range ends at its beginning {as_written(row.over)} or below"
             yield table_problem(
@@ -138,7 +137,7 @@ def _shades(table: Shades) -> Iterator[Problem]:
         if minimum is not None and suggested is not None and suggested < minimum:
             message = f"the suggested shade is lighter than the minimum of its row, {minimum}"
             yield table_problem(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
-    for rows in by_process.values():
+    for rows in grouped((row.process, index) for index, row in enumerate(table.rows)).values():
         rising = sorted(rows, key=lambda index: table.rows[index].over)
         yield from _lighter(table, rising)
         yield from _overlapping(table, rising)

@@ -16,6 +16,7 @@ from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, SHEET, SHEET_SH
 from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon, polyline, rectangle, unit
 from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.settings import Picture
 from weld_packets.wording.english import as_sentences, capital
 
@@ -78,14 +79,11 @@ _VERTICAL = " A vertical seam (PF, PG) is seen from above at the left, and runs 
 
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
     """Return the attitudes of the torch, each with its seams in order; seams without any angle are left out."""
-    kinds: dict[Attitude, list[SeamLine]] = {}
-    for seam in sorted(seams, key=lambda seam: (seam.side, seam.sequence)):
-        if seam.work_angle is not None or seam.travel_angle is not None:
-            attitude = Attitude(
-                seam.joint, seam.size, seam.position, seam.work_angle, seam.travel_angle, seam.stick_out
-            )
-            kinds.setdefault(attitude, []).append(seam)
-    return kinds
+    angled = (seam for seam in seams if seam.work_angle is not None or seam.travel_angle is not None)
+    return grouped(
+        (Attitude(seam.joint, seam.size, seam.position, seam.work_angle, seam.travel_angle, seam.stick_out), seam)
+        for seam in sorted(angled, key=lambda seam: (seam.side, seam.sequence))
+    )
 
 
 def _draw_row(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:

@@ -17,6 +17,7 @@ from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point, length_of
+from weld_packets.grouping import grouped
 from weld_packets.wording.english import as_sentences, counted
 
 _RING, _SYMBOL_HEIGHT = 17.0, 32.0
@@ -43,12 +44,12 @@ def legend_entries(scene: Scene, seams: Sequence[SeamLine]) -> list[Entry]:
 
 def kinds_of(seams: Sequence[SeamLine]) -> dict[WeldSymbol, list[SeamLine]]:
     """Return the weld symbols of an operation, each with its seams in order."""
-    kinds: dict[WeldSymbol, list[SeamLine]] = {}
-    for seam in seams:
-        all_round = overlap_mm(seam.trail) is not None
-        symbol = WeldSymbol(sign_of(seam.joint), seam.size, _tail(seam), seam.gap, all_round)
-        kinds.setdefault(symbol, []).append(seam)
-    return kinds
+    return grouped((_symbol(seam), seam) for seam in seams)
+
+
+def _symbol(seam: SeamLine) -> WeldSymbol:
+    all_round = overlap_mm(seam.trail) is not None
+    return WeldSymbol(sign_of(seam.joint), seam.size, _tail(seam), seam.gap, all_round)
 
 
 def _tail(seam: SeamLine) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from weld_packets.calculation.places.path import length_mm
+from weld_packets.grouping import grouped
 from weld_packets.packet.operation.inspections import ACCEPTED_KEYS
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
@@ -171,9 +172,10 @@ def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[C
         left, begun = (_fact(facts, _topic("operation")).text for facts in (before, after))
         yield ChangeLine(cell=cell, what=CHANGEOVER_LABELS["cell"], before=left, after=begun, stays=False)
         return
-    shared: dict[tuple[str, _Fact, _Fact], list[str]] = {}
-    for topic in dict.fromkeys((*after, *before)):
-        shared.setdefault((topic.label, _fact(before, topic), _fact(after, topic)), []).append(topic.robot)
+    shared = grouped(
+        ((topic.label, _fact(before, topic), _fact(after, topic)), topic.robot)
+        for topic in dict.fromkeys((*after, *before))
+    )
     for (label, was, now), robots in shared.items():
         what = joined((label, listed(filter(None, robots))), ", ")
         yield ChangeLine(cell=cell, what=what, before=was.text, after=now.text, stays=was.same == now.same)

@@ -9,6 +9,7 @@ from typing import Literal
 
 from weld_packets.calculation.judgement import Linked, judge_together
 from weld_packets.drawing.signs import SIGNS
+from weld_packets.grouping import grouped
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import OperationSheet, People, SettersCard
 from weld_packets.packet.records.settings import LinkedLimit, SettingGroup
@@ -87,10 +88,11 @@ class CardTable:
     @property
     def together(self) -> str:
         """Return how settings of each column limit each other; empty where no record says it as a number."""
-        found: dict[str, list[str]] = {}
-        for group in self.columns:
-            for limit in group.linked:
-                found.setdefault(_linked(group, limit), []).append(group.weld_schedule or group.name or group.title)
+        found = grouped(
+            (_linked(group, limit), group.weld_schedule or group.name or group.title)
+            for group in self.columns
+            for limit in group.linked
+        )
         if len(self.columns) == 1:
             return capital("; ".join(found))
         return "; ".join(f"{listed(names)}: {words}" for words, names in found.items())

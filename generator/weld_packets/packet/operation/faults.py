@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.faults import Fault, Remedy
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import FaultLine
@@ -44,14 +45,11 @@ def _remedy(remedy: Remedy, view: OperationView) -> str:
     """Return a remedy with how far it may go; empty where nothing of it is left inside the allowed ranges."""
     if remedy.setting == "none":
         return remedy.check
-    reaches: dict[_Reach, list[SettingGroup]] = {}
-    label = ""
-    for group, value in view.values(remedy.setting):
-        label = inside(value.label)
-        reaches.setdefault(_reach_of(remedy, value, group, view), []).append(group)
+    values = view.values(remedy.setting)
+    reaches = grouped((_reach_of(remedy, value, group, view), group) for group, value in values)
     if not {reach.end for reach in reaches} - {NO_ROOM, NO_CHANGE, NO_RANGE}:
         return ""
-    return f"{remedy.check.rstrip('.')}: {_sentence(label, reaches)}."
+    return f"{remedy.check.rstrip('.')}: {_sentence(inside(values[-1][1].label), reaches)}."
 
 
 class _Reach(NamedTuple):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.inspection import Inspection, Occasion
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import InspectionLine
@@ -22,10 +23,7 @@ LIMIT_KEYS = (*ACCEPTED_KEYS, *IN_PRODUCTION, *ON_SIGHT)
 
 def acceptances(groups: Iterable[SettingGroup], keys: Sequence[str] = ACCEPTED_KEYS) -> dict[str, list[SettingGroup]]:
     """Return what welds must show, by the figures of these keys, with the groups of welds that it holds for."""
-    found: dict[str, list[SettingGroup]] = {}
-    for group in groups:
-        found.setdefault(group_acceptance(group, keys), []).append(group)
-    return found
+    return grouped((group_acceptance(group, keys), group) for group in groups)
 
 
 def accepted(check: Inspection, view: OperationView) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.values import Case
+from weld_packets.grouping import grouped
 from weld_packets.packet.operation.inspections import inspection_lines
 from weld_packets.packet.operation.qualification import amounts_in, settings_of
 from weld_packets.packet.operation.view import OperationView
@@ -58,10 +59,7 @@ def _item(
 
 def _merged(lines: Iterable[ProcedureLine]) -> Iterator[ProcedureLine]:
     """Yield what is stated once, with everything of which it is stated."""
-    found: dict[str, list[str]] = {}
-    for line in lines:
-        found.setdefault(line.text, []).append(line.of)
-    for text, of in found.items():
+    for text, of in grouped((line.text, line.of) for line in lines).items():
         yield ProcedureLine(text=text, of=listed(dict.fromkeys(each for each in of if each)))
 
 
@@ -93,11 +91,11 @@ def _of_figures(item: ProcedureItem, groups: Iterable[SettingGroup]) -> Iterator
 def _of_variables(item: ProcedureItem, view: OperationView, cases: Iterable[Case]) -> Iterator[ProcedureLine]:
     amounts = amounts_in(view.order.show_first)
     for variable in item.variables:
-        found: dict[str, list[str]] = {}
-        for case in cases:
-            if case.has.get(variable) is not None:
-                text = value_words(variable, case.has[variable], amounts)
-                found.setdefault(text, []).append(_title(case, view))
+        found = grouped(
+            (value_words(variable, case.has[variable], amounts), _title(case, view))
+            for case in cases
+            if case.has.get(variable) is not None
+        )
         for text, names in found.items():
             yield ProcedureLine(text=text, of="" if len(found) == 1 else listed(dict.fromkeys(names)))
 
@@ -218,9 +216,7 @@ def _part(view: OperationView, _: Qualification) -> _Lines:
 
 
 def _sequence(view: OperationView, _: Qualification) -> _Lines:
-    by_robot: dict[str, list[str]] = {}
-    for weld in view.welds:
-        by_robot.setdefault(weld.robot, []).append(weld.id)
+    by_robot = grouped((weld.robot, weld.id) for weld in view.welds)
     yield from (ProcedureLine(text=", ".join(names), of=robot) for robot, names in by_robot.items())
 
 

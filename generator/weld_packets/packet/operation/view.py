@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure
+from weld_packets.grouping import grouped
 from weld_packets.model.order import Component, Order
 from weld_packets.model.processes import process
 from weld_packets.model.tables.approved import ApprovedTables
@@ -139,9 +140,7 @@ class OperationView:
 
     def by_value(self, key: str, how: str) -> Iterator[tuple[str, str, str]]:
         """Yield robots, value and what to see, once for each value and allowed range that some settings share."""
-        equal: dict[tuple[str, str], list[SettingGroup]] = {}
-        for group, value in self.values(key):
-            equal.setdefault((value.text, value.allowed), []).append(group)
+        equal = grouped(((value.text, value.allowed), group) for group, value in self.values(key))
         for (amount, allowed), groups in equal.items():
             robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
             several = "" if len(groups) == len(self.groups) else listed(group.name for group in groups)
@@ -184,19 +183,14 @@ class OperationView:
     @cached_property
     def _figures(self) -> dict[str, list[Figure]]:
         """All figures that have a number, by key."""
-        found: dict[str, list[Figure]] = {}
-        for figure in (figure for settings in self.result.settings for figure in settings.figures()):
-            if figure.value is not None:
-                found.setdefault(figure.key, []).append(figure)
-        return found
+        figures = (figure for settings in self.result.settings for figure in settings.figures())
+        return grouped((figure.key, figure) for figure in figures if figure.value is not None)
 
     @cached_property
     def _values(self) -> dict[str, list[tuple[SettingGroup, Value]]]:
-        found: dict[str, list[tuple[SettingGroup, Value]]] = {}
-        for group in self.groups:
-            for value in (*group.dialled, *group.derived):
-                found.setdefault(value.figure, []).append((group, value))
-        return found
+        return grouped(
+            (value.figure, (group, value)) for group in self.groups for value in (*group.dialled, *group.derived)
+        )
 
     def values(self, key: str) -> Sequence[tuple[SettingGroup, Value]]:
         """Return every group that has a figure of that key, with the figure as printed."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
-from weld_packets.calculation.results import WeldSettings
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.inspection import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.trade import QualityLevel
 from weld_packets.packet.records.settings import WeldLimit
@@ -43,10 +43,8 @@ def weld_limits(
 def _of(
     entry: Imperfection, welds: Sequence[Judged], level: QualityLevel, table: Imperfections, first: SystemOfUnits
 ) -> Iterator[WeldLimit]:
-    by_limit: dict[WeldLimit, list[WeldSettings]] = {}
-    for weld in welds:
-        if not entry.joints or weld.joint in entry.joints:
-            by_limit.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
+    judged = (weld for weld in welds if not entry.joints or weld.joint in entry.joints)
+    by_limit = grouped((_limit(entry, weld.measures, level, table, first), weld.settings) for weld in judged)
     for limit, same in by_limit.items():
         of = "" if len(same) == len(welds) else name_of(each.kind for each in same)
         yield limit.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})

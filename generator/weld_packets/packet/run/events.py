@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from weld_packets.grouping import grouped
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import RunEvent, RunRule
@@ -37,11 +38,11 @@ class _Recurring(NamedTuple):
 def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
     """Return what falls due and no rule says; the same on both robots at one count is one event."""
     ruled = {_place(use) for use in plan.uses if _recurs(use)}
-    together: dict[tuple[object, ...], list[Event]] = {}
-    for each in plan.events:
-        if not (each.dressing and _place(each) in ruled):
-            key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis, each.supply)
-            together.setdefault(key, []).append(each)
+    single = (each for each in plan.events if not (each.dressing and _place(each) in ruled))
+    together = grouped(
+        ((each.part_number, each.operation, each.cell, each.what, each.when, each.basis, each.supply), each)
+        for each in single
+    )
     due = (*(_event(same, views) for same in together.values()), *_samples(views))
     return tuple(sorted(due, key=lambda event: event.part_number))
 

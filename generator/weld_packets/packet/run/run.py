@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure
+from weld_packets.grouping import grouped
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import ConsumableLine, FittedAtEnd, Packet, RunPlan
 from weld_packets.packet.records.settings import Check
@@ -78,11 +79,8 @@ def _slowest(plan: OrderPlan, views: Sequence[OperationView]) -> Value:
 
 def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationView]) -> Iterator[Value]:
     """Yield the figures of every consumable; robots of an operation share figures that read the same."""
-    together: dict[tuple[object, ...], list[Use]] = {}
-    for use in uses:
-        named = (use.operation, use.cell, use.what, use.origin, use.not_counted)
-        key = (*named, *map(display_key_without_notes, use.figures))
-        together.setdefault(key, []).append(use)
+    named = ((use, (use.operation, use.cell, use.what, use.origin, use.not_counted)) for use in uses)
+    together = grouped(((*names, *map(display_key_without_notes, use.figures)), use) for use, names in named)
     for same in together.values():
         where = listed(use.robot or use.cell for use in same)
         yield from _use(same[0], views[same[0].operation, same[0].cell], where)
@@ -163,11 +161,8 @@ def _amount(value: Value, kind: Kind) -> Amount:
 
 def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
     place = (use.operation, use.cell, use.robot, use.what)
-    found: dict[str, list[Event]] = {}
-    for each in events:
-        if (each.operation, each.cell, each.robot, each.supply) == place:
-            found.setdefault(each.what, []).append(each)
-    for what, falling in found.items():
+    here = (each for each in events if (each.operation, each.cell, each.robot, each.supply) == place)
+    for what, falling in grouped((each.what, each) for each in here).items():
         times = "once" if len(falling) == _ONCE else counted(len(falling), "time")
         yield f"{what}: {times}, first {at_count(falling[0].part_number, falling[0].when)}"
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from weld_packets.errors import refusal
+from weld_packets.grouping import grouped
 from weld_packets.model.processes import process
 from weld_packets.model.tables.safety import Condition, ShadeRow, Shades
 from weld_packets.packet.operation.view import OperationView
@@ -46,9 +47,7 @@ def _base(view: OperationView, wanted: tuple[str, ...]) -> str:
 
 def _of_components(found: Iterable[tuple[str, str]], one: str, several: str) -> str:
     """Return what the components have or are, all of which the same holds in one clause."""
-    by_property: dict[str, list[str]] = {}
-    for component, what in found:
-        by_property.setdefault(what, []).append(component)
+    by_property = grouped((what, component) for component, what in found)
     return "; ".join(
         f"{_names(components)} {one if len(components) == 1 else several} {what}"
         for what, components in by_property.items()

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.grouping import grouped
 from weld_packets.model.processes import process
 from weld_packets.model.tables.safety import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
@@ -80,8 +81,10 @@ def _callout(
     found: dict[str, tuple[str, ...]],
     views: Sequence[OperationView],
 ) -> Callout:
-    because = _by_text(operations, lambda view: as_sentences(map(capital, (*found[view.key], *_origins(hazard, view)))))
-    facts = _by_text(operations, lambda view: as_sentences(capital(_FACTS[fact](view)) for fact in hazard.facts))
+    because = grouped(
+        (as_sentences(map(capital, (*found[view.key], *_origins(hazard, view)))), view) for view in operations
+    )
+    facts = grouped((as_sentences(capital(_FACTS[fact](view)) for fact in hazard.facts), view) for view in operations)
     return Callout(
         key=hazard.id,
         word=hazard.word,
@@ -99,16 +102,6 @@ def _callout(
             if text
         ),
     )
-
-
-def _by_text(
-    operations: Sequence[OperationView], say: Callable[[OperationView], str]
-) -> dict[str, list[OperationView]]:
-    """Return the operations of which the same is said together."""
-    found: dict[str, list[OperationView]] = {}
-    for view in operations:
-        found.setdefault(say(view), []).append(view)
-    return found
 
 
 def _because(who: str, text: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.settings import Check, OperationWarning, SettingGroup
 from weld_packets.packet.records.values import Remark, Value
@@ -33,9 +34,7 @@ def warnings_among(
         *_of_values(values, _NO_GROUP),
         *_of_checks(checks, _NO_GROUP),
     ]
-    together: dict[OperationWarning, list[_Found]] = {}
-    for each in found:
-        together.setdefault(each.warning.model_copy(update={"about": ()}), []).append(each)
+    together = grouped((each.warning.model_copy(update={"about": ()}), each) for each in found)
     return tuple(_gathered(warning, same, groups) for warning, same in together.items())
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Detail, Said
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.settings import WeldDetail
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import Amount, exact, kinds, rounded, spelling
@@ -35,12 +36,9 @@ def _keys(settings: Sequence[WeldSettings]) -> list[str]:
 
 def _of(key: str, settings: Sequence[WeldSettings], showing: Showing) -> Iterator[WeldDetail]:
     """Yield a detail of all settings, once for those of which it reads the same, with every source that says it."""
-    by_line: dict[WeldDetail, list[tuple[WeldSettings, str]]] = {}
-    for each in settings:
-        for detail in each.details:
-            if detail.key == key:
-                line = _line(detail, showing)
-                by_line.setdefault(line.model_copy(update={"source": ""}), []).append((each, line.source))
+    details = ((each, detail) for each in settings for detail in each.details if detail.key == key)
+    lines = ((each, _line(detail, showing)) for each, detail in details)
+    by_line = grouped((line.model_copy(update={"source": ""}), (each, line.source)) for each, line in lines)
     for line, said in by_line.items():
         same = [each for each, _ in said]
         yield line.model_copy(

@@ -11,6 +11,7 @@ from itertools import chain
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Weight
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.records.values import Value
 from weld_packets.packet.settings.coupled import coupled_lines, linked_limits, load_lines, pass_lines
@@ -132,9 +133,7 @@ class _Group:
 
 def _named(groups: Sequence[_Group]) -> tuple[SettingGroup, ...]:
     """Return the groups with titles and names; those of one title say what differs: robots, one setting, or welds."""
-    equal: dict[str, list[_Group]] = {}
-    for group in groups:
-        equal.setdefault(title_of(group.kinds), []).append(group)
+    equal = grouped((title_of(group.kinds), group) for group in groups)
     more = {
         group.printed.key: (title, words)
         for title, same in equal.items()
@@ -184,19 +183,12 @@ _Owned = list[tuple[WeldSettings, Figure]]
 
 def derived_values(equal: Sequence[WeldSettings], showing: Showing) -> Iterator[Value]:
     """Yield what follows: once where it reads the same for all, else for each under the name of what it is for."""
-    for owned in _by_key(equal):
+    figures = ((figure.key, (each, figure)) for each in equal for figure in each.derived)
+    for owned in grouped(figures).values():
         for part in _parts(owned):
             figure = merged_with_notes([figure for _, figure in part])
             owner = _what_for([settings for settings, _ in part], equal, figure.key)
             yield printed_value(figure, showing, equal[0].key, owner)
-
-
-def _by_key(equal: Sequence[WeldSettings]) -> list[_Owned]:
-    found: dict[str, _Owned] = {}
-    for each in equal:
-        for figure in each.derived:
-            found.setdefault(figure.key, []).append((each, figure))
-    return list(found.values())
 
 
 def _parts(owned: _Owned) -> list[_Owned]:
@@ -228,9 +220,9 @@ def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[
 
     What follows and differs, such as the length welded by each robot, is kept for each with the name of its owner.
     """
-    merged: dict[tuple[object, ...], list[WeldSettings]] = {}
-    for each in settings:
-        merged.setdefault((each.pass_count, each.weld_schedule, *map(display_key, each.dialled)), []).append(each)
+    merged = grouped(
+        ((each.pass_count, each.weld_schedule, *map(display_key, each.dialled)), each) for each in settings
+    )
     return _named([_group(equal, showing) for equal in merged.values()])
 
 

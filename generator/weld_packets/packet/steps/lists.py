@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
+from weld_packets.grouping import grouped
 from weld_packets.model.trade import WarningStage
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Lead
@@ -39,9 +40,7 @@ def printed_steps(
     that the ones before it have not made.
     """
     drafts = tuple(drafts)
-    before: dict[int, list[str]] = {}
-    for callout in callouts:
-        before.setdefault(_step_for(drafts, callout), []).append(callout.key)
+    before = grouped((_step_for(drafts, callout), callout.key) for callout in callouts)
     stages = [""] * len(drafts) if start is None else _stages(drafts, start)
     return tuple(
         Action(

@@ -8,6 +8,7 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.grouping import grouped
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Robot
@@ -263,10 +264,8 @@ def _capped(view: View, scope: Scope) -> list[Robot]:
 
 
 def _together(said: Iterable[tuple[str, str]]) -> str:
-    found: dict[str, list[str]] = {}
-    for robot, text in said:
-        found.setdefault(text, []).append(robot)
-    return "; ".join(f"{listed(robots)}: {text}" for text, robots in found.items())
+    by_text = grouped((text, robot) for robot, text in said)
+    return "; ".join(f"{listed(robots)}: {text}" for text, robots in by_text.items())
 
 
 def _lines(view: View, robot: Robot) -> Iterator[tuple[str, str, str]]:

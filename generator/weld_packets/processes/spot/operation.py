@@ -9,6 +9,7 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.processes.spot.gun.settings import weld_settings
 from weld_packets.processes.spot.gun.tools import Tools, tools_of
@@ -75,9 +76,7 @@ def _settings(
     tools: Mapping[str, Tools],
     gathering: Gathering,
 ) -> tuple[WeldSettings, ...]:
-    groups: dict[tuple[str, str], list[str]] = {}
-    for item in placed:
-        groups.setdefault((item.spot.stack, item.spot.robot), []).append(item.spot.id)
+    groups = grouped(((item.spot.stack, item.spot.robot), item.spot.id) for item in placed)
     works = {item.spot.stack: item.work for item in placed}
     index = {stack.id: place for place, stack in enumerate(operation.stacks)}
     settings = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.machines import Gun, Robot
 from weld_packets.model.tables.materials import Cap
 from weld_packets.processes.cell import acts
@@ -42,10 +43,7 @@ def cooling_of(view: View, robot: Robot) -> str:
 
 def caps_locked(view: View, robots: Sequence[Robot], words: str = "") -> Iterator[Draft]:
     """Yield the change of electrode caps under lock, each kind of cap once; ``words`` for the robots' names."""
-    kinds: dict[str, list[Robot]] = {}
-    for robot in robots:
-        kinds.setdefault(gun_of(view, robot).cap, []).append(robot)
-    for cap_id, equal in kinds.items():
+    for cap_id, equal in grouped((gun_of(view, robot).cap, robot) for robot in robots).items():
         of, cap = words or names(equal), view.approved.caps[cap_id]
         task = Task(
             step_key("caps", of),
@@ -111,10 +109,7 @@ def water_shut_at_the_end() -> Draft:
 
 def _cooling(views: Iterable[View]) -> str:
     """Return how much water each gun needs, guns that need the same together."""
-    flows: dict[str, list[Robot]] = {}
-    for view in views:
-        for robot in view.robots:
-            flows.setdefault(cooling_of(view, robot) or "flow not stated", []).append(robot)
+    flows = grouped((cooling_of(view, robot) or "flow not stated", robot) for view in views for robot in view.robots)
     return "; ".join(flow if len(flows) == 1 else f"{names(robots)}: {flow}" for flow, robots in flows.items())
 
 
@@ -206,12 +201,8 @@ def dressed_by_power(robot: str) -> Draft:
 
 def _guns(views: Iterable[View]) -> dict[tuple[str, str], list[tuple[View, Robot]]]:
     """Return the robots, by electrode cap and how it is dressed."""
-    found: dict[tuple[str, str], list[tuple[View, Robot]]] = {}
-    for view in views:
-        for robot in view.robots:
-            gun = gun_of(view, robot)
-            found.setdefault((gun.cap, gun.dressing), []).append((view, robot))
-    return found
+    guns = ((gun_of(view, robot), view, robot) for view in views for robot in view.robots)
+    return grouped(((gun.cap, gun.dressing), (view, robot)) for gun, view, robot in guns)
 
 
 def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.calculation.results import WeldKind, WeldSettings
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.machines import Robot
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of
@@ -160,10 +161,8 @@ def schedules_called(programs: Iterable[CouponProgram]) -> str:
 
 def interpass_maxima(view: OperationView) -> dict[str, tuple[str, str]]:
     """Return, by the maximum temperature at which a further pass may begin, the first group and all robots of it."""
-    found: dict[str, list[SettingGroup]] = {}
-    for group, value in view.values("interpass_temperature"):
-        if group.pass_count > 1:
-            found.setdefault(value.text, []).append(group)
+    values = view.values("interpass_temperature")
+    found = grouped((value.text, group) for group, value in values if group.pass_count > 1)
     return {maximum: (groups[0].key, robots_of(groups)) for maximum, groups in found.items()}
 
 
@@ -175,11 +174,11 @@ def robots_of(groups: Iterable[SettingGroup]) -> str:
 def _coupon_sheets(view: OperationView) -> dict[_Coupon, list[WeldSettings]]:
     """Return one coupon for whatever is set the same in the same sheets; seams also by joint and position."""
     group_of = {weld: group.key for group in view.groups for weld in group.welds}
-    found: dict[_Coupon, list[WeldSettings]] = {}
-    for each in view.result.settings:
-        kind = each.kind if view.welds[0].path is not None else None
-        found.setdefault((group_of[each.welds[0]], kind, _stack(view, each.welds[0])), []).append(each)
-    return found
+    along = view.welds[0].path is not None
+    return grouped(
+        ((group_of[each.welds[0]], each.kind if along else None, _stack(view, each.welds[0])), each)
+        for each in view.result.settings
+    )
 
 
 def _sheets_in_short(view: OperationView, equal: Sequence[WeldSettings]) -> str:

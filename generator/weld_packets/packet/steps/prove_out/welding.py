@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.inspection import Inspection
 from weld_packets.model.tables.machines import Robot
 from weld_packets.model.tables.materials import ROOM
 from weld_packets.packet.operation.inspections import accepted
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
-from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.steps.entry import stop_and_open, wait_outside
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task, step_key
@@ -111,11 +111,12 @@ def _ready_to_weld(view: OperationView) -> Iterator[Draft]:
 
 def preheated(view: OperationView, what: str) -> Iterator[Draft]:
     """Yield the preheat of ``what`` is welded next, last before the cell is closed; none up to that of a room."""
-    found: dict[str, list[SettingGroup]] = {}
-    for group, value in view.values("working_temperature"):
-        if value.amount is not None and Decimal(value.amount.value) > exact(ROOM, value.amount.unit):
-            found.setdefault(value.text, []).append(group)
-    for minimum, groups in found.items():
+    warm = (
+        (value.text, group)
+        for group, value in view.values("working_temperature")
+        if value.amount is not None and Decimal(value.amount.value) > exact(ROOM, value.amount.unit)
+    )
+    for minimum, groups in grouped(warm).items():
         joints = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
         yield Draft(
             f"Preheat {what} and measure its temperature beside each seam.",

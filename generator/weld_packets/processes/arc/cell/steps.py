@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.machines import Robot
 from weld_packets.model.tables.materials import Wire
 from weld_packets.processes.cell import acts
@@ -109,12 +110,8 @@ def sources_on() -> Draft:
 
 def by_item(views: Sequence[View], item: str) -> dict[str, list[View]]:
     """Return operations by what they name as ``item``, such as their wire; those that name none are left out."""
-    found: dict[str, list[View]] = {}
-    for view in views:
-        name = getattr(view.operation, item)
-        if name is not None:
-            found.setdefault(name, []).append(view)
-    return found
+    named = ((getattr(view.operation, item), view) for view in views)
+    return grouped((name, view) for name, view in named if name is not None)
 
 
 def robots_of(views: Iterable[View]) -> list[Robot]:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from weld_packets.calculation.sentences import lengths, span_within
 from weld_packets.calculation.trace import InBoth, Measured, Words
+from weld_packets.grouping import grouped
 from weld_packets.processes.arc.passes.dials import Dial, Dials, Sections, throat_of_pass
 from weld_packets.processes.arc.passes.passes import sized_passes
 from weld_packets.processes.arc.size.formulas import leg_from_throat
@@ -53,11 +54,8 @@ def _span(dial: Dial) -> str:
 
 def sizes_made(dials: Dials, wanted: Iterator[tuple[float, Sections]], size: SizeMeasure) -> Words:
     """Return the smallest and the largest of some rising throats that each number of passes makes; empty for none."""
-    found: dict[int, list[float]] = {}
-    for throat, sections in wanted:
-        passes = sized_passes(dials, sections, ())
-        if passes is not None:
-            found.setdefault(passes.count, []).append(throat)
+    made_by = ((sized_passes(dials, sections, ()), throat) for throat, sections in wanted)
+    found = grouped((passes.count, throat) for passes, throat in made_by if passes is not None)
     words: list[str | Measured | InBoth] = []
     for count, made in found.items():
         low, high = span_within(made[0] * size.per_throat, made[-1] * size.per_throat, HUNDREDTH)

@@ -13,6 +13,7 @@ from weld_packets.calculation.sentences import length, lengths
 from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
+from weld_packets.grouping import grouped
 from weld_packets.model.order import LengthUnit
 from weld_packets.processes.arc.records import Seam
 from weld_packets.processes.arc.seams.placing import APART, Body, Fit, bodies_of, fit
@@ -112,10 +113,7 @@ def _refuse(far: Sequence[Seen], seen: Sequence[Seen], components: Mapping[str, 
         if wrong:
             gathering.problems += wrong.problems
             left = [each for each in left if not _touches(each, drawing)]
-    by_units: dict[tuple[LengthUnit, str], list[Seen]] = {}
-    for each in left:
-        by_units.setdefault(_units(each, limits), []).append(each)
-    for (_, other), members in by_units.items():
+    for (_, other), members in grouped((_units(each, limits), each) for each in left).items():
         refusals = [_wrong_unit(members, other, limits)] if other else [_off_edge(each, limits) for each in members]
         gathering.problems += [problem for found in refusals for problem in found.problems]
     gathering.finish(OutOfRangeError)
