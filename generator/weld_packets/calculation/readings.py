@@ -28,6 +28,7 @@ from weld_packets.calculation.trace import (
     Verdict,
     Weight,
     Words,
+    warned,
 )
 from weld_packets.errors import refusal
 from weld_packets.model.table import Table
@@ -245,6 +246,4 @@ def resting_on_memory(table: Table, subject: str, countermeasure: Countermeasure
     """Yield a warning where the source of a whole chart is memory."""
     if table.reliability == "from memory":
         text = f"table {table.table} rests on memory"
-        yield Verdict(
-            "chart_standing", subject, text, passed=None, source=table.source, warns=True, countermeasure=countermeasure
-        )
+        yield warned("chart_standing", subject, text, table.source, countermeasure)

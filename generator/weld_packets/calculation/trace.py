@@ -220,6 +220,11 @@ class Verdict:
         return metric_text(self.said)
 
 
+def warned(key: str, subject: str, said: str | Words, source: str, act: Countermeasure) -> Verdict:
+    """Return a verdict on what is outside what its source requires and not refused; ``act`` is done about it."""
+    return Verdict(key, subject, said, passed=None, source=source, warns=True, countermeasure=act)
+
+
 class Said(NamedTuple):
     """A quantity inside a sentence, to be printed in both systems of units; ``rounding`` is that of a temperature."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from weld_packets.calculation.countermeasures import ONE_IDLE, WATCH_BOTH
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.sentences import length
-from weld_packets.calculation.trace import Remark, Verdict, Weight, Words
+from weld_packets.calculation.trace import Remark, Verdict, Weight, Words, warned
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.processes.family import family_of
 from weld_packets.units import exact, plain, quantity, rounded, with_unit
@@ -89,4 +89,4 @@ def _idle(found: OperationResult) -> tuple[Verdict, ...]:
     if not idle:
         return ()
     text = f"all welds are on {', '.join(sorted(busy))}; {idle[0]} has none and idles"
-    return (Verdict("idle_robot", idle[0], text, None, "the order", warns=True, countermeasure=ONE_IDLE),)
+    return (warned("idle_robot", idle[0], text, "the order", ONE_IDLE),)

@@ -9,7 +9,7 @@ from weld_packets.calculation.places.millimetres import farthest, within
 from weld_packets.calculation.places.path import end_mm, points_mm, start_mm
 from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
 from weld_packets.calculation.sentences import lengths, refused
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.trace import Verdict, warned
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource, Robot
@@ -102,8 +102,7 @@ def _coats(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Verdic
         coating = approved.materials[component.material].coating
         if coating != "none":
             text = f"coated with {coating}: arc charts are for bare sheet, expect pores"
-            about = component.name
-            yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, countermeasure=BARE_OR_SECTION)
+            yield warned("coating", component.name, text, COAT, BARE_OR_SECTION)
 
 
 def _senses(operation: ArcOperation) -> Iterator[Verdict]:
@@ -113,6 +112,4 @@ def _senses(operation: ArcOperation) -> Iterator[Verdict]:
         if (seam.position == "PF" and rise <= 0) or (seam.position == "PG" and rise >= 0):
             direction = "up" if seam.position == "PF" else "down"
             text = f"{seam.position} is vertical {direction}, but the path rises {rise:.0f} mm from start to stop"
-            yield Verdict(
-                "position", f"seam {seam.id}", text, passed=None, source=RISE, warns=True, countermeasure=DIRECTION
-            )
+            yield warned("position", f"seam {seam.id}", text, RISE, DIRECTION)

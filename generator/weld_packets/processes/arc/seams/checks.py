@@ -11,7 +11,7 @@ from weld_packets.calculation.countermeasures import COVERED, SEAM_PLACE, SEAM_P
 from weld_packets.calculation.places.millimetres import SLACK
 from weld_packets.calculation.places.path import pieces_of
 from weld_packets.calculation.sentences import length, lengths
-from weld_packets.calculation.trace import Countermeasure, Verdict
+from weld_packets.calculation.trace import Countermeasure, Verdict, warned
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.geometry.vectors import Point, along, dot, minus
@@ -141,8 +141,7 @@ def _along_a_tube(each: Seen, body: Body) -> Iterator[Verdict]:
         text = (
             f"follows a long edge of {body.component.name}; along a tube's corner it is a flare-bevel joint, no fillet"
         )
-        subject = f"seam {each.seam.id}"
-        yield Verdict("tube_corner", subject, text, None, _STANDARD, warns=True, countermeasure=TUBE_CORNER)
+        yield warned("tube_corner", f"seam {each.seam.id}", text, _STANDARD, TUBE_CORNER)
         return
     raise refusal(
         f"seam {each.seam.id} follows the corner of {body.component.name}, {_radius(body)}: "
@@ -180,7 +179,7 @@ def _unsaid(name: str, seams: Sequence[str]) -> Verdict:
         f"{name} is of a steel for hollow sections and its section is not said; "
         f"a seam along the corner of a tube is a flare-bevel joint ({', '.join(seams)} follow its edges)"
     )
-    return Verdict("tube_corner", name, text, None, _STANDARD, warns=True, countermeasure=TUBE_CORNER)
+    return warned("tube_corner", name, text, _STANDARD, TUBE_CORNER)
 
 
 # ---------------------------------------------------------------- seams that pass through a component
@@ -245,13 +244,6 @@ def _covering(each: Seen, body: Body, limits: Limits) -> Iterator[Verdict]:
             if shape.height(point) <= reach and shape.holds(point) and shape.edge_distance(point) > limits.warns
         ]
         if len(over) > 1:
-            yield Verdict(
-                "seam_covered",
-                f"seam {each.seam.id}",
-                f"{body.component.name}, which it does not join, is drawn over it",
-                passed=None,
-                source="outlines of the order",
-                warns=True,
-                countermeasure=COVERED,
-            )
+            text = f"{body.component.name}, which it does not join, is drawn over it"
+            yield warned("seam_covered", f"seam {each.seam.id}", text, "outlines of the order", COVERED)
             return

@@ -10,7 +10,7 @@ from weld_packets.calculation.places.millimetres import within
 from weld_packets.calculation.places.path import stations_mm
 from weld_packets.calculation.places.wrong_unit import Drawing, drawings, wrong_scale
 from weld_packets.calculation.sentences import length, lengths
-from weld_packets.calculation.trace import Countermeasure, Measured, Verdict
+from weld_packets.calculation.trace import Countermeasure, Measured, Verdict, warned
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
 from weld_packets.grouping import grouped
@@ -92,15 +92,7 @@ def _a_little_off(each: Seen, limits: Limits) -> Verdict:
     x, y, z = _measured_place(each.fit.at)
     names = " and ".join(body.component.name for body in each.bodies if body.shapes)
     said = (found, f" off the edge of {names} at x ", x, ", y ", y, ", z ", z, "; at most ", maximum)
-    return Verdict(
-        "seam_on_edge",
-        f"seam {each.seam.id}",
-        said,
-        passed=None,
-        source=limits.source,
-        warns=True,
-        countermeasure=limits.countermeasure,
-    )
+    return warned("seam_on_edge", f"seam {each.seam.id}", said, limits.source, limits.countermeasure)
 
 
 def _refuse(far: Sequence[Seen], seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> None:

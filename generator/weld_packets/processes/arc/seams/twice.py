@@ -10,7 +10,7 @@ from math import dist, pi
 from weld_packets.calculation.countermeasures import OVERLAP
 from weld_packets.calculation.places.path import pieces_of, points_mm, stations_mm
 from weld_packets.calculation.sentences import length
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.trace import Verdict, warned
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point
@@ -152,12 +152,4 @@ def _refused(one: Seam, other: Seam) -> OutOfRangeError:
 def _overlap(one: Seam, other: Seam, shared: float) -> Verdict:
     found, usual = length(shared, WHOLE), length(USUAL_OVERLAP, WHOLE)
     said = ("run on one line for ", found, f", {_by(one, other)}; a usual overlap is at most ", usual)
-    return Verdict(
-        "seam_overlap",
-        f"seams {one.id} and {other.id}",
-        said,
-        passed=None,
-        source=PRACTICE,
-        warns=True,
-        countermeasure=OVERLAP,
-    )
+    return warned("seam_overlap", f"seams {one.id} and {other.id}", said, PRACTICE, OVERLAP)

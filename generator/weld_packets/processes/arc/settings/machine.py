@@ -11,7 +11,7 @@ from typing import TypeVar
 from weld_packets.calculation.countermeasures import KEEP_CURRENT, POLARITY, SECTION, TORCH_DUTY
 from weld_packets.calculation.formula import Current, Formula, Share, Source, Standing, Worked, formula
 from weld_packets.calculation.readings import beside, result
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, warned
 from weld_packets.errors import refusal
 from weld_packets.model.processes import arc_process
 from weld_packets.model.tables.machines import ArcSource, DutyPoint, Torch, TorchRating
@@ -157,9 +157,7 @@ def wire_current(group: SeamGroup, current: Quantity) -> Verdict:
     text = f"{shown(current, 'A')} is {'within' if passed else 'outside'} the {takes} of this wire"
     if passed:
         return Verdict("wire_current", wire.designation, text, passed, wire.current_source)
-    return Verdict(
-        "wire_current", wire.designation, text, None, wire.current_source, warns=True, countermeasure=SECTION
-    )
+    return warned("wire_current", wire.designation, text, wire.current_source, SECTION)
 
 
 def polarity(group: SeamGroup) -> Iterator[Verdict]:
@@ -167,8 +165,7 @@ def polarity(group: SeamGroup) -> Iterator[Verdict]:
     usual, stated = arc_process(group.process).usual_polarity, group.wire.polarity
     if usual is not None and stated not in (usual, None):
         text = f"{stated}, and gas-shielded solid wire is welded {usual}: the arc is unstable, the fusion poor"
-        source = str(_POLARITY)
-        yield Verdict("polarity", group.wire.designation, text, None, source, warns=True, countermeasure=POLARITY)
+        yield warned("polarity", group.wire.designation, text, str(_POLARITY), POLARITY)
 
 
 def load_voltage(formula: Formula, current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:

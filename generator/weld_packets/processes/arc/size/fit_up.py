@@ -11,7 +11,7 @@ from weld_packets.calculation.formula import Length, Number, Source, Standing, f
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
 from weld_packets.calculation.sentences import length, lengths
-from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight, warned
 from weld_packets.errors import refusal
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.plant import Plant
@@ -90,8 +90,7 @@ def butt_gap(group: SeamGroup) -> Iterator[Verdict]:
         return
     found, thin = lengths(in_mm(gap), in_mm(group.governing), TENTH)
     said = ("gap ", found, ", the thinner component is ", thin, " thick: the arc may burn through")
-    verdict = Verdict("butt_gap", "gap of the butt", said, passed=None, source=str(WIDE_GAP))
-    yield replace(verdict, warns=True, countermeasure=BUTT_GAP)
+    yield warned("butt_gap", "gap of the butt", said, str(WIDE_GAP), BUTT_GAP)
 
 
 def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:
@@ -151,9 +150,10 @@ def tack_check(group: SeamGroup) -> Iterator[Verdict]:
     minimum = TACK_TIMES * thick if thick < TACK_PLATE else MINIMUM_TACK
     found, wanted = lengths(long, minimum, TENTH)
     said = (found, " long, structural plate asks for ", wanted)
-    verdict = Verdict("tacks", "tacks", said, passed=True, source=str(TACK_LENGTH))
-    short = exceeds(minimum, long)
-    yield replace(verdict, passed=None, warns=True, countermeasure=MEASURE_TACKS) if short else verdict
+    if exceeds(minimum, long):
+        yield warned("tacks", "tacks", said, str(TACK_LENGTH), MEASURE_TACKS)
+    else:
+        yield Verdict("tacks", "tacks", said, passed=True, source=str(TACK_LENGTH))
 
 
 # ---------------------------------------------------------------- contact distance

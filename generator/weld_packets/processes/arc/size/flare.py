@@ -14,7 +14,7 @@ from weld_packets.calculation.countermeasures import FLARE_SECTION
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.readings import beside, ordered, result
 from weld_packets.calculation.sentences import length, lengths, refused
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Words
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Words, warned
 from weld_packets.errors import refusal
 from weld_packets.model.order import Component, Section
 from weld_packets.model.tables.charts import ArcChart
@@ -146,7 +146,7 @@ def _rule_is_silent(table: ArcChart, plant: Plant) -> str:
 
 def _undecided(said: Words, plant: Plant) -> Verdict:
     source = f"{TRIALS}; rule: {plant.flare_bevel_source}"
-    return Verdict("flare_throat", "throat", said, None, source, warns=True, countermeasure=FLARE_SECTION)
+    return warned("flare_throat", "throat", said, source, FLARE_SECTION)
 
 
 def groove_filled(components: tuple[Component, Component], throat: Quantity, nominal: Quantity) -> Verdict:

@@ -9,7 +9,7 @@ from weld_packets.calculation.countermeasures import PEEL
 from weld_packets.calculation.places.millimetres import within
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.sentences import lengths, refused
-from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Name, Step, Verdict, Words
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Name, Step, Verdict, Words, warned
 from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.spot.formulas import maximum_face
 from weld_packets.processes.spot.gun.tools import Tools
@@ -99,7 +99,7 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
     low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
     if within(in_mm(maximum.face), in_mm(face)) and within(in_mm(face), in_mm(maximum.face)):
         said: Words = ("new already as large as a worn one may be, ", limit, ": nothing is left for wear")
-        return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, countermeasure=PEEL)
+        return warned("cap_face", words, said, maximum.origin, PEEL)
     if within(in_mm(face), in_mm(maximum.face)):
         said = ("at least ", low, ", at most ", limit)
         return Verdict("cap_face", words, said, passed=True, source=maximum.origin)
@@ -110,7 +110,7 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
             value=as_written(face),
         )
     said = ("larger than ", limit, ": force and current spread over more area than the chart means")
-    return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, countermeasure=PEEL)
+    return warned("cap_face", words, said, maximum.origin, PEEL)
 
 
 def _refuse_small(face: Quantity, minimum: Quantity, what: str, words: str) -> None:

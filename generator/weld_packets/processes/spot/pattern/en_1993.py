@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from weld_packets.calculation.countermeasures import PITCH
 from weld_packets.calculation.places.millimetres import SLACK, within
 from weld_packets.calculation.sentences import lengths
-from weld_packets.calculation.trace import Verdict, Words
+from weld_packets.calculation.trace import Verdict, Words, warned
 from weld_packets.geometry.nearest import pairs_closer
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.pattern.edges import distances
@@ -75,4 +75,4 @@ def _verdict(key: str, work: StackRequirements, said: Words, *, good: bool) -> V
     subject = f"stack {work.stack.id}"
     if good:
         return Verdict(key, subject, said, passed=True, source=_SOURCE)
-    return Verdict(key, subject, said, passed=None, source=_SOURCE, warns=True, countermeasure=PITCH)
+    return warned(key, subject, said, _SOURCE, PITCH)

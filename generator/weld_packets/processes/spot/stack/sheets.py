@@ -10,7 +10,7 @@ from decimal import Decimal
 from weld_packets.calculation.countermeasures import PEEL_ALL
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.sentences import refused
-from weld_packets.calculation.trace import Measured, Verdict, Words
+from weld_packets.calculation.trace import Measured, Verdict, Words, warned
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.order import Component
 from weld_packets.model.tables.approved import ApprovedTables
@@ -111,22 +111,12 @@ def stretched(stack: SheetStack, chart: SpotChart) -> Iterator[Verdict]:
     subject = f"stack {stack.id}"
     if stack.has_three:
         text = f"chart {chart.table} states settings for two sheets; three are welded by its {_rule(chart)}"
-        yield Verdict(
-            "three_sheets",
-            subject,
-            text,
-            passed=None,
-            source=chart.governing_source,
-            warns=True,
-            countermeasure=PEEL_ALL,
-        )
+        yield warned("three_sheets", subject, text, chart.governing_source, PEEL_ALL)
     others = sorted({sheet.material.coating for sheet in stack.sheets} - {stack.coating})
     if others:
         bare = " and ".join("bare" if coating == "none" else coating for coating in others)
         text = f"chart {chart.table} states settings for two sheets of {stack.coating}; here one side is {bare}"
-        yield Verdict(
-            "mixed_coating", subject, text, passed=None, source=chart.source, warns=True, countermeasure=PEEL_ALL
-        )
+        yield warned("mixed_coating", subject, text, chart.source, PEEL_ALL)
 
 
 def _rule(chart: SpotChart) -> str:
