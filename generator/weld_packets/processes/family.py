@@ -43,6 +43,7 @@ from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, Quantity
 
 OperationType = TypeVar("OperationType", bound=Operation)
+ViewType = TypeVar("ViewType", bound=View)
 
 
 class Family(ABC, Generic[OperationType]):
@@ -271,3 +272,9 @@ def families(numbers: Iterable[str]) -> tuple[Family[Any], ...]:
     """Return the families of some processes, each once, in the order of the table."""
     named = {process(number).family for number in numbers}
     return tuple(cast("Family[Any]", family(name)) for name in FAMILIES if name in named)
+
+
+def by_family(views: Sequence[ViewType]) -> Iterator[tuple[Family[Any], list[ViewType]]]:
+    """Yield each family of some operations, in the order of the table, with the operations that it answers for."""
+    for each in families(view.operation.process for view in views):
+        yield each, [view for view in views if family_of(view.operation.process) is each]

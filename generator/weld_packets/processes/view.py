@@ -9,7 +9,6 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import Occasion
 from weld_packets.model.tables.machines import Cell, Robot
 from weld_packets.processes.cell.drafts import Draft
-from weld_packets.processes.cell.state import Act
 from weld_packets.units import Quantity
 
 
@@ -54,23 +53,19 @@ class View(Protocol):
 class Kit(Protocol):
     """What the lists of a run share, whatever is changed: how one goes in, comes out, and proves what is new."""
 
-    def go_in(self) -> Draft:
-        """Return the step that goes in and locks out by the list for it."""
+    def changed(
+        self, locked: Iterable[Draft], energised: Iterable[Draft], what: str, checks: Iterable[Draft] = ()
+    ) -> tuple[Draft, ...]:
+        """Return the steps of a change: in and locked out, ``locked``, the lock off, ``energised``, out and running.
 
-    def take_lock_off(self) -> Iterator[Draft]:
-        """Yield the steps that give a locked cell its energy back."""
-
-    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
-        """Yield the steps that come out, run again, make ``checks`` of the next part and note ``what`` was done."""
+        ``checks`` are made of the next part, and it is noted that ``what`` was done.
+        """
 
     def checks(self, views: Sequence[View], occasion: Occasion) -> Iterator[Draft]:
         """Yield what the plan of inspections requires of the next part after something was done."""
 
-    def cleared_for_coupons(self) -> Draft:
-        """Return the step that makes room for coupons."""
-
-    def coupons(self, view: View) -> Act:
-        """Return the act of proving coupons as a whole."""
+    def coupons(self, view: View, made_ready: Iterable[Draft]) -> Iterator[Draft]:
+        """Yield the steps that make room for coupons, ``made_ready``, prove them, and load the part welded next."""
 
     def cells(self, views: Iterable[View]) -> str:
         """Return the cells of some operations as a list names them."""

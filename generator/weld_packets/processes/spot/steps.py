@@ -11,8 +11,6 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import (
     AFTER_STOP,
     BY_COUNT,
-    COUPONS_BEGIN,
-    LOADED,
     ROBOT,
     Called,
     Draft,
@@ -220,16 +218,13 @@ def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
         )
 
 
-def _by_hand(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield dressed_by_hand(ROBOT, face)
-    yield from kit.take_lock_off()
-    yield Draft(
+def _by_hand(face: str, views: Sequence[View], kit: Kit) -> Iterable[Draft]:
+    closed = Draft(
         "Close the gun of the robot, hands clear.",
         see="The control takes over the new wear of the caps.",
         acts=(acts.ENTER, acts.MEASURE_FORCE),
     )
-    yield from kit.run_again("the dressing", kit.checks(views, "tip dress"))
+    return kit.changed([dressed_by_hand(ROBOT, face)], [closed], "the dressing", kit.checks(views, "tip dress"))
 
 
 def _by_power(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
@@ -255,35 +250,14 @@ def _by_power(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
 
 def cap_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     """Yield the list of a change of caps for each kind of cap."""
-    shared: dict[str, list[tuple[View, Robot]]] = {}
-    for (cap, _), robots in _guns(views).items():
-        shared.setdefault(cap, []).extend(robots)
+    shared = grouped((cap, each) for (cap, _), robots in _guns(views).items() for each in robots)
     for cap, robots in shared.items():
+        view, robot = robots[0]
+        proved = kit.coupons(view, caps_energised(ROBOT))
         yield Called(
             f"caps-{cap}",
             "Change electrode caps",
             names(robot for _, robot in robots),
             f"After {views[0].approved.plant.cap_change_after.rstrip('.')}.",
-            tuple(_new_caps(*robots[0], kit)),
+            kit.changed(caps_locked(view, [robot], ROBOT), proved, "the cap change"),
         )
-
-
-def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield from caps_locked(view, [robot], ROBOT)
-    yield from kit.take_lock_off()
-    yield kit.cleared_for_coupons()
-    yield from caps_energised(ROBOT)
-    yield Draft(
-        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point.",
-        see="Accepted and signed.",
-        hold=True,
-        acts=(kit.coupons(view),),
-    )
-    yield Draft(
-        "Open the gate and load the fixture.",
-        see=LOADED,
-        topics=("clamps", "parts"),
-        acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
-    )
-    yield from kit.run_again("the cap change")

@@ -16,7 +16,7 @@ from weld_packets.processes.answers import FamilyWords
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft, Lead
 from weld_packets.processes.cell.state import Act
-from weld_packets.processes.family import families
+from weld_packets.processes.family import by_family
 from weld_packets.processes.view import View
 from weld_packets.wording.english import listed
 
@@ -25,8 +25,7 @@ GO_IN, RUN_AGAIN = "Go in and lock out", "Come out and run again"
 
 def words_of(views: Sequence[OperationView]) -> list[FamilyWords]:
     """Return the words of the families of an order, each once, in the order of the families."""
-    every = families(view.operation.process for view in views)
-    return list(dict.fromkeys(view.words for family in every for view in views if view.family is family))
+    return list(dict.fromkeys(view.words for _, own in by_family(views) for view in own))
 
 
 def cells_of(views: Iterable[View]) -> str:
@@ -42,8 +41,8 @@ def go_in(call: str) -> Iterator[Draft]:
 
 def run_again(views: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the steps from a cell without its lock, the setter inside, to the next part."""
-    for family in families(view.operation.process for view in views):
-        yield from family.at_every_restart([view for view in views if view.family is family])
+    for family, own in by_family(views):
+        yield from family.at_every_restart(own)
     yield from extraction(views)
     yield from plant_checks(views[0])
     yield from _out_to_running()
@@ -142,12 +141,27 @@ def out_last(what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
 def coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the steps that weld and test coupons in the middle of a run."""
     yield from stop_and_open(views[0].call)
-    yield cleared_for_coupons()
+    yield from coupons_and_load(views[0])
+    yield from out_last("the change of the setting")
+
+
+def coupons_and_load(view: OperationView, made_ready: Iterable[Draft] = ()) -> Iterator[Draft]:
+    """Yield how the fixture is emptied for coupons, their proving by the prove-out, and the part loaded after them.
+
+    ``made_ready`` is what comes before the coupons, with the fixture empty.
+    """
+    yield Draft(
+        "Take the part out of the fixture.",
+        see="The coupons need its place.",  # and the clamps need their air to open
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield from made_ready
     yield Draft(
         f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
         see="Accepted and signed.",
         hold=True,
-        acts=(whole_list("coupons", coupon_drafts(views[0])),),
+        acts=(coupons_as_a_whole(view),),
     )
     yield Draft(
         "Open the gate and load the fixture.",
@@ -155,14 +169,8 @@ def coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
         topics=("clamps", "parts"),
         acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
     )
-    yield from out_last("the change of the setting")
 
 
-def cleared_for_coupons() -> Draft:
-    """Return the step that makes room for coupons; the clamps need their air to open."""
-    return Draft(
-        "Take the part out of the fixture.",
-        see="The coupons need its place.",
-        topics=("hot",),
-        acts=(acts.ENTER, acts.UNLOAD),
-    )
+def coupons_as_a_whole(view: OperationView) -> Act:
+    """Return the act of proving the coupons of an operation."""
+    return whole_list("coupons", coupon_drafts(view))

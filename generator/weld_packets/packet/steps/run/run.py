@@ -12,7 +12,6 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.steps.entry import take_lock_off
 from weld_packets.packet.steps.lists import printed_steps, shared_out
-from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
 from weld_packets.packet.steps.prove_out.prove_out import PROVED
 from weld_packets.packet.steps.prove_out.welding import judged, preheated
 from weld_packets.packet.steps.run.failures import after_failure, after_power_failure, after_stop
@@ -20,20 +19,19 @@ from weld_packets.packet.steps.run.going_in import (
     GO_IN,
     RUN_AGAIN,
     cells_of,
-    cleared_for_coupons,
     coupons,
+    coupons_and_load,
     go_in,
     in_first,
     load_next,
     out_last,
     run_again,
-    whole_list,
     words_of,
 )
 from weld_packets.packet.steps.run.shift import end, handed_over, start_again
 from weld_packets.processes.cell.drafts import AFTER_STOP, Called, Draft, Lead, one_by_one
-from weld_packets.processes.cell.state import Act, CellState
-from weld_packets.processes.family import families
+from weld_packets.processes.cell.state import CellState
+from weld_packets.processes.family import by_family
 from weld_packets.processes.view import View
 from weld_packets.wording.english import inside
 
@@ -70,8 +68,8 @@ def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
         "Where a cell is loaded through its gate. A loading place with a guard of its own: by its own instruction.",
         tuple(load_next()),
     )  # fmt: skip
-    for family in families(view.operation.process for view in views):
-        yield from family.run_lists([view for view in views if view.family is family], _Kit(views[0].call))
+    for family, own in by_family(views):
+        yield from family.run_lists(own, _Kit(views[0].call))
     yield Called(
         "coupon", "Weld and test coupons during the run", every,
         "After any change of a setting, before the next part; and wherever a check asks for a coupon.",
@@ -113,28 +111,21 @@ class _Kit:
 
     call: str
 
-    def go_in(self) -> Draft:
-        return in_first(self.call)
+    def changed(
+        self, locked: Iterable[Draft], energised: Iterable[Draft], what: str, checks: Iterable[Draft] = ()
+    ) -> tuple[Draft, ...]:
+        return in_first(self.call), *locked, *take_lock_off(), *energised, *out_last(what, checks)
 
-    def take_lock_off(self) -> Iterator[Draft]:
-        return take_lock_off()
+    def coupons(self, view: Any, made_ready: Iterable[Draft]) -> Iterator[Draft]:
+        return coupons_and_load(view, made_ready)
 
-    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
-        return out_last(what, checks)
+    def cells(self, views: Iterable[View]) -> str:
+        return cells_of(views)
 
     def checks(self, views: Sequence[Any], occasion: Occasion) -> Iterator[Draft]:
         found = ((each, view) for view in views for each in inspections_for(view, occasion))
         for each in dict.fromkeys((inside(check.what), judged(check, view)) for check, view in found):
             yield Draft(f"Check the next part before the run goes on: {each[0]}.", see=each[1])
-
-    def cleared_for_coupons(self) -> Draft:
-        return cleared_for_coupons()
-
-    def coupons(self, view: Any) -> Act:
-        return whole_list("coupons", coupon_drafts(view))
-
-    def cells(self, views: Iterable[View]) -> str:
-        return cells_of(views)
 
 
 def _hands_at(views: Sequence[OperationView]) -> str:

@@ -7,11 +7,10 @@ from collections.abc import Iterator, Sequence
 from weld_packets.packet.operation.inspections import inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import gate_tested, stop_and_open, to_manual, tried
-from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
-from weld_packets.packet.steps.run.going_in import cells_of, extraction, out_last, whole_list, words_of
+from weld_packets.packet.steps.run.going_in import cells_of, coupons_as_a_whole, extraction, out_last, words_of
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft
-from weld_packets.processes.family import families
+from weld_packets.processes.family import by_family
 from weld_packets.units import as_written
 from weld_packets.wording.english import joined
 
@@ -25,8 +24,8 @@ def end(views: Sequence[OperationView]) -> Iterator[Draft]:
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
     )
-    for family in families(view.operation.process for view in views):
-        yield from family.at_the_end([view for view in views if view.family is family])
+    for family, own in by_family(views):
+        yield from family.at_the_end(own)
     yield Draft(
         "Leave the cell with your tools, everybody counted out, and close the gate.",
         see="Manual, welding inhibited. No lock of yours is left on it.",
@@ -75,8 +74,8 @@ def start_again(views: Sequence[OperationView]) -> Iterator[Draft]:
         see="Manual, welding inhibited.",
         acts=(acts.SEND_OUT,),
     )
-    for family in families(view.operation.process for view in views):
-        yield from family.at_the_start([view for view in views if view.family is family])
+    for family, own in by_family(views):
+        yield from family.at_the_start(own)
     yield from extraction(views)
     coupons = tuple(_coupons_of_the_shift(views))
     yield from coupons
@@ -133,5 +132,5 @@ def _coupons_of_the_shift(views: Sequence[OperationView]) -> Iterator[Draft]:
         see=f"Prove-out from “{COUPONS_BEGIN}” to the coupons' hold point. Accept: {joined(accept)}; "
         "numbers on the page Inspection. Accepted and signed.",
         hold=True,
-        acts=(whole_list("coupons", coupon_drafts(first)),),
+        acts=(coupons_as_a_whole(first),),
     )

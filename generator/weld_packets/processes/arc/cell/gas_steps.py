@@ -101,25 +101,20 @@ def _flow_set(view: View, how: str) -> Iterator[Draft]:
 def gas_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     """Yield the list of a cylinder change for each gas."""
     for name, using in by_item(views, "gas").items():
+        locked = (cylinder_shut(), gas_locked(using[0], "the cell"))
         yield Called(
             f"gas-{name}", f"Change the gas cylinder ({name})", kit.cells(using),
-            f"{BY_COUNT}, or when the flow falls.", tuple(_new_cylinder(using, kit)),
+            f"{BY_COUNT}, or when the flow falls.",
+            kit.changed(locked, (purged(), _FLOW_READ), "the cylinder change", kit.checks(using, "cylinder change")),
         )  # fmt: skip
 
 
-def _new_cylinder(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield cylinder_shut()
-    yield gas_locked(views[0], "the cell")
-    yield from kit.take_lock_off()
-    yield purged()
-    yield Draft(
-        "Read the gas flow at both nozzles with a flow meter.",
-        see="As in the settings of the cell. Extraction running.",
-        topics=("gas",),
-        acts=(acts.ENTER, acts.SUPPLY),
-    )
-    yield from kit.run_again("the cylinder change", kit.checks(views, "cylinder change"))
+_FLOW_READ = Draft(
+    "Read the gas flow at both nozzles with a flow meter.",
+    see="As in the settings of the cell. Extraction running.",
+    topics=("gas",),
+    acts=(acts.ENTER, acts.SUPPLY),
+)
 
 
 def shut_at_the_end() -> Draft:

@@ -112,49 +112,25 @@ def distance_of(views: Iterable[View]) -> str:
 def electrode_lists(views: Sequence[View], electrodes: dict[str, Electrode], kit: Kit) -> Iterator[Called]:
     """Yield the lists of a grinding and of a change, for each kind of electrode."""
     for name, using in common.by_item(views, "electrode").items():
-        electrode, distance = electrodes[name], distance_of(using)
         where = names(common.robots_of(using))
+        steps = tuple(electrode_new(using[0], electrodes[name], ROBOT, distance_of(using)))
         yield Called(
             f"grind-{name}", f"Grind the electrode ({name})", where,
-            f"{BY_COUNT}, or when the arc wanders or the tip is touched.",
-            tuple(_ground(using[0], electrode, distance, kit)),
+            f"{BY_COUNT}, or when the arc wanders or the tip is touched.", kit.changed(steps, (), "the grinding"),
         )  # fmt: skip
         yield Called(
             f"electrode-{name}", f"Change the electrode ({name})", where,
             f"{BY_COUNT}, or when the electrode is too short for its collet.",
-            tuple(_new(using[0], electrode, distance, kit)),
+            kit.changed(steps, (), "the electrode change"),
         )  # fmt: skip
-
-
-def _ground(view: View, electrode: Electrode, distance: str, kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield electrode_out(ROBOT)
-    yield electrode_ground(electrode, ROBOT)
-    yield electrode_in(view, electrode, ROBOT, distance)
-    yield from kit.take_lock_off()
-    yield from kit.run_again("the grinding")
-
-
-def _new(view: View, electrode: Electrode, distance: str, kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield from electrode_new(view, electrode, ROBOT, distance)
-    yield from kit.take_lock_off()
-    yield from kit.run_again("the electrode change")
 
 
 def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     """Yield the list of a spool change for each cold wire."""
     for name, using in common.by_item(views, "wire").items():
+        locked, energised = cold_wire_locked(using[0], ROBOT, rolls=False), cold_wire_energised(ROBOT)
         yield Called(
             f"spool-{name}", f"Change a spool of cold wire ({name})", names(common.robots_of(using)),
             f"{BY_COUNT}, before the wire runs out. If the wire sticks: “{AFTER_STOP}”.",
-            tuple(_new_spool(using, kit)),
+            kit.changed(locked, energised, "the spool change", kit.checks(using, "wire change")),
         )  # fmt: skip
-
-
-def _new_spool(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield from cold_wire_locked(views[0], ROBOT, rolls=False)
-    yield from kit.take_lock_off()
-    yield from cold_wire_energised(ROBOT)
-    yield from kit.run_again("the spool change", kit.checks(views, "wire change"))

@@ -138,34 +138,21 @@ def distance_of(views: Iterable[View]) -> str:
 def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     """Yield the list of a spool change for each wire."""
     for name, using in by_item(views, "wire").items():
+        locked = (old_wire_out(ROBOT), spool_locked(using[0], ROBOT))
+        energised = wire_energised(using[0], ROBOT, distance_of(using))
         yield Called(
             f"spool-{name}", f"Change a wire spool ({name})", names(robots_of(using)),
-            f"{BY_COUNT}, before the wire runs out.", tuple(_new_spool(using, kit)),
+            f"{BY_COUNT}, before the wire runs out.",
+            kit.changed(locked, energised, "the spool change", kit.checks(using, "wire change")),
         )  # fmt: skip
-
-
-def _new_spool(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield old_wire_out(ROBOT)
-    yield spool_locked(views[0], ROBOT)
-    yield from kit.take_lock_off()
-    yield from wire_energised(views[0], ROBOT, distance_of(views))
-    yield from kit.run_again("the spool change", kit.checks(views, "wire change"))
 
 
 def tip_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     """Yield the list of a change of contact tip for each wire."""
     for name, using in by_item(views, "wire").items():
+        locked = (tip_off(ROBOT), *tip_and_end(using[0], ROBOT, distance_of(using)))
         yield Called(
             f"tip-{name}", f"Change a contact tip ({name})", names(robots_of(using)),
             f"{BY_COUNT}, or when the arc stutters. If the wire sticks: “{AFTER_STOP}”.",
-            tuple(_new_tip(using, kit)),
+            kit.changed(locked, (), "the contact-tip change", kit.checks(using, "contact-tip change")),
         )  # fmt: skip
-
-
-def _new_tip(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
-    yield kit.go_in()
-    yield tip_off(ROBOT)
-    yield from tip_and_end(views[0], ROBOT, distance_of(views))
-    yield from kit.take_lock_off()
-    yield from kit.run_again("the contact-tip change", kit.checks(views, "contact-tip change"))
