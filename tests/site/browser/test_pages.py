@@ -145,6 +145,24 @@ def test_a_long_verdict_does_not_widen_its_page(
     page.close()
 
 
+def test_on_a_phone_every_cell_of_a_table_with_names_is_seen_without_sliding(
+    chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet]
+) -> None:
+    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+    draft = Emitter(looks, tmp_path).emit(plan_draft_site(demo_packets["lk-2063-coastal-column"], control))
+    page = chromium.new_page(viewport=PHONE)
+    seen = "all => all.map(one => one.getBoundingClientRect()).filter(one => one.width).map(one => one.right)"
+    named = "getComputedStyle(document.querySelector('.named [data-name]'), '::before').content"
+    for name in ("wps", "qualification", "calculations", "details"):
+        page.goto(f"{draft.as_uri()}/operation-1-{name}.html")
+        ends = page.locator(".named :is(td, tbody th)").evaluate_all(seen)
+
+        assert len(ends) > 4
+        assert max(ends) <= PHONE["width"], name
+        assert page.evaluate(named) not in {"none", '": "'}, name
+    page.close()
+
+
 def test_what_changes_between_two_orders_keeps_its_units_whole_on_a_phone(
     chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet]
 ) -> None:
