@@ -842,6 +842,24 @@ def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_
     assert page.locator("[data-runs-aside] li").inner_text().startswith("Begun ")
 
 
+def test_a_run_in_which_nothing_is_due_is_counted_ended_and_saved(
+    chromium: Any, looks: SiteLooks, order: Packet, tmp_path: Path
+) -> None:
+    """A small order may end before a first dressing or change: its cells are counted none the less."""
+    small = order.model_copy(update={"run": order.run.model_copy(update={"rules": (), "events": ()})})
+    site = Emitter(looks, tmp_path / "site").emit(plan_draft_site(small, control()))
+    for found in _cell(chromium, site.as_uri()):
+        page = found.open("run.html")
+        assert [page.inner_text("#run-next"), page.inner_text(".bar a[href$='#run-next']")] == ["Part count"] * 2
+        enter_count(page, order.head.quantity, "C1")
+        assert page.locator("[data-run-due] li").count() == 0
+        page.click("[data-end-run]")
+        page.click("[data-end-run]")
+        saved = json.loads(save_run(page, "json"))
+        assert [(one["cell"], one["count"]) for one in saved["counts"]] == [("C1", str(order.head.quantity))]
+        assert "ended" in saved
+
+
 def test_a_run_ends_at_the_second_touch_and_goes_on_with_the_next_count(tablet: Cell) -> None:
     page = tablet.open("run.html")
     assert page.locator("[data-end-run]").is_hidden()
@@ -1459,7 +1477,9 @@ def test_a_further_operation_of_a_cell_holds_up_no_start_and_is_not_started_befo
     for found in _cell(chromium, one_cell_site.as_uri()):
         page = found.open("start.html")
         said = page.locator("[data-start-said]").first
-        assert said.inner_text().startswith("Not to be started: 3 of 4 operations ")
+        assert said.inner_text().startswith(
+            "Not to be started: 3 of 3 operations that come first in their cells have no "
+        )
         for number in (1, 3, 4):
             seed(page, one_cell, number)
         page.reload()

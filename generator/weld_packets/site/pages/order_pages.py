@@ -168,11 +168,12 @@ def _start(html: _Html) -> PageFragment:
 
 def _run(packet: Packet, html: _Html) -> PageFragment:
     due = (*(rule.text for rule in packet.run.rules), *(event.what for event in packet.run.events))
+    counted = "Due next" if due else "Part count"
     entries = (
         SearchEntry("During the run", "Part count, due next, checks, run record", "run-steps"),
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
-    bar = (BarKey("Start", "start.html", "start"), *((BarKey("Due next", "#run-next", "due"),) if due else ()))
+    bar = (BarKey("Start", "start.html", "start"), BarKey(counted, "#run-next", "due"))
     return PageFragment("run.html", "Run", "Run", html("order/run"), search=entries, scripts=_RUN, bar=bar)
 
 

@@ -24,6 +24,8 @@ window.packetStates = (() => {
   // Operations of one cell follow each other: a further one is set up when the one before it has made its last part.
   const before = ({ cell, number }) => order.operations.filter((one) => one.cell === cell && one.number < number).at(-1)
   const missing = () => all().filter(({ operation, isReady }) => !isReady && !before(operation))
+  const firsts = order.operations.filter((operation) => !before(operation)).length
+  const several = firsts < order.operations.length ? `${firsts} operations that come first in their cells` : `${firsts} operations`
   const following = () => all().filter(({ operation, isReady }) => !isReady && before(operation)).map(({ operation }) => operation)
 
   const show = () => {
@@ -37,7 +39,7 @@ window.packetStates = (() => {
       const left = missing()
       const later = following()
       place.querySelector("[data-start-said]").textContent = left.length
-        ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off${left.some(({ changeover }) => changeover) ? ", or an unfinished changeover," : ""} on this device.`
+        ? `Not to be started: ${left.length} of ${several} have no accepted first-off${left.some(({ changeover }) => changeover) ? ", or an unfinished changeover," : ""} on this device.`
         : later.length
           ? `The first operation of each cell has an accepted first-off on this device. ${later.map((one) => `Operation ${one.number} follows operation ${before(one).number} in cell ${one.cell}: set it up after the last part of that one.`).join(" ")}`
           : "Every operation has an accepted first-off on this device."
