@@ -145,6 +145,13 @@ def test_a_cell_in_which_nothing_changes_says_so_first(packet: Packet, control: 
     assert "Nothing changes in this cell. Stays. Electrode caps" in words(page(plan, "changeover.html").html)
 
 
+def test_cells_that_come_into_use_or_go_out_of_it_share_one_table(demo_packets: dict[str, Packet]) -> None:
+    packet = demo_packets["lk-2063-coastal-column"]
+    lines = words(page(plan_draft_site(packet, draft_control(packet)), "changeover.html").html)
+    assert "go out of use Cell Before After C1 Base frame not used C2 Foot strips not used C3 not used Anchor" in lines
+    assert lines.count("Before After") == 1
+
+
 def test_the_changeover_leads_to_every_cell_that_it_has_steps_for(demo_packets: dict[str, Packet]) -> None:
     """Cells that the order does not use have steps too: what they have of the order before is taken out."""
     for packet in demo_packets.values():
