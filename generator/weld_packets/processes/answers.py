@@ -1,4 +1,4 @@
-"""What a family of processes answers with: its welds, its words, what is fitted, measured and judged."""
+"""What a family of processes answers with: its welds, its words, what is fitted, measured and judged, its procedure."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from typing import Literal, NamedTuple
 
 from weld_packets.calculation.imperfections import Measures
 from weld_packets.calculation.places.path import end_mm, start_mm
+from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Remark
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Path
+from weld_packets.model.tables.qualification import Mechanisation, Variable
 from weld_packets.model.trade import Joint
 from weld_packets.units import Quantity, in_mm
 
@@ -170,3 +172,59 @@ class Judged:
     settings: WeldSettings
     joint: Joint
     measures: Measures
+
+
+AUTOMATIC: Mechanisation = "automatic"
+"""A robot that runs its program, with nobody who corrects it during the weld."""
+Fact = Literal[
+    "manufacturer",
+    "procedure",
+    "records",
+    "materials",
+    "dimensions",
+    "process",
+    "joint",
+    "passes",
+    "position",
+    "jigging",
+    "machines",
+    "consumables",
+    "wires",
+    "gas",
+    "stack",
+    "tests",
+    "part",
+    "sequence",
+    "wear",
+    "failure types",
+    "strength",
+]
+"""What the order and its tables say besides settings and details."""
+
+
+class ProcedureItem(NamedTuple):
+    """One item of the list of a standard.
+
+    ``clause`` is its clause, empty where that was not read. It is stated by the ``facts``, by the details of the welds
+    of these keys, by the figures of these keys with their allowed ranges, and by ``variables`` of the qualification.
+    """
+
+    clause: str
+    label: str
+    facts: tuple[Fact, ...] = ()
+    details: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
+    variables: tuple[Variable, ...] = ()
+
+
+class Procedure(NamedTuple):
+    """The list of a standard, with how far it is known; by which tests and to which standard a record is made."""
+
+    standard: str
+    source: str
+    items: tuple[ProcedureItem, ...]
+    tests: str
+    proof: Proof
+
+
+NO_PROCEDURE = Procedure("", "", (), "", Proof("", ""))

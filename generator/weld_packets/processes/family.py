@@ -26,6 +26,7 @@ from weld_packets.model.tables.materials import Gas
 from weld_packets.model.tables.safety import FactName
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import (
+    NO_PROCEDURE,
     FailureType,
     FamilyWords,
     Fitted,
@@ -33,11 +34,11 @@ from weld_packets.processes.answers import (
     Judged,
     MachineFact,
     MeasuredSize,
+    Procedure,
     RowContradicted,
     Weld,
 )
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
-from weld_packets.processes.procedure import NO_PROCEDURE, Procedure
 from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, Quantity

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.calculation.table_checks.contact_gauge import gauge_problems
+from weld_packets.calculation.table_checks.number_problems import number_problems
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import kinds
 from weld_packets.units.grammar import parse
@@ -31,7 +31,7 @@ def with_tolerance(plant: Any, first: str, tolerance: str | None) -> Any:
 def test_a_tolerance_below_a_mark_of_the_gauge_is_refused_by_its_key(
     plant: Any, first: str, tolerance: str, step: str
 ) -> None:
-    (problem,) = gauge_problems(with_tolerance(plant, first, tolerance))
+    (problem,) = number_problems(with_tolerance(plant, first, tolerance))
     assert (problem.key, problem.value) == ("contact distance tolerance", tolerance)
     assert f"marks every {step}:" in problem.message.replace("\N{NO-BREAK SPACE}", " ")
 
@@ -41,4 +41,4 @@ def test_a_tolerance_below_a_mark_of_the_gauge_is_refused_by_its_key(
     [("metric", "1 mm"), ("US customary", "1/16 in"), ("US customary", "0.0625 in"), ("metric", None)],
 )
 def test_a_mark_or_more_on_either_side_is_good(plant: Any, first: str, tolerance: str | None) -> None:
-    assert not list(gauge_problems(with_tolerance(plant, first, tolerance)))
+    assert not list(number_problems(with_tolerance(plant, first, tolerance)))

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
+from weld_packets.planning.pair.distance import Zones
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance
 from weld_packets.planning.pair.timing import best_timing
-from weld_packets.planning.pair.zones import Zones
 
 NAMES = ("A", "B")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import pairwise
+from types import MappingProxyType
 from typing import Any
 
 from weld_packets.calculation.places.millimetres import farthest, point_in_mm, within
@@ -17,7 +18,7 @@ from weld_packets.model.tables.inspection import Inspections
 from weld_packets.model.tables.machines import Machines, Robot
 from weld_packets.model.tables.materials import Caps, Gases, Materials, Melting, Wires
 from weld_packets.model.tables.plant import Plant
-from weld_packets.units import as_written, magnitude, spelling
+from weld_packets.units import as_written, exact, magnitude, quantity, spelling
 from weld_packets.units.digits import WHOLE
 
 _POSITIVE: dict[type[Table], dict[str, tuple[str, ...]]] = {
@@ -40,6 +41,8 @@ _RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
     Gases: {"entries": ("flow",)},
     Materials: {"entries": ("thickness",)},
 }
+CONTACT_GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})
+"""Marks of the rule or gauge with which the contact distance is set: common practice, no source."""
 _WHOLE_SHARE = 100.0
 _CHECK = "check the number and its unit"
 _MAXIMUM_TOLERANCE = 50.0
@@ -218,6 +221,7 @@ def _plant(table: Plant) -> Iterator[Problem]:
             yield table_problem(field, as_written(squeeze), message, "check the number and its unit")
     if table.visible_indentation is not None:
         yield from _above(table.visible_indentation, _WHOLE_SHARE, "visible indentation")
+    yield from _gauge(table)
     yield from _worn_face(table.cap_face_at_most)
     if table.size_margin is not None:
         yield from _above(table.size_margin, _MAXIMUM_MARGIN, "size margin")
@@ -225,6 +229,16 @@ def _plant(table: Plant) -> Iterator[Problem]:
             table_problem("size margin", problem.value, problem.message, problem.remedy)
             for problem in _nothing(table, "size_margin", "")
         )
+
+
+def _gauge(table: Plant) -> Iterator[Problem]:
+    """Yield a problem for a tolerance of the contact distance that is smaller than a mark of the plant's gauge."""
+    tolerance, unit = table.contact_distance_tolerance, "in" if table.show_first == "US customary" else "mm"
+    if tolerance is not None and exact(tolerance, unit) < exact(CONTACT_GAUGES[unit], unit):
+        written = as_written(CONTACT_GAUGES[unit])
+        message = f"the gauge for it has marks every {written}: this leaves one mark, and no allowed range"
+        remedy = f"write {written} or more, or leave the key out where no range is allowed"
+        yield table_problem("contact distance tolerance", as_written(tolerance), message, remedy)
 
 
 def _worn_face(share: Any) -> Iterator[Problem]:

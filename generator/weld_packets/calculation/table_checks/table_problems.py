@@ -5,26 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from weld_packets.calculation.plausibility import limit_problems
 from weld_packets.calculation.table_checks.chart_problems import bound_problems, chart_problems
-from weld_packets.calculation.table_checks.contact_gauge import gauge_problems
 from weld_packets.calculation.table_checks.figures import table_problem
 from weld_packets.calculation.table_checks.imperfection_problems import imperfection_problems
 from weld_packets.calculation.table_checks.number_problems import number_problems, pair_problems
 from weld_packets.calculation.table_checks.qualification_problems import record_problems, rules_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
-from weld_packets.calculation.table_checks.sheet_gauge_problems import sheet_gauge_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import as_person
-from weld_packets.model.sheet_gauges import SheetGauges
+from weld_packets.model.sheet_gauges import STANDARD_GAUGE, SheetGauges
 from weld_packets.model.table import Table
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import Chart, Limits
 from weld_packets.model.tables.inspection import Imperfections, SampleSize, SampleSizes
 from weld_packets.model.tables.qualification import QualificationRecord, QualificationRules
-from weld_packets.units import as_written, exact
+from weld_packets.units import as_written, exact, exceeds, is_between, magnitude
 
 _KEPT = 256
 """Tables whose own faults are kept: while pages are served, an edit changes one table of a plant, or none."""
@@ -56,7 +55,7 @@ class _This:
 def _own_problems(this: _This) -> tuple[Problem, ...]:
     """Return the faults of a table that it has whatever the others hold."""
     table = this.table
-    refused = [*number_problems(table), *safety_problems(table), *gauge_problems(table)]
+    refused = [*number_problems(table), *safety_problems(table)]
     known = tuple(problem.key for problem in refused)  # what cannot be at all is not refused again for its size
     bounded = [problem for problem in technique_problems(table) if not _within(problem.key, known)]
     return *_reader_problems(table), *refused, *bounded, *pair_problems(table), *_problems_of_kind(table)
@@ -140,3 +139,36 @@ def _form(row: SampleSize, key: str) -> Iterator[Problem]:
     if row.up_to is not None and row.up_to <= row.over:
         message = f"the range ends at or below its beginning {row.over}"
         yield table_problem(f"{key}.up to", str(row.up_to), message, "swap 'over' and 'up to'")
+
+
+_LOWEST, _HIGHEST = 0.8, 1.4
+"""Shares of the manufacturers' standard gauge between which that of any sheet lies: coated sheet is thicker by its
+coating, most where it is thinnest. Common practice, no source."""
+
+
+def sheet_gauge_problems(table: SheetGauges) -> Iterator[Problem]:
+    """Yield every fault of the rows, with its key path within the table."""
+    rows = sorted(enumerate(table.rows), key=lambda found: found[1].gauge)
+    for (_, lower), (index, row) in pairwise(rows):
+        if row.gauge == lower.gauge:
+            yield table_problem(
+                f"rows[{index}].gauge", str(row.gauge), "is in the table twice", "take one of the two rows out"
+            )
+        elif not exceeds(magnitude(lower.thickness, "in"), magnitude(row.thickness, "in")):
+            message = f"is not thinner than gauge {lower.gauge}, {as_written(lower.thickness)}"
+            remedy = "a higher gauge is thinner sheet: correct one of the two"
+            yield table_problem(f"rows[{index}].thickness", as_written(row.thickness), message, remedy)
+    for index, row in rows:
+        yield from _slips(row.gauge, magnitude(row.thickness, "in"), f"rows[{index}]", as_written(row.thickness))
+
+
+def _slips(gauge: int, inches: float, key: str, written: str) -> Iterator[Problem]:
+    if gauge not in STANDARD_GAUGE:
+        known = f"{min(STANDARD_GAUGE)} to {max(STANDARD_GAUGE)}"
+        yield table_problem(f"{key}.gauge", str(gauge), f"gauges of sheet are {known}", "take the row out")
+        return
+    standard = float(STANDARD_GAUGE[gauge])
+    if not is_between(standard * _LOWEST, inches, standard * _HIGHEST):
+        shares = f"{_LOWEST:g} to {_HIGHEST:g} times"
+        message = f"is not within {shares} the manufacturers' standard gauge, {STANDARD_GAUGE[gauge]} in"
+        yield table_problem(f"{key}.thickness", written, message, "correct the digit or the unit")

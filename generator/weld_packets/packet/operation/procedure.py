@@ -13,7 +13,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import ProcedureItemLine, ProcedureLine, ProcedureSheet, TestPiece
 from weld_packets.packet.records.qualification import Qualification
 from weld_packets.packet.records.settings import SettingGroup, WeldDetail
-from weld_packets.processes.procedure import Fact, ProcedureItem
+from weld_packets.processes.answers import Fact, ProcedureItem
 from weld_packets.units import as_written
 from weld_packets.wording.english import inside, joined, listed, some
 from weld_packets.wording.phrases import gauge_source

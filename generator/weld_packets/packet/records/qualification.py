@@ -6,7 +6,7 @@ from typing import Literal
 
 from weld_packets.packet.records.values import TableUse
 from weld_packets.units import Plain
-from weld_packets.wording.verdict import NOT_RECORDED, card_words
+from weld_packets.wording.card import NOT_RECORDED, card_words
 
 Outcome = Literal["inside", "cannot decide", "outside"]
 

@@ -1,4 +1,4 @@
-"""Whether two blocks come nearer than a distance, in closed form and in whole numbers."""
+"""Whether two blocks come nearer than a distance, in closed form and in whole numbers, each pair looked at once."""
 
 from __future__ import annotations
 
@@ -84,3 +84,26 @@ def _to_line(square: int, foot: int, length: int) -> tuple[int, int]:
     if foot >= length:
         return square - 2 * foot + length, 1
     return square * length - foot * foot, length
+
+
+class Zones:
+    """Blocks that come nearer than a distance (µm); each answer is remembered, and a block is known by itself."""
+
+    def __init__(self, clear: int) -> None:
+        self._clear = clear
+        self._met: dict[tuple[int, int], tuple[Block, Block, bool]] = {}
+        self._near: dict[tuple[Place, int], tuple[Block, bool]] = {}
+
+    def meet(self, first: Block, second: Block) -> bool:
+        """Return whether two blocks come nearer than the distance anywhere."""
+        key = id(first), id(second)
+        if key not in self._met:
+            self._met[key] = first, second, meets(first, second, self._clear)
+        return self._met[key][-1]
+
+    def near(self, place: Place, block: Block) -> bool:
+        """Return whether a block comes nearer than the distance to a place."""
+        key = place, id(block)
+        if key not in self._near:
+            self._near[key] = block, near_place(place, block, self._clear)
+        return self._near[key][-1]

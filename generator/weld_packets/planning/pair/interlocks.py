@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from weld_packets.planning.pair.blocks import Block, Started, Timed
-from weld_packets.planning.pair.zones import Zones
+from weld_packets.planning.pair.distance import Zones
 
 
 @dataclass(frozen=True, slots=True)

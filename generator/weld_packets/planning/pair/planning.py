@@ -10,11 +10,10 @@ from weld_packets.calculation.trace import Measured, Words
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.planning.pair.approach import closest
 from weld_packets.planning.pair.blocks import Block, Course, Piece, Place, Started, Timed, squared
-from weld_packets.planning.pair.distance import near_place, nearest
+from weld_packets.planning.pair.distance import Zones, near_place, nearest
 from weld_packets.planning.pair.interlocks import Interlock, interlocks, run
 from weld_packets.planning.pair.records import Clearance, PairPlan, Wait
 from weld_packets.planning.pair.timing import Found, best_timing
-from weld_packets.planning.pair.zones import Zones
 from weld_packets.units import exact, plain, quantity, with_unit
 from weld_packets.units.digits import TENTH
 

@@ -13,7 +13,7 @@ from itertools import accumulate
 from typing import Literal, NamedTuple
 
 from weld_packets.planning.pair.blocks import Block, Course, Place, Started, Timed, ends_of
-from weld_packets.planning.pair.zones import Zones
+from weld_packets.planning.pair.distance import Zones
 
 MAXIMUM_LABELS = 50_000
 """Partial timings that a search looks at before it gives up; the largest operation of the demo takes a fiftieth."""

@@ -33,7 +33,7 @@ from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.size.formulas import leg_from_throat
 from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
 from weld_packets.processes.arc.tungsten.records import Electrodes, TungstenChart, TungstenSources
-from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
+from weld_packets.processes.arc.wire.feed import contradicted_rows
 from weld_packets.processes.arc.wire.feeding import MeltingWire
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import Family

@@ -23,9 +23,9 @@ from weld_packets.model.processes import arc_process
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import Variable, WeldType
 from weld_packets.model.trade import Joint, TransferMode
+from weld_packets.processes.answers import AUTOMATIC, Procedure, ProcedureItem
 from weld_packets.processes.arc.heat.heat import heat_input
 from weld_packets.processes.arc.records import ArcOperation, Seam
-from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
 from weld_packets.units import Quantity, from_decimal, quantity
 
 _TYPES: Mapping[Joint, WeldType] = {"square butt": "butt", "flare bevel": "flare"}

@@ -7,19 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import dist
 from typing import Any, cast
 
+from weld_packets.calculation.places.path import end_mm, length_mm, start_mm
 from weld_packets.calculation.results import SeamKind
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.order import Component
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource, PowerSource, Robot
 from weld_packets.model.tables.materials import Gas, Material, Wire
+from weld_packets.model.tables.plant import Plant
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.arc.records import ArcOperation, Seam, Tacks
-from weld_packets.processes.arc.size.closed import welded_length_mm
 from weld_packets.processes.arc.size.flare import FLARE, check_throat
-from weld_packets.units import Quantity, in_mm
+from weld_packets.units import Quantity, as_written, in_mm
 
 BUTT = "square butt"
 
@@ -183,3 +185,43 @@ def _check_wire(seam: Seam, operation: ArcOperation, wire: Wire, approved: Appro
                 key="components",
                 value=wire.id,
             )
+
+
+# ---------------------------------------------------------------- how long the weld on a seam is
+
+
+CLOSES = 0.01
+"""Millimetres within which a path ends where it started: closer than that no program distinguishes two points."""
+
+
+def closes(seam: Seam) -> bool:
+    """Return whether the path of a seam ends where it started."""
+    return dist(start_mm(seam.path), end_mm(seam.path)) < CLOSES
+
+
+def overlap_mm(seam: Seam, plant: Plant) -> float:
+    """Return how far the weld of a closed path runs on over its start, in mm: 0 for an open one, or none stated.
+
+    Raises OutOfRangeError for an overlap of an open path, and for one longer than the path.
+    """
+    if not closes(seam):
+        if seam.overlap is not None:
+            raise refusal(
+                "an overlap is for a path that ends where it started",
+                "remove 'overlap', or close the path",
+                key="overlap",
+                value=as_written(seam.overlap),
+            )
+        return 0.0
+    overlap = seam.overlap or plant.closed_seam_overlap
+    found = 0.0 if overlap is None else in_mm(overlap)
+    if overlap is not None and found > length_mm(seam.path):
+        raise refusal(
+            "the overlap is longer than the path", "write a shorter 'overlap'", key="overlap", value=as_written(overlap)
+        )
+    return found
+
+
+def welded_length_mm(seam: Seam, plant: Plant) -> float:
+    """Return the length of weld on a seam in mm: its path, and the overlap of a closed one."""
+    return length_mm(seam.path) + overlap_mm(seam, plant)

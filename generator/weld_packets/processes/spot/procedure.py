@@ -13,7 +13,7 @@ from weld_packets.calculation.qualification.values import Case, sizes, terms
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import WeldType
-from weld_packets.processes.procedure import AUTOMATIC, Procedure, ProcedureItem
+from weld_packets.processes.answers import AUTOMATIC, Procedure, ProcedureItem
 from weld_packets.processes.spot.records import SpotOperation, Stack
 
 SPOT_PROCEDURE = Procedure(

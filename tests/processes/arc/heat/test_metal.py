@@ -8,7 +8,7 @@ import pytest
 from weld_packets.calculation.sentences import sentence
 from weld_packets.calculation.trace import Figure, metric_text
 from weld_packets.packet.settings.values import Showing, printed_value
-from weld_packets.processes.arc.heat.metal import metal_figures
+from weld_packets.processes.arc.heat.heat import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.units import SystemOfUnits, magnitude, quantity
 

@@ -8,7 +8,7 @@ from weld_packets.calculation.trace import Weight, metric_text
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Imperfections
 from weld_packets.processes.arc import FAMILY
-from weld_packets.processes.arc.size.closed import closes, welded_length_mm
+from weld_packets.processes.arc.seam_groups import closes, welded_length_mm
 from weld_packets.processes.arc.size.fit_up import Fillet, bridged_gap, butt_gap, gap_figures, tack_check, throat_at_gap
 from weld_packets.units import in_mm, magnitude, quantity
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
+from weld_packets.processes.arc.wire.settings import arc_chart_for
 
 
 def test_the_only_fitting_chart_is_found(bench: Any) -> None:

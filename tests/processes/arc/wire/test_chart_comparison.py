@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from weld_packets.processes.answers import RowContradicted
-from weld_packets.processes.arc.wire.chart_choice import contradicted_rows
+from weld_packets.processes.arc.wire.feed import contradicted_rows
 
 
 def contradictions(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str, str, str]]:

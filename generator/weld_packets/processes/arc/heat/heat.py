@@ -1,4 +1,4 @@
-"""Arc energy and heat input: their formulas, and those of settings."""
+"""Heat input of a weld and what it does to the metal: carbon equivalents, preheat and cooling times of a joint."""
 
 from __future__ import annotations
 
@@ -12,11 +12,17 @@ from weld_packets.calculation.formula import (
     Voltage,
     formula,
 )
-from weld_packets.calculation.readings import result, share_of, value_of
+from weld_packets.calculation.readings import no_number, result, share_of, value_of
 from weld_packets.calculation.sentences import stated_range
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
 from weld_packets.model.processes import arc_process
-from weld_packets.units import kinds, quantity
+from weld_packets.model.tables.materials import ROOM
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
+from weld_packets.processes.arc.heat.equivalents import decisive, equivalents, is_stainless, unfit
+from weld_packets.processes.arc.heat.preheat import preheat_figure
+from weld_packets.processes.arc.heat.temperatures import component_minimum, in_celsius, interpass_maximum
+from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.units import Quantity, kinds, quantity
 
 ARC_ENERGY = Source("TWI, heat input and arc energy", "voltage times current over travel speed")
 HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
@@ -76,3 +82,31 @@ def heat_of(
         result(ENERGY, energy, remarks=remarks, shares=shares),
         result(HEAT, heat, before=(factor,), remarks=(*remarks, *usual), shares=shares),
     )
+
+
+def metal_figures(group: SeamGroup, heat: Quantity, known: float = 0.0, passes: int = 1) -> tuple[Figure, ...]:
+    """Return carbon equivalents of the more hardenable component, preheat, shortest and longest cooling time.
+
+    ``known`` is the share of itself to which the heat input is known.
+    """
+    material = decisive(group)
+    ce, cet, pcm = equivalents(material)
+    preheat = preheat_figure(group, cet, heat)
+    if is_stainless(material):
+        why = unfit(material, {})
+        return ce, cet, pcm, preheat, no_number(SHORTEST, why), no_number(LONGEST, why)
+    return ce, cet, pcm, preheat, *_cooling(group, preheat, heat, known, passes)
+
+
+def _cooling(group: SeamGroup, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
+    minimum = component_minimum(group, preheat)
+    if minimum is None or in_celsius(minimum.value) <= in_celsius(ROOM):
+        start, words = ROOM, "a room at 20 °C"
+    else:
+        start, words = minimum.value, minimum.source
+    origin = Given("temperature before welding", start, "°C", words)
+    warmest = interpass_maximum(group)
+    again = None
+    if passes > 1 and warmest is not None:
+        again = Given("temperature before a further pass", warmest.value, "°C", warmest.source)
+    return cooling_times(group, origin, heat, known, again)

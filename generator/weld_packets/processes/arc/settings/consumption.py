@@ -28,8 +28,7 @@ from weld_packets.processes.arc.melting import (
     wire_per_weld_length,
 )
 from weld_packets.processes.arc.passes.passes import Passes
-from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.size.closed import closes
+from weld_packets.processes.arc.seam_groups import SeamGroup, closes
 from weld_packets.units import Quantity, kinds, quantity
 
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)

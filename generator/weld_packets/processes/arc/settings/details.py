@@ -13,8 +13,7 @@ from weld_packets.model.tables.materials import ROOM
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
 from weld_packets.processes.arc.heat.temperatures import component_minimum, interpass_maximum, silent, whole_degrees
-from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.size.closed import closes
+from weld_packets.processes.arc.seam_groups import SeamGroup, closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
 from weld_packets.units import (

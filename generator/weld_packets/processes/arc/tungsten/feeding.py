@@ -18,9 +18,8 @@ from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings.consumption import TIME, WIRE
 from weld_packets.processes.arc.tungsten import steps
-from weld_packets.processes.arc.tungsten.chart_choice import charts
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenSource
-from weld_packets.processes.arc.tungsten.settings import tungsten_settings
+from weld_packets.processes.arc.tungsten.settings import charts, tungsten_settings
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, Task, as_task, names
 from weld_packets.processes.supplies import Recorded, Supply, share
 from weld_packets.processes.view import Kit, View

@@ -18,8 +18,7 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Detail, Figure, Name, Said, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.processes.arc.heat.heat import heat_of
-from weld_packets.processes.arc.heat.metal import metal_figures
+from weld_packets.processes.arc.heat.heat import heat_of, metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.melting import Melt, tungsten_load_voltage
 from weld_packets.processes.arc.passes.dials import Dial, Dials
@@ -27,6 +26,7 @@ from weld_packets.processes.arc.passes.of_seams import dials_of, nominal_of, pas
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.settings import details as arc_details
+from weld_packets.processes.arc.settings.chart_choice import chart_for
 from weld_packets.processes.arc.settings.consumption import consumption, consumption_without_wire
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.settings.plausible import plausible
@@ -35,10 +35,9 @@ from weld_packets.processes.arc.size.fit_up import butt_gap, tack_check
 from weld_packets.processes.arc.size.sizes import Size, obtained, size_of, thickness_figure
 from weld_packets.processes.arc.size.unequal import butt_step
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
-from weld_packets.processes.arc.tungsten.chart_choice import tungsten_chart_for
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
-from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
 from weld_packets.units.digits import TENTH
 
 CURRENT = Name("welding_current", "Welding current", "I", kinds.CURRENT)
@@ -274,3 +273,29 @@ def _electrode(group: SeamGroup, electrode: Electrode) -> Iterator[Detail]:
         yield Detail("ignition", "Ignition", (_IGNITION[group.machine.ignition],), "table of tungsten sources")
     if group.filler is None:
         yield Detail("filler", "Filler", ("none",), "order")
+
+
+def charts(approved: ApprovedTables) -> dict[str, TungstenChart]:
+    """Return the charts of a plant by their table identifier."""
+    return {name: table for name, table in approved.tables.items() if isinstance(table, TungstenChart)}
+
+
+def tungsten_chart_for(
+    group: SeamGroup, electrode: Electrode, named: str | None, approved: ApprovedTables
+) -> TungstenChart:
+    """Return the chart of a group by ``settings.chart_choice``, which raises OutOfRangeError where none fits."""
+    wanted = "tungsten chart", f"with electrode {electrode.id}"
+    return chart_for(group, charts(approved), named, lambda chart: _misfits(chart, group, electrode), wanted)
+
+
+def _misfits(chart: TungstenChart, group: SeamGroup, electrode: Electrode) -> Iterator[str]:
+    if not same(in_mm(chart.electrode_diameter), in_mm(electrode.diameter)):
+        yield f"is for an electrode of {as_written(chart.electrode_diameter)}"
+    if chart.polarity != electrode.polarity:
+        yield f"is for {chart.polarity}"
+    if group.filler is None:
+        return
+    if chart.wire_diameter is None:
+        yield "is for welding without filler"
+    elif not same(in_mm(chart.wire_diameter), in_mm(group.filler.diameter)):
+        yield f"is for wire {as_written(chart.wire_diameter)}"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
-from weld_packets.calculation.chart import Place, carries, origin, read, read_range
+from weld_packets.calculation.chart import Place, carries, origin, read, read_range, row_label
 from weld_packets.calculation.countermeasures import CURRENT as COMPARE_CURRENT
 from weld_packets.calculation.countermeasures import LOWER_FEED, RAISE_FEED
 from weld_packets.calculation.dial import between
@@ -13,10 +14,14 @@ from weld_packets.calculation.readings import charted, rounded_inward, value_of
 from weld_packets.calculation.sentences import shown_value
 from weld_packets.calculation.trace import AllowedRange, Figure, Name, Remark, Weight
 from weld_packets.errors import refusal
+from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.charts import ArcChart
+from weld_packets.model.tables.materials import Wire
+from weld_packets.processes.answers import RowContradicted
 from weld_packets.processes.arc.passes.dials import Dial
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.wire.wire_data import WireData
-from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, rounded, spelling
+from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
+from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, rounded, same, spelling
 from weld_packets.units.digits import TENTH, WHOLE
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
@@ -139,3 +144,30 @@ def _allowed(place: Place, feed: Figure, data: WireData, charted_range: AllowedR
     return AllowedRange(
         max(minimum, charted_range.low), min(maximum, charted_range.high), f"{words}; no further than {origin(place)}"
     )
+
+
+# ---------------------------------------------------------------- feeds of charts held against melting data
+
+
+def contradicted_rows(approved: ApprovedTables) -> Iterator[RowContradicted]:
+    """Yield every row of a chart whose wire feed and current one wire cannot have together, by its melting data."""
+    for table in approved.arc_charts.values():
+        for wire in (wire for wire in approved.wires.values() if _is_for(table, wire)):
+            yield from _contradicted(table, wire, approved)
+
+
+def _is_for(table: ArcChart, wire: Wire) -> bool:
+    diameter = same(in_mm(table.wire_diameter), in_mm(wire.diameter))
+    return diameter and table.process == wire.process and bool(set(table.bases) & set(wire.bases))
+
+
+def _contradicted(table: ArcChart, wire: Wire, approved: ApprovedTables) -> Iterator[RowContradicted]:
+    for row in table.rows:
+        place = Place(table, row.thickness or row.up_to or table.wire_diameter, (row,), (row_label(row),), 0.0)
+        if not (carries(place, "wire_feed") and carries(place, "current")):
+            continue
+        distance = read(place, "contact_distance")[0].result
+        data = wire_data(wire, table.gas, table.transfer, distance, approved.owner("wires"))
+        remark = None if data is None else contradicts(read(place, "wire_feed")[0].result, place, data)
+        if remark is not None:
+            yield RowContradicted(table.table, row_label(row), remark)

@@ -11,20 +11,21 @@ from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.readings import highest, ordered, resting_on_memory, share_of, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
-from weld_packets.calculation.table_checks.contact_gauge import CONTACT_GAUGES
+from weld_packets.calculation.table_checks.number_problems import CONTACT_GAUGES
 from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, PassPlan
+from weld_packets.model.tables.materials import Wire
 from weld_packets.model.tables.plant import Plant
-from weld_packets.processes.arc.heat.heat import heat_of
-from weld_packets.processes.arc.heat.metal import metal_figures
+from weld_packets.processes.arc.heat.heat import heat_of, metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.melting import Melt, conventional_load_voltage
 from weld_packets.processes.arc.passes.dials import Dial, Dials
 from weld_packets.processes.arc.passes.of_seams import dials_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
+from weld_packets.processes.arc.settings.chart_choice import bases_of, chart_for
 from weld_packets.processes.arc.settings.consumption import consumption
 from weld_packets.processes.arc.settings.details import details_of
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, polarity, torch_duty, wire_current
@@ -46,10 +47,9 @@ from weld_packets.processes.arc.size.sizes import (
 )
 from weld_packets.processes.arc.size.unequal import unequal_thickness
 from weld_packets.processes.arc.size.upper_sizes import AllNominal, upper_sizes
-from weld_packets.processes.arc.wire.chart_choice import arc_chart_for
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
-from weld_packets.units import kinds, quantity
+from weld_packets.units import as_written, in_mm, kinds, quantity, same
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
 DISTANCE = Name("contact_distance", "Contact tip to work distance", "L", kinds.LENGTH)
@@ -106,6 +106,18 @@ def settings_of(group: SeamGroup, key: str, named: str | None, approved: Approve
         pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
         travel_direction=job.table.travel_direction,
     )
+
+
+def arc_chart_for(group: SeamGroup, named: str | None, approved: ApprovedTables) -> ArcChart:
+    """Return the arc chart of a group by ``chart_choice.chart_for``, which raises OutOfRangeError where none fits."""
+    bases = " and ".join(bases_of(group))
+    wanted = "arc chart", f"of {bases} with wire {group.wire.id} under {group.gas.id}"
+    return chart_for(group, approved.arc_charts, named, lambda chart: _wire_misfits(chart, group.wire), wanted)
+
+
+def _wire_misfits(chart: ArcChart, wire: Wire) -> Iterator[str]:
+    if not same(in_mm(chart.wire_diameter), in_mm(wire.diameter)):
+        yield f"is for wire {as_written(chart.wire_diameter)}"
 
 
 def _job(group: SeamGroup, table: ArcChart, approved: ApprovedTables) -> _Job:
