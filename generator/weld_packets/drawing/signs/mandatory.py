@@ -7,13 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+_HEAD = (
+    '<path d="M60 84q0-44 40-44t40 44q0 40-22 56v14l38 12q8 4 10 14l-16 4H50l-16-4q2-10 '
+    '10-14l38-12v-14Q60 124 60 84z"/>'
+)
+"""Head and shoulders, from the front."""
+_TEETH = "".join(f'<path transform="rotate({turn} 84 116)" d="M77 76h14l-2 14h-10z"/>' for turn in range(0, 360, 45))
+_BLADES = "".join(
+    f'<g transform="translate(-28 8) rotate({turn} 100 100)">'
+    '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/></g>'
+    for turn in (0, 120, 240)
+)
 PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "M003": (
         "Wear ear protection",
         (
-            '<path d="M60 84q0-44 40-44t40 44q0 40-22 56v14l38 12q8 4 10 14l-16 4H50l-16-4q2-10 '
-            '10-14l38-12v-14Q60 124 60 84z"/>'
-            '<path fill="none" stroke-width="9" d="M52 88q-6-62 48-62t48 62"/>'
+            _HEAD + '<path fill="none" stroke-width="9" d="M52 88q-6-62 48-62t48 62"/>'
             '<g fill="currentColor" stroke="currentColor" stroke-width="10">'
             '<path d="M42 78h22v36H42zM136 78h22v36h-22z"/>'
             "</g>"
@@ -23,9 +32,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "M004": (
         "Wear eye protection",
         (
-            '<path d="M60 84q0-44 40-44t40 44q0 40-22 56v14l38 12q8 4 10 14l-16 4H50l-16-4q2-10 '
-            '10-14l38-12v-14Q60 124 60 84z"/>'
-            '<g fill="currentColor" stroke="currentColor">'
+            _HEAD + '<g fill="currentColor" stroke="currentColor">'
             '<path stroke-width="6" d="M56 76h88v5h-6q0 24-18 24-14 0-17-16h-6q-3 16-17 16-18 0-18-24h-6z"/>'
             "</g>"
             '<path d="M69 83h23q0 15-11 15-12 0-12-15zM108 83h23q0 15-12 15-11 0-11-15z"/>'
@@ -66,9 +73,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "M013": (
         "Wear a face shield",
         (
-            '<path d="M60 84q0-44 40-44t40 44q0 40-22 56v14l38 12q8 4 10 14l-16 4H50l-16-4q2-10 '
-            '10-14l38-12v-14Q60 124 60 84z"/>'
-            '<path fill="currentColor" stroke="currentColor" stroke-width="6" d="M50 62h100v14H50z"/>'
+            _HEAD + '<path fill="currentColor" stroke="currentColor" stroke-width="6" d="M50 62h100v14H50z"/>'
             '<path stroke-width="5" d="M56 66h88v6H56z"/>'
             '<path fill="none" stroke="currentColor" stroke-width="7" d="M57 80h86v52q-14 22-43 22t-43-22z"/>'
             '<path fill="none" stroke="currentColor" stroke-width="5" d="M74 92l26 40M92 90l20 30"/>'
@@ -77,9 +82,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "M017": (
         "Wear respiratory protection",
         (
-            '<path d="M60 84q0-44 40-44t40 44q0 40-22 56v14l38 12q8 4 10 14l-16 4H50l-16-4q2-10 '
-            '10-14l38-12v-14Q60 124 60 84z"/>'
-            '<path fill="none" stroke="currentColor" stroke-width="6" d="M58 84l26 16M142 84l-26 16"/>'
+            _HEAD + '<path fill="none" stroke="currentColor" stroke-width="6" d="M58 84l26 16M142 84l-26 16"/>'
             '<path fill="currentColor" stroke="currentColor" stroke-width="5" d="M100 88q26 8 26 34 0 22-26 '
             '26-26-4-26-26 0-26 26-34z"/>'
             '<path d="M100 95q19 7 19 27 0 16-19 20-19-4-19-20 0-20 19-27z"/>'
@@ -121,15 +124,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "M027": (
         "Check guard",
         (
-            '<path transform="rotate(0 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(45 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(90 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(135 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(180 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(225 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(270 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<path transform="rotate(315 84 116)" d="M77 76h14l-2 14h-10z"/>'
-            '<circle cx="84" cy="116" r="30"/>'
+            _TEETH + '<circle cx="84" cy="116" r="30"/>'
             '<circle fill="currentColor" stroke="currentColor" cx="84" cy="116" r="11"/>'
             '<path fill="none" stroke-width="8" d="M40 166V60h88v106z"/>'
             '<path fill="none" stroke-width="5" d="M62 60v106M84 60v106M106 60v106M40 96h88M40 131h88"/>'
@@ -140,16 +135,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "M057": (
         "Ensure continuous ventilation",
         (
-            '<g transform="translate(-28 8) rotate(0 100 100)">'
-            '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/>'
-            "</g>"
-            '<g transform="translate(-28 8) rotate(120 100 100)">'
-            '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/>'
-            "</g>"
-            '<g transform="translate(-28 8) rotate(240 100 100)">'
-            '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/>'
-            "</g>"
-            '<circle fill="currentColor" stroke="currentColor" stroke-width="5" cx="72" cy="108" r="11"/>'
+            _BLADES + '<circle fill="currentColor" stroke="currentColor" stroke-width="5" cx="72" cy="108" r="11"/>'
             '<circle cx="72" cy="108" r="9"/>'
             '<path fill="none" stroke-width="9" d="M132 74h30M132 108h34M132 142h30"/>'
             '<path d="M158 62l20 12-20 12zM162 96l20 12-20 12zM158 130l20 12-20 12z"/>'

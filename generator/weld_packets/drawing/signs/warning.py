@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+_TEETH = "".join(
+    f'<path stroke-width="0" transform="rotate({turn} 100 116)" d="M94 82h12l-2 12h-8z"/>' for turn in range(0, 360, 45)
+)
 PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "W001": (
         "General warning sign",
@@ -35,16 +38,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "W018": (
         "Automatic start-up",
         (
-            '<g transform="translate(17 22) scale(.83)">'
-            '<path stroke-width="0" transform="rotate(0 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(45 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(90 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(135 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(180 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(225 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(270 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<path stroke-width="0" transform="rotate(315 100 116)" d="M94 82h12l-2 12h-8z"/>'
-            '<circle cx="100" cy="116" r="25"/>'
+            '<g transform="translate(17 22) scale(.83)">' + _TEETH + '<circle cx="100" cy="116" r="25"/>'
             '<circle fill="currentColor" stroke="currentColor" cx="100" cy="116" r="10"/>'
             '<path fill="none" stroke-width="8" d="M58 128a44 44 0 0 1 10-44M142 104a44 44 0 0 1-10 44"/>'
             '<path d="M80 70l-2 24-20-12zM120 162l2-24 20 12z"/>'
