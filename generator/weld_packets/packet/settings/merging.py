@@ -5,8 +5,8 @@ from __future__ import annotations
 import operator
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import singledispatch
 from itertools import chain
+from typing import assert_never
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import WeldKind, WeldSettings
@@ -50,30 +50,19 @@ def _quantity(value: Quantity | None) -> Print:
     return () if value is None else (value.magnitude, *value.unit_items())
 
 
-@singledispatch
 def _step_print(step: Step) -> Print:
-    raise TypeError(f"{type(step).__name__} is not a step of a trace")
-
-
-@_step_print.register
-def _given(step: Given) -> Print:
-    return (step.label, step.value.magnitude, step.unit)
-
-
-@_step_print.register
-def _lookup(step: Lookup) -> Print:
-    at = _quantity(step.at)
-    return (step.table, step.revision, step.column, step.rows, step.values, step.result.magnitude, at)
-
-
-@_step_print.register
-def _worked(step: Worked) -> Print:
-    return (step.formula.expression, *(value.magnitude for value in step.given.values()), step.result.magnitude)
-
-
-@_step_print.register
-def _rounded(step: Rounded) -> Print:
-    return (step.before.magnitude, step.after, step.unit, step.step)
+    match step:
+        case Given():
+            return (step.label, step.value.magnitude, step.unit)
+        case Lookup():
+            at = _quantity(step.at)
+            return (step.table, step.revision, step.column, step.rows, step.values, step.result.magnitude, at)
+        case Worked():
+            return (step.formula.expression, *(value.magnitude for value in step.given.values()), step.result.magnitude)
+        case Rounded():
+            return (step.before.magnitude, step.after, step.unit, step.step)
+        case _:
+            assert_never(step)
 
 
 def merged_with_notes(figures: Sequence[Figure]) -> Figure:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import lru_cache, singledispatch
-from typing import Literal
+from functools import lru_cache
+from typing import Literal, assert_never
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import value_of as number_of
@@ -263,22 +263,25 @@ def _remark(remark: ProcessRemark, first: SystemOfUnits) -> Remark:
 
 def trace_point(step: Step, figure: Figure) -> TracePoint:
     """Return one step as printed; a looked-up value is printed in the unit of its ``figure`` where that fits."""
-    return _point(step, figure)
+    match step:
+        case Given():
+            return _given(step, figure)
+        case Lookup():
+            return _lookup(step, figure)
+        case Worked():
+            return _worked(step)
+        case Rounded():
+            return _rounded(step, figure)
+        case _:
+            assert_never(step)
 
 
-@singledispatch
-def _point(step: Step, figure: Figure) -> TracePoint:
-    raise TypeError(f"{figure.key}: {type(step).__name__} is not a step of a trace")
-
-
-@_point.register
 def _given(step: Given, figure: Figure) -> TracePoint:
     symbol = figure.symbol if step.label == figure.label else ""
     stated = working_amount(step.value, step.unit, STATED_DIGITS)
     return TracePoint(form="given", label=step.label, result=stated, origin=step.origin, symbol=symbol)
 
 
-@_point.register
 def _lookup(step: Lookup, figure: Figure) -> TracePoint:
     return TracePoint(
         form="lookup",
@@ -300,8 +303,7 @@ def _unit_for(value: Quantity, wanted: str) -> str:
     return wanted if fits else spelling(value)
 
 
-@_point.register
-def _worked(step: Worked, _figure: Figure) -> TracePoint:
+def _worked(step: Worked) -> TracePoint:
     formula = step.formula
     numbers = (
         PutIn(
@@ -325,7 +327,6 @@ def _worked(step: Worked, _figure: Figure) -> TracePoint:
     )
 
 
-@_point.register
 def _rounded(step: Rounded, figure: Figure) -> TracePoint:
     return TracePoint(
         form="rounded",

@@ -22,7 +22,6 @@ from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, RowContradicted, Weld
 from weld_packets.processes.arc.cell import gas_steps
 from weld_packets.processes.arc.cell.supplies import gas_supply, with_coupons_and_purge
-from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.procedure import ARC_PROCEDURE, arc_cases
@@ -41,6 +40,8 @@ from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, in_mm, kinds, quantity
 
+Feeding = MeltingWire | Tungsten
+"""How an arc gets its filler: a wire that melts in it, cold wire into the pool of a tungsten arc, or none."""
 FEEDINGS: Mapping[Filler, Feeding] = {
     "melting wire": MeltingWire(),
     "cold wire": Tungsten(with_wire=True),

@@ -12,7 +12,6 @@ from weld_packets.model.tables.machines import ArcSource
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc.cell import steps as common
 from weld_packets.processes.arc.cell.supplies import wire_supply, with_coupons
-from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
 from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -63,7 +62,7 @@ def sources(approved: ApprovedTables) -> Mapping[str, TungstenSource]:
     return approved.entries("tungsten sources")
 
 
-class Tungsten(Feeding):
+class Tungsten:
     """An electrode that does not melt; ``with_wire`` where cold wire is fed into the pool."""
 
     equipment_kind = "tungsten sources"

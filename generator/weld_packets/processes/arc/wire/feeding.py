@@ -11,7 +11,6 @@ from weld_packets.model.tables.machines import ArcSource
 from weld_packets.processes.answers import FamilyWords, FittedFact
 from weld_packets.processes.arc.cell import steps as common
 from weld_packets.processes.arc.cell.supplies import tip_supply, wire_supply, with_coupons
-from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.misstatements import wire_misstatements
 from weld_packets.processes.arc.records import ArcOperation
 from weld_packets.processes.arc.seam_groups import SeamGroup
@@ -37,7 +36,7 @@ _WORDS = FamilyWords(
 )
 
 
-class MeltingWire(Feeding):
+class MeltingWire:
     """Wire, contact tip and feeder."""
 
     equipment_kind = "machines"
