@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from typing import TypeVar
 
-from weld_packets.diagrams.robots import robot_name
+from weld_packets.diagrams.components import component_names
+from weld_packets.diagrams.robots import SIDES, robot_name
 from weld_packets.diagrams.scene import Bend, Scene, SeamLine, Side, SpotPoint, Trail
 from weld_packets.drawing.lettering import tenths
 from weld_packets.geometry.vectors import Point
-from weld_packets.wording.english import counted
+from weld_packets.wording.english import as_sentences, capital, counted
 
 _SPELT = 2
 """As many labels that count on are spelt out; of more, the first and the last are named."""
@@ -28,6 +30,21 @@ def seam_words(seam: SeamLine) -> str:
     """Return one seam in words: its joint, its size and its path."""
     weld = f"{seam.joint} joint" + (f", {seam.size}" if seam.size else "")
     return f"{seam.label}, {weld}: {trail_words(seam.trail)}"
+
+
+Welded = TypeVar("Welded", SeamLine, SpotPoint)
+
+
+def welds_in_words(scene: Scene, noun: str, order: str, welds: Sequence[Welded], words: Callable[[Welded], str]) -> str:
+    """Return a map in words: components, datum, and of each robot every weld in its ``order`` with its place in mm."""
+    sequences: Iterator[str] = (
+        f"{robot_name(scene, side)}, {counted(len(own), noun)} in {order}, coordinates in mm: "
+        + "; ".join(words(weld) for weld in own)
+        for side in SIDES
+        if (own := [weld for weld in welds if weld.side == side])
+    )
+    components = f"{capital(noun)}s on {component_names(scene)}" if scene.outlines else ""
+    return as_sentences((components, f"Datum: {scene.datum}", *sequences))
 
 
 def trail_words(trail: Trail) -> str:

@@ -20,10 +20,6 @@ class Shape:
     points: tuple[Spot2, ...]
     codes: tuple[int, ...]
 
-    def __add__(self, other: Shape) -> Shape:
-        """Return both shapes as one."""
-        return Shape(self.points + other.points, self.codes + other.codes)
-
 
 def joined(shapes: Iterable[Shape]) -> Shape:
     """Return all ``shapes`` as one."""

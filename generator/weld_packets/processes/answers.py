@@ -99,11 +99,15 @@ class FamilyWords:
 
 
 class Fitted(NamedTuple):
-    """Something that is fitted: the word of the consumable, the robot or cell, its identifier in its table."""
+    """Something that is fitted: the word of the consumable, the robot or cell, its identifier in a ``kind`` of table.
+
+    ``kind`` is empty for what is part of a machine.
+    """
 
     word: str
     place: str
     item: str
+    kind: str = ""
 
 
 @dataclass(frozen=True)

@@ -168,9 +168,10 @@ class Family(ABC, Generic[OperationType]):
     def fitted_facts(self, view: View) -> Iterator[FittedFact]:
         """Yield what is fitted, as a changeover compares it."""
 
-    @abstractmethod
     def entries(self, operation: OperationType, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
-        """Yield the table rows that an operation names: kind of table and identifier; machines are not among them."""
+        """Yield the table rows of what is fitted, each once: kind of table and identifier."""
+        fitted = self.fitted(operation, approved)
+        yield from dict.fromkeys((each.kind, each.item) for each in fitted if each.kind)
 
     def equipment_kind(self, operation: OperationType) -> str:
         """Return the kind of table that holds its machines."""

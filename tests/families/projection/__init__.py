@@ -304,10 +304,6 @@ class ProjectionFamily(Family[ProjectionOperation]):
         for each in self.fitted(view.operation, view.approved):
             yield FittedFact("Dies", each.place, each.item)
 
-    def entries(self, operation: ProjectionOperation, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
-        """Yield nothing: dies stand in the table of rams."""
-        return iter(())
-
     def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the change of dies."""
         new = [robot for robot in view.robots if robot.id in scope.places("die")]

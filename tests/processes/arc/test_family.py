@@ -20,7 +20,8 @@ def test_each_seam_is_a_weld_with_its_sizes_and_its_place_in_the_order(bench: An
 
 def test_the_wire_is_fitted_at_both_robots_and_the_gas_at_the_cell(bench: Any) -> None:
     found = FAMILY.fitted(bench.operation(), bench.approved())
-    assert found == (Fitted("wire", "A", "W10"), Fitted("wire", "B", "W10"), Fitted("gas", "C1", "M21"))
+    wires = (Fitted("wire", robot, "W10", "wires") for robot in "AB")
+    assert found == (*wires, Fitted("gas", "C1", "M21", "gases"))
 
 
 def test_an_operation_rests_on_the_rows_of_its_wire_and_gas(bench: Any) -> None:

@@ -38,6 +38,12 @@ _VOLTAGE = Bounds(5, 60, "V")
 _WELD_TIME = Bounds(5, 5000, "ms")
 _WIRE = Bounds(0.5, 6, "mm")
 
+
+def _ends(field: str, bounds: Bounds) -> dict[str, Bounds]:
+    """Return both ends of a range with the same bounds."""
+    return {f"{field}_from": bounds, f"{field}_to": bounds}
+
+
 FIGURES: Figures = {
     Plant: {
         "": {
@@ -120,16 +126,14 @@ FIGURES: Figures = {
     },
     Wires: {
         "entries": {
-            "current_from": _FIGURE_OF_ARC,
-            "current_to": _FIGURE_OF_ARC,
+            **_ends("current", _FIGURE_OF_ARC),
             "density": Bounds(4, 9, "g/cm³"),  # a tube filled with flux is lighter than steel
             "diameter": _WIRE,
             "efficiency": Bounds(50, 100, "%"),
             "spool": Bounds(0.5, 1000, "kg"),
         },
         "entries.melting": {
-            "contact_distance_from": Bounds(3, 60, "mm"),
-            "contact_distance_to": Bounds(3, 60, "mm"),
+            **_ends("contact_distance", Bounds(3, 60, "mm")),
         },
         "entries.melting.law": {"arc": Bounds(0.02, 5), "resistance": Bounds(1e-6, 0.002)},
         "entries.melting.law.arc_length": dict.fromkeys(
@@ -140,8 +144,7 @@ FIGURES: Figures = {
     Gases: {
         "entries": {
             "cylinder": Bounds(100, 1e6, "l"),
-            "flow_from": Bounds(1, 100, "l/min"),
-            "flow_to": Bounds(1, 100, "l/min"),
+            **_ends("flow", Bounds(1, 100, "l/min")),
         }
     },
     Caps: {
@@ -184,38 +187,28 @@ FIGURES: Figures = {
     ArcChart: {
         "": {"post_flow": _FLOW_TIME, "pre_flow": _FLOW_TIME, "wire_diameter": _WIRE},
         "rows": {
-            "leg_from": _LEG,
-            "leg_to": _LEG,
+            **_ends("leg", _LEG),
             "thickness": Bounds(0.2, 200, "mm"),
-            "throat_from": _LEG,
-            "throat_to": _LEG,
+            **_ends("throat", _LEG),
         },
     },
     QualificationRecord: {
         "": {
             "cap_face": _FACE,
-            "current_from": _FIGURE_OF_ARC,
-            "current_to": _FIGURE_OF_ARC,
-            "electrode_force_from": _FORCE,
-            "electrode_force_to": _FORCE,
+            **_ends("current", _FIGURE_OF_ARC),
+            **_ends("electrode_force", _FORCE),
             "filler_diameter": _WIRE,
-            "heat_input_from": Bounds(0.005, 20, "kJ/mm"),
-            "heat_input_to": Bounds(0.005, 20, "kJ/mm"),
+            **_ends("heat_input", Bounds(0.005, 20, "kJ/mm")),
             "interpass": Bounds(-20, 500, "°C"),
             "preheat": Bounds(-20, 400, "°C"),
             "pulses": Bounds(1, 50),
             "thermal_efficiency": Bounds(0.3, 1),
             "throat": _LEG,
-            "travel_speed_from": _SPEED,
-            "travel_speed_to": _SPEED,
-            "voltage_from": _VOLTAGE,
-            "voltage_to": _VOLTAGE,
-            "weld_current_from": _SPOT_CURRENT,
-            "weld_current_to": _SPOT_CURRENT,
-            "weld_time_from": _WELD_TIME,
-            "weld_time_to": _WELD_TIME,
-            "wire_feed_from": _FEED,
-            "wire_feed_to": _FEED,
+            **_ends("travel_speed", _SPEED),
+            **_ends("voltage", _VOLTAGE),
+            **_ends("weld_current", _SPOT_CURRENT),
+            **_ends("weld_time", _WELD_TIME),
+            **_ends("wire_feed", _FEED),
         },
         "sheets": {"coating_mass": _COATING, "thickness": Bounds(0.1, 200, "mm")},
     },

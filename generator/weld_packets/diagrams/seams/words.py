@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 from weld_packets.diagrams import describe
-from weld_packets.diagrams.components import component_names, datum_sample
-from weld_packets.diagrams.robots import SIDES, draw_mark, robot_name
+from weld_packets.diagrams.components import datum_sample
+from weld_packets.diagrams.robots import SIDES, draw_mark
 from weld_packets.diagrams.scale_and_legend import Entry
 from weld_packets.diagrams.scene import Scene, SeamLine, Side, Trail
 from weld_packets.diagrams.seams.lines import draw_seam
@@ -18,7 +18,7 @@ from weld_packets.drawing.sheet import Sheet
 from weld_packets.geometry.outlines import foot_on
 from weld_packets.geometry.vectors import Point, length_of
 from weld_packets.grouping import grouped
-from weld_packets.wording.english import as_sentences, counted
+from weld_packets.wording.english import as_sentences
 
 _RING, _SYMBOL_HEIGHT = 17.0, 32.0
 _RING_SIGN = 66.0
@@ -128,19 +128,7 @@ def _has_gap(seams: Sequence[SeamLine]) -> bool:
 
 def description(scene: Scene, seams: Sequence[SeamLine]) -> str:
     """Return the picture in words: every seam in order with its path in mm."""
-    runs = [
-        f"{robot_name(scene, side)}, {counted(len(own), 'seam')} in order, coordinates in mm: "
-        + "; ".join(describe.seam_words(seam) for seam in own)
-        for side in SIDES
-        if (own := [seam for seam in seams if seam.side == side])
-    ]
-    return as_sentences(
-        (
-            f"Seams on {component_names(scene)}" if scene.outlines else "",
-            f"Datum: {scene.datum}",
-            *runs,
-        )
-    )
+    return describe.welds_in_words(scene, "seam", "order", seams, describe.seam_words)
 
 
 # ---------------------------------------------------------------- seams that close

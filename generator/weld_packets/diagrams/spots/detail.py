@@ -18,6 +18,7 @@ from weld_packets.drawing.placement import Wanted, place
 from weld_packets.drawing.shapes import polyline, rectangle
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.geometry.nearest import smallest_distance
+from weld_packets.grouping import grouped
 
 CROWDED_PX, TOUCHING_PX = 13.0, 8.5
 """Spots closer than the first get an enlarged view; when that makes too many views, those closer than the second."""
@@ -156,9 +157,7 @@ def crowded(points: Sequence[Spot2], limit: float) -> list[list[int]]:
                 if math.dist(points[other], (x, y)) < limit:
                     leader[_root(leader, other)] = _root(leader, index)
         cells[column, row].append(index)
-    groups: dict[int, list[int]] = defaultdict(list)
-    for index in range(len(points)):
-        groups[_root(leader, index)].append(index)
+    groups = grouped((_root(leader, index), index) for index in range(len(points)))
     return [group for group in groups.values() if len(group) > 1]
 
 

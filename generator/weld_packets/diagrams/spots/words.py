@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from weld_packets.diagrams import describe
-from weld_packets.diagrams.components import component_names, datum_sample
-from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, SIDES, draw_mark, robot_name
+from weld_packets.diagrams.components import datum_sample
+from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, SIDES, draw_mark
 from weld_packets.diagrams.scale_and_legend import Entry
 from weld_packets.diagrams.scene import Scene, Side, SpotPoint
 from weld_packets.diagrams.spots.pitch import Span
@@ -16,7 +16,7 @@ from weld_packets.diagrams.symbols import WeldSymbol, draw_reference
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.shapes import arrowhead, circle, polyline
 from weld_packets.drawing.sheet import Layer, Sheet, Style
-from weld_packets.wording.english import as_sentences, capital, counted, listed
+from weld_packets.wording.english import as_sentences, capital, joined, listed
 
 _SAMPLE = 7.0
 _SYMBOL_HEIGHT = 30.0
@@ -132,21 +132,8 @@ def description(
     edges: Sequence[Span],
 ) -> str:
     """Return the picture in words: every spot in sequence with its coordinates in mm."""
-    sequences = [
-        f"{robot_name(scene, side)}, {counted(len(own), scene.weld)} in sequence, coordinates in mm: "
-        + "; ".join(describe.spot_words(spot) for spot in own)
-        for side in SIDES
-        if (own := [spot for spot in spots if spot.side == side])
-    ]
-    return as_sentences(
-        (
-            f"{capital(scene.weld)}s on {component_names(scene)}" if scene.outlines else "",
-            f"Datum: {scene.datum}",
-            *sequences,
-            _pitch_words(scene, spots, pitches),
-            _edge_words(scene, spots, edges),
-        )
-    )
+    whole = describe.welds_in_words(scene, scene.weld, "sequence", spots, describe.spot_words)
+    return joined((whole, as_sentences((_pitch_words(scene, spots, pitches), _edge_words(scene, spots, edges)))), " ")
 
 
 def _is_set_otherwise(spots: Sequence[SpotPoint]) -> bool:

@@ -198,7 +198,7 @@ def _machines(view: OperationView, _: Qualification) -> _Lines:
 
 def _consumables(view: OperationView, _: Qualification) -> _Lines:
     """Yield the rows of what is fitted, with the standard that each table names."""
-    for kind, mark in dict.fromkeys(view.family.entries(view.operation, view.approved)):
+    for kind, mark in view.family.entries(view.operation, view.approved):
         entry = view.approved.entries(kind)[mark]
         if hasattr(entry, "standard"):
             yield ProcedureLine(text=joined((entry.designation, entry.standard), ", "))
@@ -223,7 +223,7 @@ def _sequence(view: OperationView, _: Qualification) -> _Lines:
 def _wear(view: OperationView, _: Qualification) -> _Lines:
     """Yield after how many welds what wears is dressed, and after how many dressings it is changed."""
     materials = {view.material(component).coating for component in view.operation.components}
-    for kind, mark in dict.fromkeys(view.family.entries(view.operation, view.approved)):
+    for kind, mark in view.family.entries(view.operation, view.approved):
         entry = view.approved.entries(kind)[mark]
         for life in getattr(entry, "life", ()):
             if life.coating in materials:

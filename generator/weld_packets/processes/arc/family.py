@@ -185,20 +185,15 @@ class ArcFamily(Family[ArcOperation]):
 
     def fitted(self, operation: ArcOperation, approved: ApprovedTables) -> tuple[Fitted, ...]:
         """Return what is fitted at both robots, and the gas."""
-        things = tuple(feeding_of(operation.process).fitted(operation))
-        at_robots = (Fitted(word, robot, item) for robot in operation.robots for word, item in things)
-        return (*at_robots, Fitted("gas", operation.cell, operation.gas))
+        feeding = feeding_of(operation.process)
+        at_robots = (each for robot in operation.robots for each in feeding.fitted(operation, robot))
+        return (*at_robots, Fitted("gas", operation.cell, operation.gas, "gases"))
 
     def fitted_facts(self, view: View) -> Iterator[FittedFact]:
         """Yield what is fitted at the robots, then the gas."""
         yield from feeding_of(view.operation.process).facts(view)
         gas = gas_steps.gas_of(view)
         yield FittedFact("Gas", "", f"{gas.id}, {gas.content}")
-
-    def entries(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
-        """Yield the rows of its consumables, then of its gas."""
-        yield from feeding_of(operation.process).entries(operation)
-        yield "gases", operation.gas
 
     def equipment_kind(self, operation: ArcOperation) -> str:
         """Return the kind of table that holds its power sources."""

@@ -166,17 +166,13 @@ class SpotFamily(Family[SpotOperation]):
     def fitted(self, operation: SpotOperation, approved: ApprovedTables) -> tuple[Fitted, ...]:
         """Return the caps of both guns."""
         caps = ((robot, approved.guns[approved.robots[robot].equipment].cap) for robot in operation.robots)
-        return tuple(Fitted("caps", robot, cap) for robot, cap in caps)
+        return tuple(Fitted("caps", robot, cap, "caps") for robot, cap in caps)
 
     def fitted_facts(self, view: View) -> Iterator[FittedFact]:
         """Yield the caps with their faces."""
         for robot in view.robots:
             cap = steps.cap_of(view, robot)
             yield FittedFact("Electrode caps", robot.id, f"{cap.id}, face", cap.face)
-
-    def entries(self, operation: SpotOperation, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
-        """Yield the caps."""
-        yield from (("caps", each.item) for each in self.fitted(operation, approved))
 
     def facts(self, view: View) -> Mapping[FactName, str]:
         """Return cooling water and method of dressing of both guns, both together where the same is said."""

@@ -9,7 +9,7 @@ from weld_packets.calculation.trace import Given
 from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
-from weld_packets.processes.answers import FamilyWords, FittedFact
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact
 from weld_packets.processes.arc.cell import steps as common
 from weld_packets.processes.arc.cell.supplies import wire_supply, with_coupons
 from weld_packets.processes.arc.misstatements import wire_misstatements
@@ -149,11 +149,11 @@ class Tungsten:
         torch = f"TIG torch with electrode {electrode.designation}, {view.length(electrode.diameter)}"
         return f"{torch}; feeder for {common.wire_of(view).designation}" if self.with_wire else torch
 
-    def fitted(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
+    def fitted(self, operation: ArcOperation, robot: str) -> Iterator[Fitted]:
         """Yield the cold wire, and the electrode."""
         if operation.wire is not None:
-            yield "wire", operation.wire
-        yield "electrode", operation.electrode or ""
+            yield Fitted("wire", robot, operation.wire, "wires")
+        yield Fitted("electrode", robot, operation.electrode or "", "tungsten electrodes")
 
     def facts(self, view: View) -> Iterator[FittedFact]:
         """Yield cold wire and electrode."""
@@ -162,12 +162,6 @@ class Tungsten:
             yield FittedFact("Cold wire", "", f"{wire.id},", wire.diameter)
         electrode = electrodes(view.approved)[view.operation.electrode]
         yield FittedFact("Electrode", "", f"{electrode.id}, {electrode.designation},", electrode.diameter)
-
-    def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
-        """Yield the rows of wire and electrode."""
-        if operation.wire is not None:
-            yield "wires", operation.wire
-        yield "tungsten electrodes", operation.electrode or ""
 
     def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the change of the electrode and of the wire, and the check of the return path."""

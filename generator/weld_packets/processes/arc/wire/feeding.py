@@ -8,7 +8,7 @@ from weld_packets.calculation.results import OperationResult, WeldSettings, of_r
 from weld_packets.model.processes import FittedPlace, Misstatement
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import ArcSource
-from weld_packets.processes.answers import FamilyWords, FittedFact
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact
 from weld_packets.processes.arc.cell import steps as common
 from weld_packets.processes.arc.cell.supplies import tip_supply, wire_supply, with_coupons
 from weld_packets.processes.arc.misstatements import wire_misstatements
@@ -86,18 +86,14 @@ class MeltingWire:
         """Return torch and feeder."""
         return f"torch and feeder for {common.wire_of(view).designation}"
 
-    def fitted(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
+    def fitted(self, operation: ArcOperation, robot: str) -> Iterator[Fitted]:
         """Yield the wire; its contact tip goes with it."""
-        yield "wire", operation.wire or ""
+        yield Fitted("wire", robot, operation.wire or "", "wires")
 
     def facts(self, view: View) -> Iterator[FittedFact]:
         """Yield the wire."""
         wire = common.wire_of(view)
         yield FittedFact("Wire", "", f"{wire.id},", wire.diameter)
-
-    def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
-        """Yield the wire."""
-        yield "wires", operation.wire or ""
 
     def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the change of the wire, and the check of the return path."""
