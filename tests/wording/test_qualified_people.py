@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from weld_packets.model.tables.people import PersonQualification
-from weld_packets.wording import qualified_people
+from weld_packets.wording import qualification
 
 
 def entry(**changes: Any) -> PersonQualification:
@@ -27,7 +27,7 @@ def entry(**changes: Any) -> PersonQualification:
     ],
 )
 def test_a_qualification_says_what_its_test_was_welded_with(passes: str, *, sensor: bool, words: str) -> None:
-    assert qualified_people.test_words(entry(passes=passes, sensor=sensor)) == words
+    assert qualification.test_words(entry(passes=passes, sensor=sensor)) == words
 
 
 @pytest.mark.parametrize(
@@ -35,10 +35,10 @@ def test_a_qualification_says_what_its_test_was_welded_with(passes: str, *, sens
 )
 def test_a_qualification_holds_on_its_last_day_and_not_on_the_next(day: date, end: str) -> None:
     words = "W-014 (setter and operator, process 135)"
-    assert qualified_people.person_words(entry(), day) == f"{words}: {end}"
+    assert qualification.person_words(entry(), day) == f"{words}: {end}"
 
 
 def test_a_card_names_three_holders_and_counts_the_rest() -> None:
-    assert qualified_people.holders_words(()) == "nobody"
-    assert qualified_people.holders_words(("A", "B", "C")) == "A, B and C"
-    assert qualified_people.holders_words(("A", "B", "C", "D", "E")) == "A, B, C and 2 more"
+    assert qualification.holders_words(()) == "nobody"
+    assert qualification.holders_words(("A", "B", "C")) == "A, B and C"
+    assert qualification.holders_words(("A", "B", "C", "D", "E")) == "A, B, C and 2 more"

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer, Miss, Reason
+from weld_packets.calculation.qualification.people import Needed
 from weld_packets.calculation.qualification.proved import is_tube
 from weld_packets.calculation.qualification.rules import Line
 from weld_packets.calculation.qualification.test_piece import Piece
@@ -20,6 +21,7 @@ from weld_packets.calculation.qualification.values import (
 )
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
 from weld_packets.grouping import grouped
+from weld_packets.model.tables.people import PersonQualification
 from weld_packets.model.tables.qualification import Certainty, QualificationRecord, TestedSheet, Variable
 from weld_packets.units import as_written
 from weld_packets.wording.english import capital, counted, joined, listed
@@ -298,3 +300,36 @@ def piece_words(piece: Piece, amounts: Amounts) -> str:
     welded = joined(f"{variable} {value_words(variable, value, amounts)}" for variable, value in has.items() if value)
     count = f"{counted(welds, 'weld')} of {counted(orders, 'order')}"
     return f"test piece that would bring welds of the most drafts inside, {count}: {welded}"
+
+
+# ---------------------------------------------------------------- people
+
+
+PEOPLE_STANDARD = "ISO 14732"
+_ON_CARD = 3
+
+
+def needs_words(needed: Needed, standard: str) -> str:
+    """Return which qualification the work needs."""
+    passes = ", several passes" if needed.several_passes else ""
+    return f"{standard}, process {needed.process}{passes}"
+
+
+def holders_words(numbers: Sequence[str]) -> str:
+    """Return who holds it, as many as a card has room for."""
+    if not numbers:
+        return "nobody"
+    more = len(numbers) - _ON_CARD
+    return listed(numbers) if more <= 0 else f"{', '.join(numbers[:_ON_CARD])} and {more} more"
+
+
+def test_words(entry: PersonQualification) -> str:
+    """Return what somebody's test was welded with."""
+    passes = "one pass" if entry.passes == "one" else "several passes"
+    return f"{passes}, {'with a' if entry.sensor else 'no'} sensor"
+
+
+def person_words(entry: PersonQualification, day: date) -> str:
+    """Return somebody's qualification with its last day, and whether that has passed on a day."""
+    end = f"expired on {entry.valid_until}" if entry.valid_until < day else f"valid until {entry.valid_until}"
+    return f"{entry.id} ({listed(entry.duties)}, process {entry.process}): {end}"

@@ -36,8 +36,7 @@ from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.wording.english import counted, some
-from weld_packets.wording.qualification import piece_words, record_dates, record_end, standard_words
-from weld_packets.wording.qualified_people import person_words
+from weld_packets.wording.qualification import person_words, piece_words, record_dates, record_end, standard_words
 
 
 @click.command(help=__doc__)

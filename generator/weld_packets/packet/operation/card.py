@@ -33,7 +33,7 @@ from weld_packets.wording.card import (
     shortened,
 )
 from weld_packets.wording.english import capital, inside, listed
-from weld_packets.wording.qualified_people import holders_words
+from weld_packets.wording.qualification import holders_words
 
 COLUMNS = 2
 """Weld schedules that one card holds upright; more take a card each two."""

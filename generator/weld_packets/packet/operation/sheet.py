@@ -27,7 +27,7 @@ from weld_packets.packet.steps.stages import stages
 from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units.scales import sheet_amount
-from weld_packets.wording.qualified_people import STANDARD, needs_words, test_words
+from weld_packets.wording.qualification import PEOPLE_STANDARD, needs_words, test_words
 
 
 def operation_sheet(
@@ -134,7 +134,7 @@ def people(view: OperationView) -> People:
     """Return what an operation needs of its people, and who holds it by the plant's table."""
     needed, table = needed_for(view.result), view.approved.people
     if table is None:
-        return People(needs=needs_words(needed, STANDARD), kept=False)
+        return People(needs=needs_words(needed, PEOPLE_STANDARD), kept=False)
     standard = f"{table.standard}:{table.edition}"
     return People(
         needs=needs_words(needed, standard),

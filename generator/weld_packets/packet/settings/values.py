@@ -62,8 +62,7 @@ class Showing:
 
 def printed_value(figure: Figure, showing: Showing, place: str, of: str = "") -> Value:
     """Return a figure as printed; ``place`` begins its anchor on the calculation page, ``of`` says what it is for."""
-    scale = _scale(figure, showing)
-    ends = None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale)
+    scale, ends = _scaled(figure, showing)
     key = f"{figure.key}--{safe_name(of)}" if of else figure.key
     return Value(
         key=key,
@@ -84,10 +83,7 @@ def amount_of(figure: Figure, showing: Showing) -> Amount | None:
     """Return the number of a figure as printed, without all that goes with it; None where it has none."""
     if figure.text is None:
         return None
-    scale = _scale(figure, showing)
-    return _amount(
-        figure, scale, None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale), showing
-    )
+    return _amount(figure, *_scaled(figure, showing), showing)
 
 
 def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount] | None:
@@ -98,8 +94,7 @@ def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount]
     """
     if figure.text is None:
         return None
-    scale = _scale(figure, showing)
-    ends = None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale)
+    scale, ends = _scaled(figure, showing)
     if ends is None or ends.own.high is None or ends.own.high < figure.text:
         own, second = figure.text, _second(figure, figure.text, scale, ends)
     else:
@@ -136,6 +131,12 @@ def _fine_enough(figure: Figure, scale: Scale) -> Scale:
 class _BothEnds:
     own: Ends
     other: Ends | None
+
+
+def _scaled(figure: Figure, showing: Showing) -> tuple[Scale, _BothEnds | None]:
+    """Return the scale on which a figure is shown, and the ends of its allowed range there, if it has one."""
+    scale = _scale(figure, showing)
+    return scale, None if figure.allowed_range is None else _ends(figure, figure.allowed_range, scale)
 
 
 def _ends(figure: Figure, allowed_range: AllowedRange, scale: Scale) -> _BothEnds:

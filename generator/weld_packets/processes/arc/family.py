@@ -11,7 +11,6 @@ from decimal import Decimal
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures, measures_of_butt, measures_of_fillet
-from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
 from weld_packets.model.processes import Filler, FittedPlace, Misstatement, Route, arc_process
@@ -19,7 +18,7 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.machines import Robot
 from weld_packets.model.tables.materials import Gas
 from weld_packets.model.trade import QualityLevel
-from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, RowContradicted, Weld
+from weld_packets.processes.answers import FamilyWords, Fitted, FittedFact, Judged, MeasuredSize, Weld
 from weld_packets.processes.arc.cell import gas_steps
 from weld_packets.processes.arc.cell.supplies import gas_supply, with_coupons_and_purge
 from weld_packets.processes.arc.misstatements import gas_misstatements, seam_misstatements
@@ -93,6 +92,8 @@ class ArcFamily(Family[ArcOperation]):
         MeasuredSize("Throat", "throat", ("coupon", "first-off"), excess="throat-too-large"),
         MeasuredSize("Leg", "leg", ("coupon", "first-off")),
     )
+    contradicted = staticmethod(contradicted_rows)
+    qualified = staticmethod(arc_cases)
 
     def kinds(self, number: str) -> tuple[str, ...]:
         """Return what any arc needs, and what its feeding does."""
@@ -110,10 +111,6 @@ class ArcFamily(Family[ArcOperation]):
     def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
         """Return the power sources."""
         return feeding_of(number).machines(approved)
-
-    def contradicted(self, approved: ApprovedTables) -> Iterator[RowContradicted]:
-        """Yield rows of arc charts whose wire feed contradicts the melting data of a wire."""
-        return contradicted_rows(approved)
 
     def misstatements(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Misstatement]:
         """Yield consumables of another process, and seams that say too much or too little of their size."""
@@ -170,10 +167,6 @@ class ArcFamily(Family[ArcOperation]):
     def quality(self, operation: ArcOperation) -> QualityLevel:
         """Return the quality level that the order requires."""
         return operation.quality
-
-    def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
-        """Yield seams that are equal in all that a qualification record is compared by."""
-        return arc_cases(found, approved)
 
     def words(self, operation: ArcOperation) -> FamilyWords:
         """Return its words."""

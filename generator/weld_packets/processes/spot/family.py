@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
-from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.results import WeldSettings
 from weld_packets.grouping import grouped
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables.approved import ApprovedTables
@@ -22,7 +21,6 @@ from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE, spot_cases
 from weld_packets.processes.spot.records import SpotOperation
 from weld_packets.processes.spot.supplies import cap_supplies
-from weld_packets.processes.supplies import Supply
 from weld_packets.processes.view import Kit, View
 from weld_packets.units import Kind, Quantity, in_mm, kinds, magnitude, quantity
 
@@ -89,6 +87,9 @@ class SpotFamily(Family[SpotOperation]):
         MeasuredSize("Mean weld diameter", "set_up_weld_diameter", ("coupon",)),
         MeasuredSize("Mean weld diameter", "minimum_weld_diameter", ("first-off",), in_plan="production"),
     )
+    compute = staticmethod(spot_operation)
+    supplies = staticmethod(cap_supplies)
+    qualified = staticmethod(spot_cases)
 
     def kinds(self, number: str) -> tuple[str, ...]:
         """Return what gives the settings and the distances of spots, and the caps."""
@@ -112,10 +113,6 @@ class SpotFamily(Family[SpotOperation]):
             yield ("robot", name), FittedPlace(("caps",), {}, approved.caps.get(gun.cap) if gun else None)
         yield ("cell", operation.cell), FittedPlace((), {})
 
-    def compute(self, operation: SpotOperation, approved: ApprovedTables) -> OperationResult:
-        """Return settings for every stack on every robot, and the checks of the pattern."""
-        return spot_operation(operation, approved)
-
     def welds(self, operation: SpotOperation) -> tuple[Weld, ...]:
         """Return the spots."""
         stacks = {stack.id: (f"stacks[{index}]", stack) for index, stack in enumerate(operation.stacks)}
@@ -136,14 +133,6 @@ class SpotFamily(Family[SpotOperation]):
         pressed = value_of(settings.figure(self.duration_key))
         spots = quantity(len(settings.welds), "1")
         return spot_weld_time.work(spots=spots, time_under_force=pressed, overhead=robot.weld_overhead)
-
-    def supplies(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Supply]:
-        """Yield the caps of both guns; raise OutOfRangeError where a cap has no life on a coating that it welds."""
-        return cap_supplies(found, approved)
-
-    def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
-        """Yield spots that are equal in all that a qualification record is compared by."""
-        return spot_cases(found, approved)
 
     def failure_types(
         self, operation: SpotOperation, welds: Collection[str], approved: ApprovedTables

@@ -47,20 +47,21 @@ def details_of(
 ) -> tuple[Detail, ...]:
     """Return the details of seams with equal settings, in the order of the work; ``figures`` are all of theirs."""
     found = {figure.key: figure for figure in figures}
-    return tuple(
-        detail
-        for component in (
-            _arc(group, table),
-            _unequal(group),
-            temperatures_details(group, found, passes),
-            _gap(group, found, approved),
-            tacks_details(group),
-            start_and_stop_details(group, table, approved),
-            torch_details(group),
-            [BURN_THROUGH_DETAIL],
-        )
-        for detail in component
+    return (
+        *_arc(group, table),
+        *_unequal(group),
+        *temperatures_details(group, found, passes),
+        *_gap(group, found, approved),
+        *shared_details(group, table, approved),
     )
+
+
+def shared_details(group: SeamGroup, table: SeamChart, approved: ApprovedTables) -> Iterator[Detail]:
+    """Yield what every arc has last: tacks, start and stop, torch, burn-through."""
+    yield from _tacks(group)
+    yield from _start_and_stop(group, table, approved)
+    yield from _torch(group)
+    yield BURN_THROUGH_DETAIL
 
 
 def _arc(group: SeamGroup, table: ArcChart) -> Iterator[Detail]:
@@ -177,7 +178,7 @@ def _read(figure: Figure) -> Said:
     return Said(value or quantity(0.0, figure.unit), figure.kind)
 
 
-def tacks_details(group: SeamGroup) -> Iterator[Detail]:
+def _tacks(group: SeamGroup) -> Iterator[Detail]:
     """Yield how the components are tacked."""
     tacks = group.tacks
     if tacks is None:
@@ -189,7 +190,7 @@ def tacks_details(group: SeamGroup) -> Iterator[Detail]:
         yield Detail("tacks", "Tacks", words, "order")
 
 
-def start_and_stop_details(group: SeamGroup, table: SeamChart, approved: ApprovedTables) -> Iterator[Detail]:
+def _start_and_stop(group: SeamGroup, table: SeamChart, approved: ApprovedTables) -> Iterator[Detail]:
     """Yield how arc and gas begin and end."""
     chart = f"table {table.table}: {table.start_source}"
     for key, label, own, usual in (
@@ -221,7 +222,7 @@ def start_and_stop_details(group: SeamGroup, table: SeamChart, approved: Approve
         yield Detail("overlap", "Overlap of closed seams", words, source)
 
 
-def torch_details(group: SeamGroup) -> Iterator[Detail]:
+def _torch(group: SeamGroup) -> Iterator[Detail]:
     """Yield the nozzle and the work lead."""
     torch, lead = group.machine.torch, group.machine.work_lead
     if torch is None:

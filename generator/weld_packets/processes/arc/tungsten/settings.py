@@ -25,9 +25,9 @@ from weld_packets.processes.arc.passes.dials import Dial, Dials
 from weld_packets.processes.arc.passes.of_seams import dials_of, nominal_of, passes_of, travel_speed_dial
 from weld_packets.processes.arc.passes.passes import Passes
 from weld_packets.processes.arc.seam_groups import SeamGroup
-from weld_packets.processes.arc.settings import details as arc_details
 from weld_packets.processes.arc.settings.chart_choice import chart_for
 from weld_packets.processes.arc.settings.consumption import consumption, consumption_without_wire
+from weld_packets.processes.arc.settings.details import shared_details, temperatures_details
 from weld_packets.processes.arc.settings.machine import duty, load_voltage, torch_duty
 from weld_packets.processes.arc.settings.plausible import plausible
 from weld_packets.processes.arc.settings.read_settings import angles, flow_of, gauged, inside, metered
@@ -249,17 +249,10 @@ def tungsten_details(
 ) -> tuple[Detail, ...]:
     """Return the details of seams that are set the same, in the order of the work; ``figures`` are all of theirs."""
     found = {figure.key: figure for figure in figures}
-    return tuple(
-        detail
-        for part in (
-            _electrode(group, electrode),
-            arc_details.temperatures_details(group, found, 1),
-            arc_details.tacks_details(group),
-            arc_details.start_and_stop_details(group, chart, approved),
-            arc_details.torch_details(group),
-            [arc_details.BURN_THROUGH_DETAIL],
-        )
-        for detail in part
+    return (
+        *_electrode(group, electrode),
+        *temperatures_details(group, found, 1),
+        *shared_details(group, chart, approved),
     )
 
 

@@ -17,7 +17,6 @@ from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, PassPlan
 from weld_packets.model.tables.materials import Wire
-from weld_packets.model.tables.plant import Plant
 from weld_packets.processes.arc.heat.heat import heat_of, metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.melting import Melt, conventional_load_voltage
@@ -59,23 +58,16 @@ PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM
 
 
 @dataclass(frozen=True)
-class _Chosen:
-    """What the chart gives besides feed and speed, set to the machines' steps."""
-
-    voltage: Figure
-    gas_flow: Figure
-    distance: Figure
-
-
-@dataclass(frozen=True)
 class _Job:
     """Everything that decides what follows from the set values."""
 
     group: SeamGroup
     table: ArcChart
     approved: ApprovedTables
-    chosen: _Chosen
     current: Figure
+    voltage: Figure
+    gas_flow: Figure
+    distance: Figure
     size: Size
     melt: Melt
     passes: Passes
@@ -87,8 +79,8 @@ def settings_of(group: SeamGroup, key: str, named: str | None, approved: Approve
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
     job = _job(group, arc_chart_for(group, named, approved), approved)
-    chosen, passes = job.chosen, job.passes
-    dialled = (passes.feed, chosen.voltage, passes.speed, chosen.gas_flow, chosen.distance, *angles(group, job.table))
+    passes = job.passes
+    dialled = (passes.feed, job.voltage, passes.speed, job.gas_flow, job.distance, *angles(group, job.table))
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
@@ -124,31 +116,22 @@ def _job(group: SeamGroup, table: ArcChart, approved: ApprovedTables) -> _Job:
     place = locate(table, group.governing)
     distance = gauged(place, DISTANCE, "contact_distance", CONTACT_GAUGES, approved.plant)
     data = wire_data(group.wire, group.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
-    gathering = Gathering()
-    chosen, dialled = [], []
-    with gathering.step():
-        chosen.append(_chosen(group, place, toleranced(distance, approved.plant), approved.plant))
-    with gathering.step():
-        dialled.append(_dials(group, table, place, data))
-    gathering.finish(OutOfRangeError)
-    dials, size = dialled[0], size_of(group, approved.plant)
-    passes = passes_of(group, dials, size, approved)
-    melt = Melt(value_of(passes.feed), dials.section, group.wire.efficiency, share_of(passes.feed))
-    return _Job(group, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
-
-
-def _chosen(group: SeamGroup, place: Place, distance: Figure, plant: Plant) -> _Chosen:
-    """Return what the chart gives besides feed and speed; every one that cannot be set is reported."""
-    gathering = Gathering()
-    found: dict[str, Figure] = {}
     machine = group.feeder
     volts = between(machine.name, machine.voltage_from, machine.voltage_to, machine.voltage_step)
+    gathering = Gathering()
+    found = {"distance": toleranced(distance, approved.plant)}
     with gathering.step():
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
     with gathering.step():
-        found["gas_flow"] = flow_of(group.gas, metered(place, plant))
+        found["gas_flow"] = flow_of(group.gas, metered(place, approved.plant))
+    with gathering.step():
+        dials = _dials(group, table, place, data)
     gathering.finish(OutOfRangeError)
-    return _Chosen(**found, distance=distance)
+    size = size_of(group, approved.plant)
+    passes = passes_of(group, dials, size, approved)
+    melt = Melt(value_of(passes.feed), dials.section, group.wire.efficiency, share_of(passes.feed))
+    current = current_of(place, passes.feed, data)
+    return _Job(group, table, approved, current, **found, size=size, melt=melt, passes=passes)
 
 
 def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
@@ -183,7 +166,7 @@ def _pass_aims(job: _Job) -> Iterator[PassAim]:
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
     current, nominal = value_of(job.current), nominal_of(job.melt, job.passes)
-    heat = heat_of(job.group.process, job.current, job.chosen.voltage, job.passes.speed, _pulsed(job.table))
+    heat = heat_of(job.group.process, job.current, job.voltage, job.passes.speed, _pulsed(job.table))
     gathering = Gathering()
     figures: list[Figure] = [job.current, thickness_figure(job.group), *job.size.figures, _count(job)]
     verdicts: list[Verdict] = [
@@ -218,7 +201,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         *_fit_up_figures(job.group, figures, job.passes.count, job.approved),
         *_comparisons(job),
     ]
-    figures += consumption(job.group, job.melt, job.passes, nominal.set, job.chosen.gas_flow)
+    figures += consumption(job.group, job.melt, job.passes, nominal.set, job.gas_flow)
     return tuple(figures), tuple(verdicts)
 
 
@@ -228,9 +211,7 @@ def _all_passes(job: _Job, nominal: Nominal) -> AllNominal:
 
 
 def _comparisons(job: _Job) -> Iterator[Figure]:
-    yield load_voltage(
-        conventional_load_voltage, value_of(job.current), value_of(job.chosen.voltage), share_of(job.current)
-    )
+    yield load_voltage(conventional_load_voltage, value_of(job.current), value_of(job.voltage), share_of(job.current))
 
 
 def _count(job: _Job) -> Figure:
