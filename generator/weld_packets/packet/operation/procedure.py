@@ -49,7 +49,7 @@ def _item(
     qualification: Qualification,
 ) -> ProcedureItemLine:
     lines = (
-        *(line for fact in item.facts for line in _FACTS[fact](view, qualification)),
+        *(line for fact in item.facts for line in _of_fact(fact, view, qualification)),
         *_of_figures(item, view.groups),
         *_of_details(item, details),
         *_of_variables(item, view, cases),
@@ -119,19 +119,15 @@ def _test_piece(case: Case, view: OperationView, tests: str) -> TestPiece:
 _Lines = Iterator[ProcedureLine]
 
 
+def _of_fact(fact: Fact, view: OperationView, qualification: Qualification) -> _Lines:
+    return _records(qualification) if fact == "records" else _FACTS[fact](view)
+
+
 def _plain(*texts: str) -> _Lines:
     yield from (ProcedureLine(text=text) for text in texts if text)
 
 
-def _manufacturer(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(view.approved.plant.name)
-
-
-def _procedure(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(view.operation.wps or "")
-
-
-def _records(_: OperationView, qualification: Qualification) -> _Lines:
+def _records(qualification: Qualification) -> _Lines:
     """Yield the records that cover welds; of a record that does not, that it is only the nearest one."""
     standards = {record.record: record.standard for record in qualification.records}
     titles = [welds.title for welds in qualification.welds]
@@ -144,7 +140,7 @@ def _records(_: OperationView, qualification: Qualification) -> _Lines:
         yield ProcedureLine(text=text, of=inside(welds.title) + named)
 
 
-def _materials(view: OperationView, _: Qualification) -> _Lines:
+def _materials(view: OperationView) -> _Lines:
     groups = Groups(view.approved.groups)
     for component in view.operation.components:
         material = view.material(component)
@@ -154,7 +150,7 @@ def _materials(view: OperationView, _: Qualification) -> _Lines:
         yield ProcedureLine(text=f"{material.designation}, {material.standard}, {group}", of=component.name)
 
 
-def _dimensions(view: OperationView, _: Qualification) -> _Lines:
+def _dimensions(view: OperationView) -> _Lines:
     for component in view.operation.components:
         section = component.section
         gauge = gauge_source(component.gauge) if component.gauge else ""
@@ -166,37 +162,25 @@ def _dimensions(view: OperationView, _: Qualification) -> _Lines:
         )
 
 
-def _process(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(f"{view.process}, automatic")
-
-
-def _joint(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(*dict.fromkeys(group.title for group in view.groups))
-
-
-def _passes(view: OperationView, _: Qualification) -> _Lines:
+def _passes(view: OperationView) -> _Lines:
     for group in view.groups:
         text = "; ".join(f"{line.number}. {line.place}, {inside(line.aim)}" for line in group.pass_lines)
         yield ProcedureLine(text=text or "one pass", of="" if len(view.groups) == 1 else group.name)
 
 
-def _position(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(listed(dict.fromkeys(weld.position for weld in view.welds if weld.position)))
-
-
-def _jigging(view: OperationView, _: Qualification) -> _Lines:
+def _jigging(view: OperationView) -> _Lines:
     clamps = listed(view.operation.clamps)
     return _plain(view.operation.fixture, f"clamps {clamps}" if clamps else "")
 
 
-def _machines(view: OperationView, _: Qualification) -> _Lines:
+def _machines(view: OperationView) -> _Lines:
     for name, values, source in view.family.machine_lines(view):
         stated = [value for value in dict.fromkeys(values) if value]
         if stated:
             yield ProcedureLine(text=f"{inside(name)}: {listed(stated)}{f' ({source})' if source else ''}")
 
 
-def _consumables(view: OperationView, _: Qualification) -> _Lines:
+def _consumables(view: OperationView) -> _Lines:
     """Yield the rows of what is fitted, with the standard that each table names."""
     for kind, mark in view.family.entries(view.operation, view.approved):
         entry = view.approved.entries(kind)[mark]
@@ -204,23 +188,19 @@ def _consumables(view: OperationView, _: Qualification) -> _Lines:
             yield ProcedureLine(text=joined((entry.designation, entry.standard), ", "))
 
 
-def _wires(view: OperationView, _: Qualification) -> _Lines:
+def _wires(view: OperationView) -> _Lines:
     """Yield that there is one wire: no table describes a torch for several."""
     return _plain(
         "one" if any(kind == "wires" for kind, _ in view.family.entries(view.operation, view.approved)) else ""
     )
 
 
-def _part(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(f"{view.order.part.number}, {view.order.part.name}")
-
-
-def _sequence(view: OperationView, _: Qualification) -> _Lines:
+def _sequence(view: OperationView) -> _Lines:
     by_robot = grouped((weld.robot, weld.id) for weld in view.welds)
     yield from (ProcedureLine(text=", ".join(names), of=robot) for robot, names in by_robot.items())
 
 
-def _wear(view: OperationView, _: Qualification) -> _Lines:
+def _wear(view: OperationView) -> _Lines:
     """Yield after how many welds what wears is dressed, and after how many dressings it is changed."""
     materials = {view.material(component).coating for component in view.operation.components}
     for kind, mark in view.family.entries(view.operation, view.approved):
@@ -233,14 +213,14 @@ def _wear(view: OperationView, _: Qualification) -> _Lines:
             yield ProcedureLine(text=f"changed after {entry.dressings} dressings")
 
 
-def _failure_types(view: OperationView, _: Qualification) -> _Lines:
+def _failure_types(view: OperationView) -> _Lines:
     for group in view.groups:
         types = view.family.failure_types(view.operation, group.welds, view.approved)
         good, bad = (", ".join(each.text for each in types if each.accepted is wanted) for wanted in (True, False))
         yield from (ProcedureLine(text=f"good: {good}; not accepted: {bad}", of=group.name) for _ in types[:1])
 
 
-def _strength(view: OperationView, _: Qualification) -> _Lines:
+def _strength(view: OperationView) -> _Lines:
     """Yield why no strength can be calculated, with where it is to be entered."""
     materials = [view.material(component) for component in view.operation.components]
     silent = dict.fromkeys(each.id for each in materials if each.tensile_strength is None)
@@ -248,12 +228,7 @@ def _strength(view: OperationView, _: Qualification) -> _Lines:
     return _plain(named if silent else "")
 
 
-def _gas(view: OperationView, _: Qualification) -> _Lines:
-    gas = view.gas
-    return _plain("" if gas is None else f"{gas.group}, {gas.content}")
-
-
-def _stack(view: OperationView, _: Qualification) -> _Lines:
+def _stack(view: OperationView) -> _Lines:
     components = {component.id: component for component in view.operation.components}
     for group in dict.fromkeys((weld.group, weld.components) for weld in view.welds):
         sheets = (components[name] for name in group[1])
@@ -261,31 +236,31 @@ def _stack(view: OperationView, _: Qualification) -> _Lines:
         yield ProcedureLine(text=text, of=group[0])
 
 
-def _tests(view: OperationView, _: Qualification) -> _Lines:
+def _tests(view: OperationView) -> _Lines:
     for line in inspection_lines((view,)):
         yield from _plain(joined((f"{line.stage}: {inside(line.what)}, {inside(line.every)}", line.sample), ", "))
 
 
-_FACTS: Mapping[Fact, Callable[[OperationView, Qualification], _Lines]] = {
-    "manufacturer": _manufacturer,
-    "procedure": _procedure,
-    "records": _records,
+_FACTS: Mapping[Fact, Callable[[OperationView], _Lines]] = {
+    "manufacturer": lambda view: _plain(view.approved.plant.name),
+    "procedure": lambda view: _plain(view.operation.wps or ""),
     "materials": _materials,
     "dimensions": _dimensions,
-    "process": _process,
-    "joint": _joint,
+    "process": lambda view: _plain(f"{view.process}, automatic"),
+    "joint": lambda view: _plain(*dict.fromkeys(group.title for group in view.groups)),
     "passes": _passes,
-    "position": _position,
+    "position": lambda view: _plain(listed(dict.fromkeys(weld.position for weld in view.welds if weld.position))),
     "jigging": _jigging,
     "machines": _machines,
     "consumables": _consumables,
     "wires": _wires,
-    "gas": _gas,
+    "gas": lambda view: _plain(f"{view.gas.group}, {view.gas.content}" if view.gas else ""),
     "stack": _stack,
     "tests": _tests,
-    "part": _part,
+    "part": lambda view: _plain(f"{view.order.part.number}, {view.order.part.name}"),
     "sequence": _sequence,
     "wear": _wear,
     "failure types": _failure_types,
     "strength": _strength,
 }
+"""What is said of each fact but the records, which the qualification of the operation names."""
