@@ -207,6 +207,16 @@ class SeamChart(Chart):
     ``post_flow`` are how long gas flows before and after it.
     """
 
+    dialled: ClassVar[tuple[str, ...]] = ("current", "voltage", "wire_feed", "gas_flow")
+    bounded: ClassVar[Mapping[str, str]] = {
+        "current": "welding_current",
+        "voltage": "arc_voltage",
+        "wire_feed": "wire_feed_speed",
+        "travel_speed": "travel_speed",
+        "gas_flow": "gas_flow",
+        "contact_distance": "contact_distance",
+    }
+
     process: ArcNumber
     bases: tuple[BaseMetal, ...]
     joints: tuple[Joint, ...]
@@ -260,15 +270,6 @@ class ArcChart(SeamChart):
 
     needed: ClassVar[tuple[str, ...]] = ("voltage", "gas_flow")
     one_of: ClassVar[tuple[tuple[str, ...], ...]] = (("current", "wire_feed"),)
-    dialled: ClassVar[tuple[str, ...]] = ("current", "voltage", "wire_feed", "gas_flow")
-    bounded: ClassVar[Mapping[str, str]] = {
-        "current": "welding_current",
-        "voltage": "arc_voltage",
-        "wire_feed": "wire_feed_speed",
-        "travel_speed": "travel_speed",
-        "gas_flow": "gas_flow",
-        "contact_distance": "contact_distance",
-    }
 
     kind: Literal["arc chart"]
     wire_diameter: Size

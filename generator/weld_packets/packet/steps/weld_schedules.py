@@ -21,11 +21,7 @@ ELSEWHERE = (*IN_PROGRAM, *AT_THE_NOZZLE)
 Wanted = Callable[[SettingGroup, Value], bool]
 
 
-def _all(_: SettingGroup, __: Value) -> bool:
-    return True
-
-
-def schedules(view: OperationView, wanted: Wanted = _all) -> Iterator[Draft]:
+def schedules(view: OperationView, wanted: Wanted) -> Iterator[Draft]:
     """Yield the selection of each weld schedule and the ``wanted`` values under it; none of one without any."""
     shared: dict[tuple[str, tuple[Draft, ...]], list[SettingGroup]] = {}
     for group in view.groups:

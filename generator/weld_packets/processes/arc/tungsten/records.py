@@ -91,14 +91,6 @@ class TungstenChart(SeamChart):
     """
 
     needed: ClassVar[tuple[str, ...]] = ("current", "voltage", "gas_flow")
-    dialled: ClassVar[tuple[str, ...]] = ("current", "voltage", "wire_feed", "gas_flow")
-    bounded: ClassVar[dict[str, str]] = {
-        "current": "welding_current",
-        "voltage": "arc_voltage",
-        "wire_feed": "wire_feed_speed",
-        "travel_speed": "travel_speed",
-        "gas_flow": "gas_flow",
-    }
 
     kind: Literal["tungsten chart"]
     electrode_diameter: Size
