@@ -8,7 +8,7 @@ from typing import Any, Protocol
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import Occasion
 from weld_packets.model.tables.machines import Cell, Robot
-from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.drafts import Draft, listed
 from weld_packets.units import Quantity
 
 
@@ -67,5 +67,7 @@ class Kit(Protocol):
     def coupons(self, view: View, made_ready: Iterable[Draft]) -> Iterator[Draft]:
         """Yield the steps that make room for coupons, ``made_ready``, prove them, and load the part welded next."""
 
-    def cells(self, views: Iterable[View]) -> str:
-        """Return the cells of some operations as a list names them."""
+
+def cells_of(views: Iterable[View]) -> str:
+    """Return the cells of some operations, each once, as a sentence lists them."""
+    return listed(dict.fromkeys(view.cell.id for view in views))

@@ -17,8 +17,7 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft, Lead
 from weld_packets.processes.cell.state import Act
 from weld_packets.processes.family import by_family
-from weld_packets.processes.view import View
-from weld_packets.wording.english import listed
+from weld_packets.processes.view import cells_of
 
 GO_IN, RUN_AGAIN = "Go in and lock out", "Come out and run again"
 
@@ -26,11 +25,6 @@ GO_IN, RUN_AGAIN = "Go in and lock out", "Come out and run again"
 def words_of(views: Sequence[OperationView]) -> list[FamilyWords]:
     """Return the words of the families of an order, each once, in the order of the families."""
     return list(dict.fromkeys(view.words for _, own in by_family(views) for view in own))
-
-
-def cells_of(views: Iterable[View]) -> str:
-    """Return the cells of some operations, each once, as a sentence lists them."""
-    return listed(dict.fromkeys(view.cell.id for view in views))
 
 
 def go_in(call: str) -> Iterator[Draft]:

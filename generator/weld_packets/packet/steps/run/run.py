@@ -18,7 +18,6 @@ from weld_packets.packet.steps.run.failures import after_failure, after_power_fa
 from weld_packets.packet.steps.run.going_in import (
     GO_IN,
     RUN_AGAIN,
-    cells_of,
     coupons,
     coupons_and_load,
     go_in,
@@ -32,7 +31,7 @@ from weld_packets.packet.steps.run.shift import end, handed_over, start_again
 from weld_packets.processes.cell.drafts import AFTER_STOP, Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import CellState
 from weld_packets.processes.family import by_family
-from weld_packets.processes.view import View
+from weld_packets.processes.view import cells_of
 from weld_packets.wording.english import inside
 
 RUNNING = replace(
@@ -118,9 +117,6 @@ class _Kit:
 
     def coupons(self, view: Any, made_ready: Iterable[Draft]) -> Iterator[Draft]:
         return coupons_and_load(view, made_ready)
-
-    def cells(self, views: Iterable[View]) -> str:
-        return cells_of(views)
 
     def checks(self, views: Sequence[Any], occasion: Occasion) -> Iterator[Draft]:
         found = ((each, view) for view in views for each in inspections_for(view, occasion))

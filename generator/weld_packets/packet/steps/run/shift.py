@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from weld_packets.packet.operation.inspections import inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import gate_tested, stop_and_open, to_manual, tried
-from weld_packets.packet.steps.run.going_in import cells_of, coupons_as_a_whole, extraction, out_last, words_of
+from weld_packets.packet.steps.run.going_in import coupons_as_a_whole, extraction, out_last, words_of
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, LOADED, Draft
 from weld_packets.processes.family import by_family
+from weld_packets.processes.view import cells_of
 from weld_packets.units import as_written
 from weld_packets.wording.english import joined
 

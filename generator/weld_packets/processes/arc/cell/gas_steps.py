@@ -8,7 +8,7 @@ from weld_packets.model.tables.materials import Gas
 from weld_packets.processes.arc.cell.steps import by_item
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import BY_COUNT, Called, Draft, Task, as_task, counted_keys, step_key
-from weld_packets.processes.view import Kit, View
+from weld_packets.processes.view import Kit, View, cells_of
 
 
 def gas_of(view: View) -> Gas:
@@ -103,7 +103,7 @@ def gas_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "gas").items():
         locked = (cylinder_shut(), gas_locked(using[0], "the cell"))
         yield Called(
-            f"gas-{name}", f"Change the gas cylinder ({name})", kit.cells(using),
+            f"gas-{name}", f"Change the gas cylinder ({name})", cells_of(using),
             f"{BY_COUNT}, or when the flow falls.",
             kit.changed(locked, (purged(), _FLOW_READ), "the cylinder change", kit.checks(using, "cylinder change")),
         )  # fmt: skip
