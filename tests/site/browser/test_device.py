@@ -908,6 +908,7 @@ def read_back_as_required(tablet: Cell) -> None:
 def enter_results(tablet: Cell, form: SetUpForm) -> None:
     """Enter results at their limits, and a lot and an instrument."""
     page = tablet.open("operation-1-record.html")
+    page.click("[data-later] > summary")
     for result in form.results:
         row = page.locator(f'[data-result="{result.key}"]')
         if result.unit:
@@ -1005,6 +1006,34 @@ def test_results_accepted_before_are_behind_a_tap_and_those_judged_now_stay_in_p
     assert rows[judged[0]].is_visible()
 
 
+def test_the_first_off_is_folded_until_the_coupons_are_accepted(tablet: Cell, order: Packet, form: SetUpForm) -> None:
+    """A link to one of its results opens it; so does a result that was entered early."""
+    page = tablet.open("operation-1-record.html")
+    height = page.evaluate("document.documentElement.scrollHeight")
+    result = next(one for one in form.results if one.stage == "first-off" and not one.unit)
+    row = page.locator(f'[data-result="{result.key}"]')
+    assert not row.is_visible()
+    assert height < 8000  # px at 820 px: the rows of both stages open were 12,500
+    number = len([one for one in form.results if one.stage == "first-off"])
+    folded = page.locator("[data-later] > summary")
+    assert folded.inner_text() == f"{number} results and the acceptance, after the coupons are accepted"
+    assert min(folded.bounding_box()[side] for side in ("width", "height")) >= 104
+
+    tablet.open("index.html")
+    page = tablet.open(f"operation-1-record.html#result-{result.key.replace('/', '%2F')}")
+    assert row.is_visible()
+    tablet.name("J. Berg")
+    row.locator('[data-verdict-key="accepted"]').click()
+    tablet.open("index.html")
+    page = tablet.open("operation-1-record.html")
+    assert page.locator("[data-later]").evaluate("one => one.open")
+
+    record = accepted_record(order, 1)
+    page.evaluate("([key, record]) => localStorage.setItem(key, JSON.stringify(record))", [RECORD_1, record])
+    page.reload()
+    assert page.locator("[data-later]").evaluate("one => one.open")
+
+
 def test_one_look_judges_all_that_a_check_names_and_leaves_what_was_entered(tablet: Cell, form: SetUpForm) -> None:
     """Each keeps its own result in the record; a crack that was found stays not accepted."""
     page = tablet.open("operation-1-record.html")
@@ -1018,7 +1047,7 @@ def test_one_look_judges_all_that_a_check_names_and_leaves_what_was_entered(tabl
     assert key.inner_text() == f"All {len(by_eye)} of this check are within their limits"
     key.click()
     for one in form.results:
-        said = page.locator(f'[data-result="{one.key}"] [data-result-verdict]').inner_text()
+        said = page.locator(f'[data-result="{one.key}"] [data-result-verdict]').text_content()
         wanted = "Not accepted" if one is found else "Accepted" if one in by_eye else "not entered"
         assert said.startswith(wanted), one.key
 
@@ -1039,14 +1068,20 @@ def test_the_results_of_two_robots_are_beside_each_other_and_a_size_is_entered_b
         assert rows[of_a]["y"] == rows[of_b]["y"]
         assert rows[of_a]["x"] + rows[of_a]["width"] + 31 < rows[of_b]["x"]
     sized = next(one for one in form.results if one.found_unit)
-    accepted, refused, entered = boxes(f'[data-result="{sized.key}"] .key')
-    assert accepted["y"] == refused["y"] == entered["y"]
+    accepted, refused, third = boxes(f'[data-result="{sized.key}"] .result-keys .key')
+    assert accepted["y"] == refused["y"] == third["y"]
     assert accepted["x"] < refused["x"] - accepted["width"] - 31
-    assert refused["x"] < entered["x"] - refused["width"] - 31
+    assert refused["x"] < third["x"] - refused["width"] - 31
+    row = page.locator(f'[data-result="{sized.key}"]')
+    assert not row.locator("input").is_visible()
+    row.locator("[data-measure]").click()
+    row.locator("input").press_sequentially(sized.found_maximum)
+    row.locator("form .key").click()
+    assert row.locator("[data-result-verdict]").inner_text().startswith(f"Accepted: {sized.found_maximum} ")
 
     # an entry does not move what is below it
     place = "one => one.getBoundingClientRect().top + scrollY"
-    last = page.locator(f'[data-result="{form.results[-1].key}"]')
+    last = page.locator(f'[data-result="{[one for one in form.results if one.stage == "coupon"][-1].key}"]')
     before = last.evaluate(place)
     row = page.locator(f'[data-result="{measured[0]}"]')
     row.locator("input").fill(next(one.minimum for one in form.results if one.key == measured[0]))

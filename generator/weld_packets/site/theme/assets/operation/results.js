@@ -45,6 +45,21 @@
     }
   }
 
+  // A size is asked for at a touch: most are judged by eye. On a phone its field is always shown.
+  for (const key of page.querySelectorAll("[data-measure]")) {
+    key.addEventListener("click", () => {
+      const field = key.closest("[data-result]").querySelector("form")
+      field.dataset.open = ""
+      key.setAttribute("aria-expanded", "true")
+      field.querySelector("input").focus()
+    })
+  }
+  // The first-off is folded until its turn comes, so that the coupons are not lost among its results.
+  for (const later of page.querySelectorAll("[data-later]")) {
+    const begun = form.results.some((result) => result.stage === "first-off" && proof.lastResult(setUp.own(), result))
+    if (begun || setUp.accepted(setUp.own(), "coupons")) later.open = true
+  }
+
   // What was accepted before the page was opened is behind a tap; what is judged now stays in its place under the finger.
   for (const folded of page.querySelectorAll("[data-accepted]")) {
     const rows = [...folded.previousElementSibling.children]
