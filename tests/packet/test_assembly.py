@@ -1,12 +1,16 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
+from weld_packets.calculation.readings import MINIMUM, rounded_result
+from weld_packets.calculation.trace import Name
 from weld_packets.errors import OutOfRangeError
 from weld_packets.packet.assembly import Earlier
 from weld_packets.packet.records.order import Packet
+from weld_packets.units import kinds, quantity
 
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 
@@ -147,6 +151,21 @@ def test_changeover_is_there_only_after_another_order(make: Any, packet: Packet)
     assert after.changeover is not None
     assert after.changeover.previous_order == "WO-0"
     assert [line.what for line in after.changeover.lines if not line.stays] == ["Fixture"]
+
+
+def test_a_limit_that_is_rounded_up_in_each_unit_is_no_change_of_a_changeover(make: Any) -> None:
+    """4.6 √1.2141 = 5.069 mm is 5.1 mm and 0.200 in; 5.1 mm would be 0.201 in."""
+    operation, name = make.spot_operation(), Name("target_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
+    target = rounded_result(name, quantity(5.069, "mm"), MINIMUM, ())
+    result = make.result(operation)
+    result = replace(result, settings=tuple(replace(each, derived=(target,)) for each in result.settings))
+    order = make.order(operation, show_first="US customary")
+    before = Earlier(order.model_copy(update={"order": "WO-0"}), (result,))
+    packet = make.drawn_packet(order, (result,), make.plan((result,)), make.approved, before)
+    assert packet.changeover is not None
+    (limit,) = (line for line in packet.changeover.lines if line.what.startswith("Coupon limit"))
+    expected = "target weld diameter 0.200\N{NO-BREAK SPACE}in (5.1\N{NO-BREAK SPACE}mm)"
+    assert (limit.before, limit.after, limit.stays) == (expected, expected, True)
 
 
 def test_currents_without_a_shade_are_stated_for_all_operations_at_once(make: Any) -> None:

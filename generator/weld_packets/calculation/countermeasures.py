@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.trace import Countermeasure, Measured
+from weld_packets.calculation.trace import Countermeasure, InBoth
 
 DIRECTION = Countermeasure("Check the direction of travel of this weld while you step through the program.", "dry run")
 SECTION = Countermeasure("Prove the settings on a macro section of the coupon.", "coupon")
@@ -71,7 +71,7 @@ WATCH_BOTH = Countermeasure(
 ONE_IDLE = Countermeasure("Check that one robot is meant to weld alone in this operation.", "set up")
 
 
-def gap_kept(gap: Measured) -> Countermeasure:
+def gap_kept(gap: InBoth) -> Countermeasure:
     """Return what is done about a root gap that may cost a throat, which is kept up to ``gap``."""
     do = ("Measure the root gap, clamps closed. Over ", gap, " the throat is not kept: close it, or stop.")
     return Countermeasure(do, "loading")

@@ -53,6 +53,13 @@ def span_within(low: float, high: float, last: Decimal) -> tuple[Measured, Measu
     return _rounded_end(low, last, ROUND_CEILING), _rounded_end(high, last, ROUND_FLOOR)
 
 
+def at_most(found: Quantity, last: Decimal) -> InBoth:
+    """Return a length that must not be passed, rounded down once to ``last`` of a mm and once as fine in inches."""
+    metric = with_unit(plain(rounded(exact(found, "mm"), last, ROUND_FLOOR)), "mm")
+    inches = rounded(exact(found, "in"), last_digit(converted(last, "mm", "in")), ROUND_FLOOR)
+    return InBoth(metric, in_brackets(with_unit(plain(inches), "in"), metric))
+
+
 def _rounded_end(end: float, last: Decimal, rounding: str) -> Measured:
     value = quantity(end, "mm")
     inches = rounded(exact(value, "in"), last_digit(converted(last, "mm", "in")), rounding)

@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.trace import Rounded
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.model.order import Order
@@ -83,7 +84,10 @@ def operation_views(
 
 
 def _previous(earlier: Earlier, approved: ApprovedTables) -> Previous:
-    """Return the order that ran before, with what was dialled and accepted, but not where that came from."""
+    """Return the order that ran before, with what was dialled and accepted, but not where that came from.
+
+    Of how a limit was rounded its last step stays: each unit rounds once, from the number before that.
+    """
     results = tuple(_as_run(result) for result in earlier.results)
     return Previous(earlier.order, operation_views(earlier.order, results, approved), earlier.released)
 
@@ -95,7 +99,11 @@ def _as_run(result: OperationResult) -> OperationResult:
 
 def _untraced(settings: WeldSettings, kept: Collection[str]) -> WeldSettings:
     dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
-    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in kept)
+    derived = tuple(
+        replace(figure, trace=tuple(step for step in figure.trace[-1:] if isinstance(step, Rounded)))
+        for figure in settings.derived
+        if figure.key in kept
+    )
     return replace(settings, dialled=dialled, derived=derived, verdicts=())
 
 

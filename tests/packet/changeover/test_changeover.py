@@ -154,7 +154,7 @@ def test_components_weld_counts_lengths_and_coupon_limits_are_compared(make: Any
     lines = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
     assert lines["Welds, C1A"] == ("1 seam", "2 seams")
     assert lines["Weld length, C1A"] == (
-        "100\N{NO-BREAK SPACE}mm (3.937\N{NO-BREAK SPACE}in)", "400\N{NO-BREAK SPACE}mm (15.748\N{NO-BREAK SPACE}in)"
+        "100\N{NO-BREAK SPACE}mm (3.94\N{NO-BREAK SPACE}in)", "400\N{NO-BREAK SPACE}mm (15.75\N{NO-BREAK SPACE}in)"
     )  # fmt: skip
     assert _line(sheet, "Coupon limit, C1A and C1B").stays
     assert _line(sheet, "Components").after.startswith("Part 1, 3\N{NO-BREAK SPACE}mm")

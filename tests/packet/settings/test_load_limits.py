@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
+from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime, SizeLine, SizeWord
 from weld_packets.diagrams.charts.of_settings import (
     Allowed,
     Load,
@@ -16,13 +16,14 @@ from weld_packets.diagrams.charts.of_settings import (
     settings_charts,
     weld_size_ring,
 )
-from weld_packets.packet.settings.coupled import load_lines
+from weld_packets.packet.settings.coupled import load_lines, size_text
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing
-from weld_packets.units import quantity
+from weld_packets.units import SystemOfUnits, kinds, quantity
 
 NBSP = "\N{NO-BREAK SPACE}"
 METRIC = Showing("metric", 50)
+_FIRST: tuple[SystemOfUnits, ...] = ("metric", "US customary")
 
 
 def together(pulses: int = 1) -> CurrentAndTime:
@@ -119,3 +120,16 @@ def test_every_pulse_counts_in_the_curves(make: Any) -> None:
     """Two pulses reach the same I²t with less current: the curve of 24.069 kA²·s leaves the chart below 10 kA."""
     one, two = (load_charts(welded(make, pulses))[0].svg for pulses in (1, 2))
     assert one != two
+
+
+@pytest.mark.parametrize(
+    ("word", "customary", "metric"),
+    [("required", "0.089 in", "2.25 mm"), ("target", "0.088 in", "2.24 mm"), ("largest", "0.088 in", "2.24 mm")],
+)
+def test_a_size_that_bounds_a_weld_is_rounded_into_what_is_allowed_in_each_unit(
+    word: SizeWord, customary: str, metric: str
+) -> None:
+    """2.2438 mm (0.08834 in): what is required is rounded up, as the figure of the throat is."""
+    line = SizeLine(word, quantity(2.2438, "mm"), kinds.LENGTH, 1.0)
+    shown = [size_text(line, Showing(first, 60)).replace("\N{NO-BREAK SPACE}", " ") for first in _FIRST]
+    assert shown == [metric, customary]

@@ -13,8 +13,9 @@ from weld_packets.packet.operation.welds import welds_of
 from weld_packets.packet.records.order import ChangeLine
 from weld_packets.packet.records.values import Value
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
-from weld_packets.units import Amount, quantity
-from weld_packets.units.scales import sheet_amount
+from weld_packets.units import Amount, exact, quantity, rounded
+from weld_packets.units.digits import HUNDREDTH, WHOLE
+from weld_packets.units.scales import Scale, sheet_amount
 from weld_packets.wording.changeover import CHANGEOVER_LABELS, NOT_USED, ChangeoverTopic
 from weld_packets.wording.english import counted, inside, joined, listed
 
@@ -95,11 +96,13 @@ def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Topic, 
 
 
 def _length(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Fact]]:
-    """Yield the length that a robot welds on one part, to the millimetre."""
+    """Yield the length that a robot welds on one part, to the millimetre and a hundredth of an inch."""
     paths = [weld.path for weld in view.welds if weld.path is not None]
     if paths:
         length = sum(length_mm(weld.path) for weld in view.welds if weld.path is not None and weld.robot == robot)
-        amount = sheet_amount(quantity(round(length), "mm"), view.order.show_first)
+        found = quantity(length, "mm")
+        scale = Scale("mm", WHOLE, "in", HUNDREDTH, view.order.show_first == "metric")
+        amount = scale.amount(rounded(exact(found, "mm"), WHOLE), rounded(exact(found, "in"), HUNDREDTH))
         yield _topic("weld length", robot), _measured(amount)
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from itertools import chain
+from types import MappingProxyType
 from typing import Literal
 
-from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
+from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, SizeWord, WeldSettings
 from weld_packets.calculation.trace import AllowedRange, Figure
 from weld_packets.packet.records.settings import LinkedLimit, PassLine
 from weld_packets.packet.settings.values import Showing, amount_of, printed_value
@@ -60,6 +61,7 @@ _LINKED_DIGITS = 5
 """Significant digits of a limit that is judged by: finer than a machine step, coarser than the noise of a float."""
 _SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
 """To which both are known: a hundredth of a millimetre or a thousandth of an inch, a tenth of a square millimetre."""
+_ROUNDING: Mapping[SizeWord, str] = MappingProxyType({"required": ROUND_CEILING, "largest": ROUND_FLOOR})
 
 
 def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
@@ -143,9 +145,13 @@ def _units(coupling: Coupling) -> str:
 
 
 def size_text(line: SizeLine, showing: Showing) -> str:
-    """Return a throat to a hundredth of a millimetre, or a cross-section to a tenth, in the order's first unit."""
+    """Return a throat to a hundredth of a millimetre, or a cross-section to a tenth, in the order's first unit.
+
+    What is required is rounded up and the largest allowed down, as limits are.
+    """
     last = HUNDREDTH if line.kind is kinds.LENGTH else TENTH
-    text = rounded(exact(line.size, line.kind.metric), last)
-    figure = Figure("size", "Size", "", line.kind, line.kind.metric, line.size, text, spread=_SPREAD[line.kind])
+    rounding = _ROUNDING.get(line.word, ROUND_HALF_EVEN)
+    text, spread = rounded(exact(line.size, line.kind.metric), last, rounding), _SPREAD[line.kind]
+    figure = Figure("size", "", "", line.kind, line.kind.metric, line.size, text, spread=spread, rounding=rounding)
     amount = amount_of(figure, showing)
     return "" if amount is None else amount.first_text

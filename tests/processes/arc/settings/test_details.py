@@ -148,6 +148,14 @@ def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(b
     assert said(found["cooling"]).endswith(" s, where a further pass begins at the maximum above")
 
 
+def test_the_largest_gap_is_said_as_it_was_before_it_was_rounded(bench: Any) -> None:
+    """Half of 0.040 in is 0.020 in; of the 0.50 mm that a millimetre page shows it would be 0.019 in."""
+    rule = {"of wire": "0.508", "of wire source": "rule of the test"}
+    found = details(bench, approved=bench.approved(with_plant=bench.plant(**{"root gap": rule})))["root_gap"]
+    assert isinstance(found.words[1], Said)
+    assert magnitude(found.words[1].value, "mm") == pytest.approx(0.508)
+
+
 def test_a_sheet_outside_the_preheat_method_says_what_holds_instead(bench: Any) -> None:
     found = details(bench)["preheat"]
     assert (

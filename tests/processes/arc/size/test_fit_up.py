@@ -4,9 +4,11 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.countermeasures import BUTT_GAP, MEASURE_TACKS
-from weld_packets.calculation.trace import Weight, metric_text
+from weld_packets.calculation.sentences import sentence
+from weld_packets.calculation.trace import Weight, in_words, metric_text
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables.inspection import Imperfections
+from weld_packets.packet.settings.values import Showing, printed_value
 from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.seam_groups import closes, welded_length_mm
 from weld_packets.processes.arc.size.fit_up import Fillet, bridged_gap, butt_gap, gap_figures, tack_check, throat_at_gap
@@ -101,6 +103,17 @@ def test_a_gap_that_costs_throat_warns_and_says_up_to_which_gap_it_is_kept(bench
     assert plain(metric_text(remark.countermeasure.do)) == (
         "Measure the root gap, clamps closed. Over 0.11 mm the throat is not kept: close it, or stop."
     )
+
+
+def test_the_sentence_on_a_gap_rounds_it_down_once_in_each_unit_as_its_figure_does(bench: Any) -> None:
+    """0.508 · 1.0 mm is 0.0200 in and 0.50 mm, which would be 0.0197 in; √2 · (2.2 - 2.12) mm is 0.00445 in."""
+    gap, kept, _ = gaps(bench, rule=GAP | {"of wire": "0.508"})
+    (remark,) = gap.remarks
+    said = plain(sentence((*in_words(remark.said), "; ", *in_words(remark.countermeasure.do)), "US customary"))
+    assert said.startswith("at a gap of 0.0200 in (0.50 mm) the required leg leaves ")
+    assert "Over 0.0044 in (0.11 mm) the throat is not kept" in said
+    shown = [printed_value(figure, Showing("US customary", 60), "k").amount for figure in (gap, kept)]
+    assert [plain(amount.text) for amount in shown if amount] == ["0.0200 in (0.50 mm)", "0.0044 in (0.11 mm)"]
 
 
 @pytest.mark.parametrize(("expected", "warns"), [(2.473, True), (2.474, False)])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR
 
-from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
+from weld_packets.calculation.trace import Detail, Figure, Given, Rounded, Said, not_stated
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, SeamChart
 from weld_packets.model.tables.machines import Torch
@@ -173,7 +173,10 @@ def _gap(group: SeamGroup, found: _Figures, approved: ApprovedTables) -> Iterato
 
 
 def _read(figure: Figure) -> Said:
-    """Return a figure with the digits in which it is shown."""
+    """Return a figure with the digits in which it is shown, a limit as it was before it was rounded."""
+    last = figure.trace[-1]
+    if isinstance(last, Rounded):
+        return Said(last.before, figure.kind)
     value = figure.value if figure.text is None else from_decimal(figure.text, figure.unit)
     return Said(value or quantity(0.0, figure.unit), figure.kind)
 

@@ -10,7 +10,7 @@ from weld_packets.calculation.countermeasures import BUTT_GAP, MEASURE_TACKS, ga
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
-from weld_packets.calculation.sentences import length, lengths
+from weld_packets.calculation.sentences import at_most, lengths
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight, warned
 from weld_packets.errors import refusal
 from weld_packets.model.tables.approved import ApprovedTables
@@ -80,7 +80,7 @@ def gap_figures(group: SeamGroup, size: Fillet, passes: int, approved: ApprovedT
     if group.seam.joint != "T fillet" or in_mm(smaller) >= in_mm(size.leg):
         yield figure
         return
-    yield from _of_t_joint(figure, size)
+    yield from _of_t_joint(figure, smaller, size)
 
 
 def butt_gap(group: SeamGroup) -> Iterator[Verdict]:
@@ -93,7 +93,7 @@ def butt_gap(group: SeamGroup) -> Iterator[Verdict]:
     yield warned("butt_gap", "gap of the butt", said, str(WIDE_GAP), BUTT_GAP)
 
 
-def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:
+def _of_t_joint(figure: Figure, unrounded: Quantity, size: Fillet) -> Iterator[Figure]:
     gap = value_of(figure)
     left = throat_at_gap.work(leg=size.leg, gap=gap)
     kept = gap_keeping_throat.work(expected=size.expected, required=size.throat)
@@ -101,7 +101,7 @@ def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:
         yield figure
     else:
         kept_to = rounded_result(KEPT_TO, kept.result, NEVER_MORE, (kept,))
-        yield replace(figure, remarks=(_costs_throat(gap, left.result, size.throat, value_of(kept_to)),))
+        yield replace(figure, remarks=(_costs_throat(unrounded, left.result, size.throat, kept.result),))
         yield kept_to
     note = Remark(Weight.NOTE, "what is left of the throat of the required leg at the maximum gap", GAP_COST)
     yield result(AT_GAP, left, digits=2, shares={"leg": share_of_size(size.leg)}, remarks=(note,))
@@ -109,9 +109,9 @@ def _of_t_joint(figure: Figure, size: Fillet) -> Iterator[Figure]:
 
 def _costs_throat(gap: Quantity, left: Quantity, required: Quantity, kept: Quantity) -> Remark:
     smaller, wanted = lengths(in_mm(left), in_mm(required), TENTH)
-    open_by = length(in_mm(gap), HUNDREDTH)
+    open_by = at_most(gap, HUNDREDTH)
     said = ("at a gap of ", open_by, " the required leg leaves ", smaller, " of the required throat ", wanted)
-    return Remark(Weight.WARNING, said, GAP_COST, gap_kept(length(in_mm(kept), HUNDREDTH)))
+    return Remark(Weight.WARNING, said, GAP_COST, gap_kept(at_most(kept, HUNDREDTH)))
 
 
 def _level_allows(group: SeamGroup, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
