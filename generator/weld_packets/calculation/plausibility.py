@@ -84,10 +84,15 @@ def _beside(value: Quantity, limit: Limit) -> InBoth:
 
 def _reach(limit: Limit) -> InBoth:
     """Return both ends of a limit as the table has them, and with US customary units first."""
-    kind, words = bounded_kinds()[limit.quantity], f"{limit.lowest} to {limit.highest}"
+    return _from_to(limit.lowest, limit.highest, bounded_kinds()[limit.quantity])
+
+
+@lru_cache(maxsize=1024)
+def _from_to(lowest: str, highest: str, kind: Kind) -> InBoth:
+    words = f"{lowest} to {highest}"
     if kind.metric == kind.customary:  # nothing to convert; times go by the mains, which a limit does not know
         return InBoth(words, words)
-    return stated_range(parse(limit.lowest, kind), parse(limit.highest, kind), kind, words)
+    return stated_range(parse(lowest, kind), parse(highest, kind), kind, words)
 
 
 def _digits(value: Quantity, unit: str) -> str:

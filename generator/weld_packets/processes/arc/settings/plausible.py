@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.calculation.plausibility import check_plausible
+from weld_packets.calculation.plausibility import admitting_limit, check_plausible
 from weld_packets.calculation.sentences import shown_value
 from weld_packets.calculation.trace import Figure, InBoth, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
@@ -28,7 +28,7 @@ def plausible(group: SeamGroup, figures: tuple[Figure, ...], approved: ApprovedT
             bounds = check_plausible(key, value, *scope, shown)
             found[bounds] = None
             for end in ends:
-                check_plausible(key, end, *scope)
+                admitting_limit(key, end, *scope)
     gathering.finish(OutOfRangeError)
     return tuple(found)
 
