@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.model.table import SourceDocument, Table
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import RunPlan
 from weld_packets.packet.records.values import Fact, TableUse, TracePoint, Value
@@ -61,7 +60,7 @@ def _judged(view: OperationView, owner: Mapping[str, str]) -> _Reads:
             yield owner["faults"], fault.id
     for limit in view.limits:
         yield owner["imperfections"], limit.key
-    for check in inspections_of(view):
+    for check in view.inspections:
         yield owner["inspections"], check.id
         sample = sample_of(check, view.order.quantity, view.approved.samples)
         if sample is not None and sample.row:

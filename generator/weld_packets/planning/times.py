@@ -248,8 +248,8 @@ def _changes(operation: OperationPlan, uses: Sequence[Use]) -> Iterator[Stop]:
 
 def _inspections(found: OperationResult, approved: ApprovedTables, parts: int, running: float) -> Iterator[Stop]:
     """Yield in-process inspections: after so many parts, or each time that the cell has run for so long."""
-    for each in approved.inspections:
-        if each.stage == "in process" and applies(each, found.operation):
+    for each in inspections_for(found.operation, approved):
+        if each.stage == "in process":
             times = _times(each, parts, running)
             yield Stop(f"inspection, {each.what.lower()}", times, each.stops_cell_for, each.stops_cell_source or "")
 
@@ -262,11 +262,11 @@ def _times(inspection: Inspection, parts: int, running: float) -> int:
     return 1
 
 
-def applies(inspection: Inspection, operation: Operation) -> bool:
-    """Return whether an inspection is one of an operation: of its process, its level and one of its joints."""
-    if operation.process not in inspection.processes:
-        return False
+def inspections_for(operation: Operation, approved: ApprovedTables) -> Iterator[Inspection]:
+    """Yield the inspections of an operation: of its process, its level and one of its joints."""
     family = family_of(operation.process)
-    if inspection.levels and family.quality(operation) not in inspection.levels:
-        return False
-    return not inspection.joints or any(weld.joint in inspection.joints for weld in family.welds(operation))
+    level, joints = family.quality(operation), {weld.joint for weld in family.welds(operation)}
+    for each in approved.inspections:
+        of_level = not each.levels or level in each.levels
+        if operation.process in each.processes and of_level and not (each.joints and joints.isdisjoint(each.joints)):
+            yield each

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from weld_packets.errors import SourceError
 from weld_packets.packet.operation.faults import fault_lines
-from weld_packets.packet.operation.inspections import accepted, inspection_lines, inspections_of
+from weld_packets.packet.operation.inspections import accepted, inspection_lines
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.settings import WeldLimit
 from weld_packets.sources.tables.tables import Workspace, load_workspace
@@ -148,7 +148,7 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
     ]
     macro, look = inspection_lines([view])
     assert (macro.limits, look.limits) == (("level C, burn-through: not permitted",), ())
-    assert accepted(inspections_of(view)[0], view) == "Root fused; level C, burn-through: not permitted"
+    assert accepted(view.inspections[0], view) == "Root fused; level C, burn-through: not permitted"
 
 
 @pytest.mark.parametrize(

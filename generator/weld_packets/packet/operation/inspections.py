@@ -10,7 +10,6 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import InspectionLine
 from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.planning.sampling import sample_of
-from weld_packets.planning.times import applies
 from weld_packets.wording.english import inside, joined, listed
 from weld_packets.wording.inspection import sample_words
 
@@ -58,28 +57,19 @@ def group_acceptance(group: SettingGroup, keys: Sequence[str] = ACCEPTED_KEYS) -
     return joined(f"{inside(value.label)} {value.text}" for value in found)
 
 
-STAGES = ("coupon", "first-off", "in process", "last-off")
-
-
-def inspections_of(view: OperationView) -> tuple[Inspection, ...]:
-    """Return the checks for the operation's process, level and joints, in the order of the stages."""
-    holding = (check for check in view.approved.inspections if applies(check, view.operation))
-    return tuple(sorted(holding, key=lambda check: STAGES.index(check.stage)))
-
-
 def inspections_at(view: OperationView, stage: str) -> tuple[Inspection, ...]:
     """Return the checks of one stage."""
-    return tuple(check for check in inspections_of(view) if check.stage == stage)
+    return tuple(check for check in view.inspections if check.stage == stage)
 
 
 def inspections_for(view: OperationView, occasion: Occasion) -> tuple[Inspection, ...]:
     """Return the checks that something done during a run brings."""
-    return tuple(check for check in inspections_of(view) if occasion in check.occasions)
+    return tuple(check for check in view.inspections if occasion in check.occasions)
 
 
 def inspection_lines(views: Iterable[OperationView]) -> tuple[InspectionLine, ...]:
     """Return the plan of all operations; what is accepted carries the figures of the settings."""
-    return tuple(_line(view, check) for view in views for check in inspections_of(view))
+    return tuple(_line(view, check) for view in views for check in view.inspections)
 
 
 def _line(view: OperationView, check: Inspection) -> InspectionLine:

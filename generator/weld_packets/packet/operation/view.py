@@ -13,6 +13,7 @@ from weld_packets.grouping import grouped
 from weld_packets.model.order import Component, Order
 from weld_packets.model.processes import process
 from weld_packets.model.tables.approved import ApprovedTables
+from weld_packets.model.tables.inspection import Inspection
 from weld_packets.model.tables.machines import Cell, Robot
 from weld_packets.model.tables.materials import Gas, Material
 from weld_packets.packet.operation.weld_limits import weld_limits
@@ -20,12 +21,15 @@ from weld_packets.packet.records.settings import SettingGroup, WeldLimit
 from weld_packets.packet.records.values import Value
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing, largest_allowed
+from weld_packets.planning.times import inspections_for
 from weld_packets.processes.answers import FamilyWords, Weld
 from weld_packets.processes.family import Family, family_of
 from weld_packets.units import Quantity, as_written, kinds
 from weld_packets.units.scales import sheet_amount, stated_amount
 from weld_packets.wording.english import capital, joined, listed
 from weld_packets.wording.phrases import call_words
+
+_STAGES = ("coupon", "first-off", "in process", "last-off")
 
 
 @dataclass(frozen=True)
@@ -106,6 +110,12 @@ class OperationView:
     def welds(self) -> tuple[Weld, ...]:
         """Its welds in sequence."""
         return self.family.welds(self.operation)
+
+    @cached_property
+    def inspections(self) -> tuple[Inspection, ...]:
+        """The checks for its process, level and joints, in the order of the stages."""
+        holding = inspections_for(self.operation, self.approved)
+        return tuple(sorted(holding, key=lambda check: _STAGES.index(check.stage)))
 
     @property
     def call(self) -> str:
