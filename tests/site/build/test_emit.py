@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import errno
+import gc
 import json
 import os
 import signal
 import subprocess
 import sys
 import textwrap
+import weakref
 import zipfile
 from dataclasses import replace
 from pathlib import Path
@@ -55,6 +57,20 @@ def test_every_page_says_from_when_its_revision_holds_and_who_approved_it(emitte
         shown = (site / name).read_text("utf-8")
         assert "<span>from 2026-11-20</span>, <span>approved by R &amp; D</span> · record 0000" in shown
         assert "Do not work from this page. from 2026-11-20, approved by R &amp; D</p>" in shown
+
+
+def test_a_site_that_is_written_goes_when_the_next_one_is(emitter: Emitter, packet: Packet, control: Control) -> None:
+    """Nothing of it waits for the collector of cycles, which looks seldom."""
+    written, next_one = (plan_draft_site(packet, control) for _ in range(2))
+    known = [weakref.ref(page) for page in written.pages]
+    gc.disable()
+    try:
+        emitter.emit(written)
+        del written
+        emitter.emit(next_one)
+        assert [page() for page in known] == [None] * len(known)
+    finally:
+        gc.enable()
 
 
 def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -> None:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import gc
 import tempfile
+import weakref
 from pathlib import Path
 
 import pytest
 from jinja2 import DictLoader, Environment
 from weld_packets.revisions.differences.changes import Altered
-from weld_packets.site.pages.templating import cache_compiled_templates, in_brief
+from weld_packets.site.pages.templating import in_brief, prepare, variables_forgotten
 
 
 def rendered(folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
     monkeypatch.setattr(tempfile, "tempdir", str(folder))
     environment = Environment(loader=DictLoader({"a": "{{ 6 * 7 }}"}), autoescape=True)
-    cache_compiled_templates(environment)
+    prepare(environment)
     return environment.get_template("a").render()
 
 
@@ -28,6 +30,48 @@ def test_what_is_compiled_is_kept_in_a_folder_for_this_user_alone(
     assert rendered(tmp_path, monkeypatch) == "42"
     (entry,) = kept(tmp_path)
     assert entry.parent.stat().st_mode & 0o077 == 0
+
+
+class Thing:
+    """What a page is made from."""
+
+
+def test_what_a_page_was_made_from_goes_with_it_though_its_macros_know_it() -> None:
+    files = {
+        "a": "{% import 'b' as b with context %}{{ b.shown() }}",
+        "b": "{% macro shown() %}{{ 'there' if thing }}{% endmacro %}",
+    }
+    environment = Environment(loader=DictLoader(files), autoescape=True)
+    prepare(environment)
+    thing = Thing()
+    known = weakref.ref(thing)
+    gc.disable()
+    try:
+        with variables_forgotten():
+            assert environment.get_template("a").render(thing=thing) == "there"
+        del thing
+        assert known() is None
+    finally:
+        gc.enable()
+
+
+def test_a_page_that_is_made_inside_another_leaves_that_its_variables() -> None:
+    inner = Environment(loader=DictLoader({"a": "{% set it = 1 %}{{ it }}"}), autoescape=True)
+    outer = Environment(
+        loader=DictLoader(
+            {"a": "{% macro it() %}2{% endmacro %}{{ other() }}{{ self.b() }}{% block b %}{{ it() }}{% endblock %}"}
+        ),
+        autoescape=True,
+    )
+    for each in (inner, outer):
+        prepare(each)
+
+    def other() -> str:
+        with variables_forgotten():
+            return inner.get_template("a").render()
+
+    with variables_forgotten():
+        assert outer.get_template("a").render(other=other) == "122"
 
 
 def test_a_damaged_entry_is_compiled_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

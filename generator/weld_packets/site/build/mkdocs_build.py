@@ -31,7 +31,7 @@ from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.search_file import search_file
 from weld_packets.site.pages.qr_codes import code_text, inline_code
 from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan, Stamp
-from weld_packets.site.pages.templating import cache_compiled_templates
+from weld_packets.site.pages.templating import prepare, variables_forgotten
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
 _EPOCH = "SOURCE_DATE_EPOCH"
@@ -101,7 +101,7 @@ class MkDocsBuilder:
         self._config.site_name = _markup(plan.title)
         self._config.nav = _page_list(plan.pages)
         self._plugin.plan, self._plugin.address = plan, self._looks.address
-        with theme_faults_reported(self._looks.overrides):
+        with theme_faults_reported(self._looks.overrides), variables_forgotten():
             build(self._config)
         _fill_search(folder / "search", plan)
 
@@ -117,7 +117,7 @@ def _fill_search(folder: Path, plan: SitePlan) -> None:
 def _keep_environment(config: MkDocsConfig) -> None:
     """Compile templates once: MkDocs would make a new environment, and walk every icon, for each site."""
     environment: Environment = config.theme.get_env()
-    cache_compiled_templates(environment)
+    prepare(environment)
     environment.list_templates = lambda *_, **__: []  # type: ignore[method-assign]  # assets are linked, not copied
     config.theme.get_env = lambda: environment  # type: ignore[method-assign]
 
@@ -204,7 +204,7 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
     ) -> TemplateContext:
         del config, nav
-        fragment = _fragment(page)
+        fragment = _of_plan(page).fragment
         stamp = fragment.stamp or self.plan.stamp
         ours = {
             "policy_mark": _POLICY_MARK,
@@ -224,13 +224,15 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         del config
         frame = "\n".join(filter(None, map(str.strip, output.splitlines())))
         framed = frame.replace(_POLICY_MARK, policy_for(frame), 1)
-        return framed.replace(_BODY_MARK, _fragment(page).html, 1)
+        whole = framed.replace(_BODY_MARK, _of_plan(page).fragment.html, 1)
+        del _of_plan(page).fragment  # MkDocs' pages know each other, a cycle that would keep all of a site for long
+        return whole
 
 
-def _fragment(page: Page) -> PageFragment:
+def _of_plan(page: Page) -> _FragmentPage:
     if not isinstance(page, _FragmentPage):
         raise TypeError(f"{page.file.src_uri} did not come from a plan")
-    return page.fragment
+    return page
 
 
 _REMEDY = "correct it, or delete the file: the program's own then takes its place"

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from contextlib import suppress
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from datetime import datetime
 from functools import cache
 from operator import attrgetter
 from pathlib import Path
+from typing import Any
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
+from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
@@ -46,7 +49,8 @@ _STEP_WORDS = {"given": "Given", "lookup": "Read from a table", "formula": "Calc
 
 def render(name: str, **context: object) -> str:
     """Return the template ``name`` filled with ``context``."""
-    return _environment().get_template(name).render(context)
+    with variables_forgotten():
+        return _environment().get_template(name).render(context)
 
 
 @cache
@@ -59,7 +63,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    cache_compiled_templates(environment)
+    prepare(environment)
     environment.globals.update(
         sign_names=SIGNS,
         step_words=_STEP_WORDS,
@@ -169,8 +173,41 @@ class _TemplateCache(FileSystemBytecodeCache):
             super().dump_bytecode(bucket)
 
 
-def cache_compiled_templates(environment: Environment) -> None:
-    """Let ``environment`` keep what it compiles in a folder of the user's own: a single build starts quickly."""
+class _Variables(Context):
+    """The variables of a page, or of one of the files of macros that it imports."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _OPEN.get([]).append(self)
+
+
+_OPEN: ContextVar[list[Context]] = ContextVar("_OPEN")
+"""The variables of all pages that are being made."""
+
+
+@contextmanager
+def variables_forgotten() -> Iterator[None]:
+    """Forget the variables of the pages that are made inside.
+
+    A macro knows its file's variables, which know the macro: a cycle that keeps all that a page was made from, so that
+    each page would leave work to the collector of cycles.
+    """
+    made: list[Context] = []
+    before = _OPEN.set(made)
+    try:
+        yield
+    finally:
+        _OPEN.reset(before)
+        for variables in made:
+            variables.vars.clear()
+
+
+def prepare(environment: Environment) -> None:
+    """Let ``environment`` forget the variables of pages, and keep what it compiles: a single build starts quickly.
+
+    What is compiled is in a folder of the user's own.
+    """
+    environment.context_class = _Variables
     with suppress(OSError, RuntimeError):
         environment.bytecode_cache = _TemplateCache()
 
