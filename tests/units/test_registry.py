@@ -28,3 +28,8 @@ def test_a_magnitude_is_pints_own_in_every_bit(pair: tuple[str, str], number: fl
 
 def test_a_quantity_is_scaled_in_its_unit() -> None:
     assert scaled(quantity(3, "in"), 2.0) == quantity(6, "in")
+
+
+def test_zero_has_no_sign_whichever_zero_is_asked_for_first() -> None:
+    quantity.cache_clear()
+    assert [str(quantity(number, "mm").magnitude) for number in (-0.0, 0.0)] == ["0.0", "0.0"]

@@ -30,9 +30,10 @@ Quantity = pint.Quantity[float]
 def quantity(magnitude: float, unit: str) -> Quantity:
     """Return ``magnitude`` in ``unit``, a spelling of ``SPELLINGS`` (never a pint expression).
 
-    Nobody changes a quantity, so those that an order asks for again are kept: one takes pint ten times as long.
+    Nobody changes a quantity, so those that an order asks for again are kept: one takes pint ten times as long. The two
+    zeros of floats are one key; both give 0, whichever is asked for first.
     """
-    return registry.Quantity(magnitude, _CONTAINERS[unit])
+    return registry.Quantity(magnitude + 0, _CONTAINERS[unit])
 
 
 def scaled(value: Quantity, by: float) -> Quantity:
