@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 from weld_packets.units import Kind, kinds, quantity
-from weld_packets.units.scales import Ends, inward, known_scale, other_unit
+from weld_packets.units.digits import from_decimal
+from weld_packets.units.scales import Ends, inward, known_scale, other_unit, speed_limit_amount
 
 
 @pytest.mark.parametrize(
@@ -42,3 +43,17 @@ def test_a_range_is_rounded_inward_and_an_open_end_stays_open() -> None:
 @pytest.mark.parametrize(("number", "kept"), [("7", "7.1"), ("7.1", "7.1"), ("8", "8"), ("8.9", "8.9"), ("9", "8.9")])
 def test_what_rounding_has_pushed_past_an_end_goes_back_to_it(number: str, kept: str) -> None:
     assert Ends(Decimal("7.1"), Decimal("8.9")).hold(Decimal(number)) == Decimal(kept)
+
+
+@pytest.mark.parametrize(
+    ("speed", "unit", "metric", "customary"),
+    [
+        ("250", "mm/s", "250 mm/s (9.8 in/s)", "9.8 in/s (250 mm/s)"),  # 9.84 in/s; 10 in/s would be 254 mm/s
+        ("9.8", "in/s", "248 mm/s (9.8 in/s)", "9.8 in/s (248 mm/s)"),  # 248.92 mm/s
+    ],
+)
+def test_a_limit_of_speed_is_rounded_down_in_both_units(speed: str, unit: str, metric: str, customary: str) -> None:
+    limit = from_decimal(Decimal(speed), unit)
+
+    assert speed_limit_amount(limit, "metric").text.replace("\N{NO-BREAK SPACE}", " ") == metric
+    assert speed_limit_amount(limit, "US customary").text.replace("\N{NO-BREAK SPACE}", " ") == customary

@@ -255,6 +255,13 @@ def _size_amount(value: Quantity, first: SystemOfUnits, rounding: Rounding) -> A
     return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
 
 
+def speed_limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
+    """Return the largest speed that is allowed, never rounded up: to a whole mm/s, a tenth of an inch per second."""
+    metric = rounded(exact(value, "mm/s"), Decimal(1), ROUND_FLOOR)
+    small = rounded(exact(value, "in/s"), Decimal("0.1"), ROUND_FLOOR)
+    return Scale("mm/s", Decimal(1), "in/s", Decimal("0.1"), first == "metric").amount(metric, small)
+
+
 def working_amount(value: Quantity, unit: str, digits: int = WORKING_DIGITS) -> Amount:
     """Return a quantity between two steps of a calculation."""
     key = (value.magnitude, unit, digits, *value.unit_items())

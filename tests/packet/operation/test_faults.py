@@ -134,6 +134,14 @@ def test_a_wire_feed_is_changed_only_as_far_as_the_displayed_current_allows(demo
     )
 
 
+def test_a_remedy_that_names_its_setting_does_not_name_it_twice(demo_packets: dict[str, Packet]) -> None:
+    faults = demo_packets["lk-2063-coastal-column"].operations[0].faults
+    remedies = [remedy.replace("\N{NO-BREAK SPACE}", " ") for fault in faults for remedy in fault.remedies]
+
+    assert "Raise the gas flow: at most 20 l/min (42 ft³/h)." in remedies
+    assert "Raise the voltage: arc voltage at most 29.3 V." in remedies
+
+
 def test_a_travel_speed_moves_no_reading(demo_packets: dict[str, Packet]) -> None:
     remedies = chain.from_iterable(
         each.remedies for each in demo_packets["lk-2063-coastal-column"].operations[0].faults

@@ -287,7 +287,7 @@ def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedul
 
 def test_reduced_speed_is_the_plants(views: Any) -> None:
     step = next(each for each in prove_steps(views[0], ()) if "reduced speed" in each.see)
-    assert step.value == "at most 250\N{NO-BREAK SPACE}mm/s"
+    assert step.value == "at most 250\N{NO-BREAK SPACE}mm/s (9.8\N{NO-BREAK SPACE}in/s)"
 
 
 def _step(view: OperationView, start: str) -> Action:

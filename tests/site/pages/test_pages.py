@@ -328,7 +328,7 @@ def test_who_seeks_a_fault_inside_the_fence_is_led_to_the_lists_first(packet: Pa
     ruled = packet.model_copy(update={"procedures": lists})
     found = page(plan_draft_site(ruled, control), "operation-1-troubleshooting.html")
     text = words(found.html)
-    assert text.index("Hands go to wire, torch, gun, caps or gas after Go in and lock out") < text.index("Within the")
+    assert text.index("Before you touch wire, torch, gun, caps or gas: Go in and lock out") < text.index("Within the")
     assert 'href="going-in.html#list-go-in"' in found.html
     earlier = page(plan_draft_site(packet, control), "operation-1-troubleshooting.html")
     assert "Inside the fence" not in words(earlier.html)

@@ -49,7 +49,9 @@ def _remedy(remedy: Remedy, view: OperationView) -> str:
     reaches = grouped((_reach_of(remedy, value, group, view), group) for group, value in values)
     if not {reach.end for reach in reaches} - {NO_ROOM, NO_CHANGE, NO_RANGE}:
         return ""
-    return f"{remedy.check.rstrip('.')}: {_sentence(inside(values[-1][1].label), reaches)}."
+    said, label = remedy.check.rstrip("."), inside(values[-1][1].label)
+    alone = label in said.lower() and len(reaches) == 1  # the remedy has named its setting
+    return f"{said}: {next(iter(reaches)) if alone else _sentence(label, reaches)}."
 
 
 class _Reach(NamedTuple):

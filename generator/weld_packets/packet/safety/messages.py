@@ -13,7 +13,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Callout, OperationFact
 from weld_packets.packet.safety.conditions import force_words, reasons, shade_origin, shade_words
 from weld_packets.units import as_written, kinds
-from weld_packets.units.scales import stated_amount
+from weld_packets.units.scales import speed_limit_amount, stated_amount
 from weld_packets.wording.english import as_sentences, capital, inside, listed
 
 
@@ -145,7 +145,9 @@ def _force(view: OperationView) -> str:
 
 
 def _reduced_speed(view: OperationView) -> str:
-    return f"manual reduced speed at most {as_written(view.approved.plant.reduced_speed)}"
+    return (
+        f"manual reduced speed at most {speed_limit_amount(view.approved.plant.reduced_speed, view.showing.first).text}"
+    )
 
 
 def _fire(view: OperationView) -> str:

@@ -16,8 +16,7 @@ from weld_packets.packet.steps.prove_out.welding import drives_off, only_live, w
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft, Task, as_task, step_key
-from weld_packets.units import as_written
-from weld_packets.units.scales import sheet_amount
+from weld_packets.units.scales import sheet_amount, speed_limit_amount
 from weld_packets.wording.english import capital, inside, joined, listed
 from weld_packets.wording.titles import title_of
 
@@ -32,8 +31,7 @@ def dry_drafts(view: OperationView) -> Iterator[Draft]:
     task = Task(
         "clamp-coupons",
         f"{COUPONS_BEGIN}, and clamp the test coupons.",
-        f"Manual at most {as_written(view.approved.plant.reduced_speed)}, welding inhibited, escape route clear. "
-        "Same sheets as the part, measured.",
+        f"Manual at most {_speed(view)}, welding inhibited, escape route clear. Same sheets as the part, measured.",
         "; ".join(dict.fromkeys(_sheets_in_short(view, each) for each in _coupon_sheets(view).values())),
     )
     yield from as_task(task, (*_alone(view), *clamped))
@@ -52,11 +50,15 @@ def dry_drafts(view: OperationView) -> Iterator[Draft]:
         yield from as_task(task, (*_coupon_stepped(view, robot, other), *last))
 
 
+def _speed(view: OperationView) -> str:
+    return speed_limit_amount(view.approved.plant.reduced_speed, view.showing.first).text
+
+
 def _alone(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         "Read mode and dry run on both pendants.",
         see="Manual reduced speed; welding inhibited.",
-        value=f"at most {as_written(view.approved.plant.reduced_speed)}",
+        value=f"at most {_speed(view)}",
         topics=("move",),
         acts=(acts.INHIBIT,),
         key="read-mode",

@@ -118,7 +118,8 @@ def consumption_without_wire(group: SeamGroup, travel_speed: Figure, gas_flow: F
 
 def _of_seams(group: SeamGroup) -> str:
     overlaps = ", with the overlap of closed ones" if any(closes(seam) for seam in group.seams) else ""
-    return f"paths of {len(group.seams)} seams{overlaps}"
+    number = len(group.seams)
+    return f"path of the seam{overlaps}" if number == 1 else f"paths of {number} seams{overlaps}"
 
 
 def _gas(group: SeamGroup, passes: int, burning: Quantity, gas_flow: Figure) -> Figure:
