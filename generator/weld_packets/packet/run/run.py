@@ -170,53 +170,33 @@ def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
 # ---------------------------------------------------------------- what is left fitted
 
 
+_SHARES = ("used", "wear", "begun", "proof")
+"""Exact shares, which a record keeps as text; what else is left fitted it keeps as it is, under the same names."""
+
+
 def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
     """Return what an order leaves fitted as its record keeps it."""
     return tuple(
-        FittedAtEnd(
-            place=each.place,
-            what=each.what,
-            item=each.item,
-            used=str(each.used),
-            share=_per_cent(each.used),
-            dressings=each.dressings,
-            order=each.order,
-            revision=each.revision,
-            wear=str(each.wear),
-            counted=each.counted,
-            begun="" if each.begun is None else str(each.begun),
-            dressings_begun=each.dressings_begun,
-            turns=each.turns,
-            lesser_noun=each.lesser_noun,
-            proof=str(each.proof),
-            renewed_with=each.renewed_with,
-        )
-        for each in left
+        FittedAtEnd.model_validate({**vars(each), **_written(each), "share": _per_cent(each.used)}) for each in left
     )
+
+
+def _written(left: Left) -> dict[str, str]:
+    shares = {key: getattr(left, key) for key in _SHARES}
+    return {key: "" if share is None else str(share) for key, share in shares.items()}
 
 
 def left_by_packet(packet: Packet, revision: str) -> tuple[Left, ...]:
     """Return what the released ``revision`` of an order leaves fitted; nothing in records that do not hold it."""
-    return tuple(
-        Left(
-            place=each.place,
-            what=each.what,
-            item=each.item,
-            used=Fraction(each.used),
-            dressings=each.dressings,
-            order=each.order,
-            revision=each.revision or (revision if each.order == packet.head.number else ""),
-            wear=Fraction(each.wear),
-            counted=each.counted,
-            begun=Fraction(each.begun) if each.begun else None,
-            dressings_begun=each.dressings_begun,
-            turns=each.turns,
-            lesser_noun=each.lesser_noun,
-            proof=Fraction(each.proof or 0),
-            renewed_with=each.renewed_with,
-        )
-        for each in packet.run.fitted_at_end
-    )
+    return tuple(_left(each, packet, revision) for each in packet.run.fitted_at_end)
+
+
+def _left(each: FittedAtEnd, packet: Packet, revision: str) -> Left:
+    kept = each.model_dump(exclude={"share"})
+    shares = {"used": Fraction(each.used), "wear": Fraction(each.wear), "proof": Fraction(each.proof or 0)}
+    begun = Fraction(each.begun) if each.begun else None
+    released = each.revision or (revision if each.order == packet.head.number else "")
+    return Left(**{**kept, **shares, "begun": begun, "revision": released})
 
 
 def _per_cent(used: Fraction) -> str:
