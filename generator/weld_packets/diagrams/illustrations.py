@@ -147,7 +147,8 @@ def scene_of(view: OperationView) -> Scene:
 def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
     """Return the spots of an operation, each with its number in its robot's sequence."""
     settings = _settings_by_weld(view)
-    places = {key: place for place, key in enumerate(dict.fromkeys(map(_dialled, view.result.settings)))}
+    dialled = {each.key: _dialled(each) for each in view.result.settings}
+    places = {values: place for place, values in enumerate(dict.fromkeys(dialled.values()))}
     return tuple(
         SpotPoint(
             each.number,
@@ -157,7 +158,7 @@ def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
             stack=sheets_text(settings[each.weld.id].kind.sheets),
             size=_diameter(settings[each.weld.id], view),
             process=view.operation.process,
-            setting=places[_dialled(settings[each.weld.id])],
+            setting=places[dialled[settings[each.weld.id].key]],
             schedule=str(settings[each.weld.id].weld_schedule or ""),
         )
         for each in numbered(view)
