@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from weld_packets.units.kinds import KINDS
 
@@ -21,6 +22,10 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text}{unit}" if unit == "°" else f"{text}\N{NO-BREAK SPACE}{unit}"
 
 
+@lru_cache(maxsize=4096)
 def held_to_units(text: str) -> str:
-    """Return a text that a person wrote with each number held to the unit that follows it."""
+    """Return a text that a person wrote with each number held to the unit that follows it.
+
+    Most steps are on a page, behind a task and on paper, in every order in the same words.
+    """
     return _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", text)
