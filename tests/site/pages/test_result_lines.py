@@ -45,5 +45,5 @@ def test_what_a_check_judges_by_eye_is_itself_and_what_lies_under_its_key() -> N
     check, crack = result("coupon/macro", unit=""), result("coupon/macro/crack", unit="")
     failure = result("coupon/macro/failure-type/k1", unit="", choices=({"text": "plug", "accepted": True},))
     others = [result("coupon/macro/throat"), failure, result("coupon/macro-b", unit="")]
-    assert judged_by_eye([check, crack, *others]) == {crack.key: (check.key, 2)}
+    assert judged_by_eye([check, crack, *others]) == {crack.key: (check.key, crack.key)}
     assert judged_by_eye([check, *others]) == {}

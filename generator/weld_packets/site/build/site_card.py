@@ -26,22 +26,9 @@ _KEYS = frozenset({
 def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
     """Write what the list of orders, and the next build, must know of this site."""
     card = {
-        "title": plan.card.title,
-        "order": plan.stamp.order,
-        "revision": plan.stamp.revision,
-        "status": plan.stamp.status,
-        "summary": plan.card.summary,
-        "facts": list(plan.card.facts),
-        "words": list(plan.card.words),
-        "cells": list(plan.card.cells),
-        "steady": list(plan.card.steady),
-        "good_until": plan.card.good_until,
-        "renew": plan.card.renew,
-        "zone": plan.card.zone,
-        "qualified": [vars(each) for each in plan.card.qualified],
+        **{name: part for name, part in vars(plan.card).items() if name != "built"},
+        **{name: getattr(plan.stamp, name) for name in ("order", "revision", "status")},
         "table_changes": [_change(each) for each in plan.card.table_changes],
-        "programs": [vars(use) for use in plan.card.programs],
-        "review": plan.card.review,
         "fingerprint": fingerprint,
     }
     (site / CARD).write_bytes(orjson.dumps(card, option=orjson.OPT_SORT_KEYS | orjson.OPT_APPEND_NEWLINE))

@@ -62,21 +62,6 @@ def entry_page(operation: OperationSheet, enter: Entered) -> EntryPage:
     return EntryPage(f"{operation_page(operation, RECORD)}#{place}", "Enter the results")
 
 
-def calculations_page(operation: OperationSheet) -> str:
-    """Return the file of an operation's calculation page."""
-    return operation_page(operation, CALCULATIONS)
-
-
-def qualification_page(operation: OperationSheet) -> str:
-    """Return the file of an operation's page on procedure and qualification."""
-    return operation_page(operation, QUALIFICATION)
-
-
-def wps_page(operation: OperationSheet) -> str:
-    """Return the file of an operation's procedure specification."""
-    return operation_page(operation, WPS)
-
-
 def operation_pages(packet: Packet, operation: OperationSheet, html: _Html, data: str) -> Iterator[PageFragment]:
     """Yield the pages of ``operation``; ``html`` fills a template, ``data`` is what the scripts of all of them know."""
     searched = search_index.operation_entries(operation)

@@ -17,17 +17,17 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.device_data import form_data
 from weld_packets.site.pages.operation_pages import (
+    CALCULATIONS,
     DETAILS,
     PROVE_OUT,
+    QUALIFICATION,
     RECORD,
     SET_UP,
-    calculations_page,
+    WPS,
     entry_page,
     operation_page,
     operation_pages,
-    qualification_page,
     script_paths,
-    wps_page,
 )
 from weld_packets.site.pages.revisions.change_bars import ChangeBars
 from weld_packets.site.pages.revisions.order_history import RevisionView
@@ -241,9 +241,9 @@ def _html(template: str, **context: object) -> str:
         prove_out_page=PROVE_OUT,
         details_page=DETAILS,
         record_page=RECORD,
-        calculations_page=calculations_page,
-        qualification_page=qualification_page,
-        wps_page=wps_page,
+        calculations_page=CALCULATIONS,
+        qualification_page=QUALIFICATION,
+        wps_page=WPS,
         entry_page=entry_page,
         stated=Stated(),
         **context,
@@ -279,8 +279,8 @@ def qualified_of(packet: Packet, folder: str = "", state: str = "") -> Iterator[
         records = tuple((record, ends[record]) for record in how.rests_on)
         name = f"{operation.number}, {operation.name}"
         inside = f"{folder}/" if folder else ""
-        pages = (f"{inside}{qualification_page(operation)}", f"{inside}{wps_page(operation)}")
-        yield Qualified(*pages, name, how.wps, how.outcome or "", how.text, records, packet.head.due, state)
+        page, wps_page = (f"{inside}{operation_page(operation, kind)}" for kind in (QUALIFICATION, WPS))
+        yield Qualified(page, wps_page, name, how.wps, how.outcome or "", how.text, records, packet.head.due, state)
 
 
 def _programs(operation: OperationSheet) -> str:

@@ -45,12 +45,12 @@ def operation_entries(operation: OperationSheet) -> dict[str, tuple[SearchEntry,
     return {
         "": tuple(_card_entries(operation)),
         "set-up": tuple(_set_up_entries(operation)),
-        "prove-out": tuple(_prove_out_entries(operation)),
+        "prove-out": (_steps_entry(operation, "prove-out", operation.prove, f"{operation.key}-prove"),),
         "details": tuple(_details_entries(operation)),
         "map": tuple(_map_entries(operation)),
-        "troubleshooting": tuple(_fault_entries(operation)),
+        "troubleshooting": (_fault_entry(operation),),
         "calculations": calculation_entries(operation),
-        "qualification": tuple(_qualification_entries(operation)),
+        "qualification": (_qualification_entry(operation),),
     }
 
 
@@ -66,10 +66,10 @@ def calculation_entries(operation: OperationSheet) -> tuple[SearchEntry, ...]:
     )
 
 
-def _qualification_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+def _qualification_entry(operation: OperationSheet) -> SearchEntry:
     found = operation.qualification
     text = "" if found is None else _joined((found.wps, *found.numbers, found.outcome or "", found.text))
-    yield SearchEntry(f"Operation {operation.number}: procedure and qualification, WPS, WPQR", text)
+    return SearchEntry(f"Operation {operation.number}: procedure and qualification, WPS, WPQR", text)
 
 
 def safety_entries(callouts: Iterable[Callout]) -> tuple[SearchEntry, ...]:
@@ -143,10 +143,6 @@ def _steps_entry(operation: OperationSheet, name: str, steps: tuple[Action, ...]
     return SearchEntry(f"Operation {operation.number}: {name}", text, anchor, _joined(keys))
 
 
-def _prove_out_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
-    yield _steps_entry(operation, "prove-out", operation.prove, f"{operation.key}-prove")
-
-
 def _details_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     if operation.coupon_programs:
         programs = [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
@@ -185,9 +181,9 @@ def _weld_names(weld: WeldGeometry) -> str:
     return _joined((f"weld {weld.key}", f"{weld.form} {number}", f"weld {number}"))
 
 
-def _fault_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
-    here = f"Operation {operation.number}"
-    yield SearchEntry(f"{here}: faults", _joined(fault.sign for fault in operation.faults), f"{operation.key}-faults")
+def _fault_entry(operation: OperationSheet) -> SearchEntry:
+    signs = _joined(fault.sign for fault in operation.faults)
+    return SearchEntry(f"Operation {operation.number}: faults", signs, f"{operation.key}-faults")
 
 
 def _value_entry(operation: OperationSheet, group: SettingGroup, value: Value, anchor: str) -> SearchEntry:

@@ -6,12 +6,14 @@ them five times are not. Only lists that agree in every sentence of what is done
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from weld_packets.grouping import grouped
 from weld_packets.packet.records.forms import RequiredResult, Stage
-from weld_packets.packet.records.order import InspectionLine, Packet
+from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order import CellStart, InspectionLine, Packet
 from weld_packets.packet.records.steps import Action, Procedure, Task, TaskStage
 from weld_packets.wording.changeover import cell_heading, cell_of_heading
 from weld_packets.wording.inspection import inspection_and_what, is_from_memory
@@ -90,10 +92,11 @@ class SharedInspection:
 
 def shared_inspections(packet: Packet) -> tuple[SharedInspection, ...]:
     """Return the inspections during and at the end of the run, once for all operations that share them."""
-    found: dict[object, list[InspectionLine]] = {}
-    for line in packet.inspections:
-        if line.stage not in _PROVED:
-            found.setdefault((line.stage, line.what, line.how, line.every, line.sample, line.source), []).append(line)
+    found = grouped(
+        ((line.stage, line.what, line.how, line.every, line.sample, line.source), line)
+        for line in packet.inspections
+        if line.stage not in _PROVED
+    )
     shared = []
     for same in found.values():
         names = tuple(line.operation_name for line in same)
@@ -113,12 +116,12 @@ def shared_starts(packet: Packet) -> tuple[SharedList, ...]:
     Each cell is started by itself, so that cells which are not neighbours may share a list.
     """
     operations = {operation.key: operation for operation in packet.operations}
-    found: dict[object, list[_Placed]] = {}
-    for start in packet.starts:
-        operation = operations[start.operation]
-        placed = _Placed(operation.cell, cell_heading(operation.cell, [operation.name]), start.stages)
-        found.setdefault(_same_steps(placed), []).append(placed)
-    return tuple(_shared_list(same) for same in found.values())
+    placed = (_started(operations[start.operation], start) for start in packet.starts)
+    return tuple(_shared_list(same) for same in grouped((_same_steps(each), each) for each in placed).values())
+
+
+def _started(operation: OperationSheet, start: CellStart) -> _Placed:
+    return _Placed(operation.cell, cell_heading(operation.cell, [operation.name]), start.stages)
 
 
 def shared_changeover(packet: Packet) -> tuple[SharedList, ...]:
@@ -133,9 +136,7 @@ def shared_changeover(packet: Packet) -> tuple[SharedList, ...]:
 
 def shared_procedures(procedures: Iterable[Procedure]) -> tuple[SharedProcedure, ...]:
     """Return ``procedures`` in their order, those with the same steps put together."""
-    found: dict[object, list[Procedure]] = {}
-    for procedure in procedures:
-        found.setdefault(tuple(_same_step(step) for step in procedure.steps), []).append(procedure)
+    found = grouped((tuple(_same_step(step) for step in each.steps), each) for each in procedures)
     return tuple(_procedure(same) for same in found.values())
 
 
@@ -145,16 +146,16 @@ def _shared_list(same: Sequence[_Placed]) -> SharedList:
     return SharedList(places, tuple(placed.title for placed in same), tuple(_stage(places, each) for each in stages))
 
 
-def _same_steps(placed: _Placed) -> object:
+def _same_steps(placed: _Placed) -> Hashable:
     return tuple(_same_stage(stage) for stage in placed.stages)
 
 
-def _same_stage(stage: TaskStage) -> object:
+def _same_stage(stage: TaskStage) -> Hashable:
     tasks = tuple((task.do, task.hold, task.enter, task.lead) for task in stage.tasks)
     return (stage.title, stage.mode, stage.gate, stage.lock, stage.has_key, tasks)
 
 
-def _same_step(step: Action) -> object:
+def _same_step(step: Action) -> Hashable:
     return (step.do, step.hold, step.stage, step.lead)
 
 
@@ -198,9 +199,7 @@ def _text(places: Sequence[str], texts: Sequence[str]) -> SharedText:
     """Return the text once where all agree; else by place, those that agree together and none that is empty."""
     if len(set(texts)) == 1:
         return SharedText(texts[0])
-    found: dict[str, list[str]] = {}
-    for place, text in zip(places, texts, strict=True):
-        found.setdefault(text, []).append(place)
+    found = grouped(zip(texts, places, strict=True))
     return SharedText("", tuple((", ".join(same), text) for text, same in found.items() if text))
 
 
@@ -242,23 +241,21 @@ class ResultLine:
         return tuple(result for result in self.results if result.stage == stage)
 
 
-def judged_by_eye(results: Sequence[RequiredResult]) -> dict[str, tuple[str, int]]:
-    """Return each check that judges several results by eye, with their number, by the key of the last of them.
+def judged_by_eye(results: Sequence[RequiredResult]) -> dict[str, tuple[str, ...]]:
+    """Return the keys of the results that one look at a part judges by eye, by the key of the last of them.
 
-    They are the check itself, and what lies under its key.
+    They are those of a check and of what lies under its key.
     """
     by_eye = [each for each in results if not each.unit and not each.choices]
-    found: dict[str, tuple[str, int]] = {}
+    found: dict[str, tuple[str, ...]] = {}
     for check in by_eye:
         under = [each for each in by_eye if each.key.startswith(f"{check.key}/")]
         if under:
-            found[under[-1].key] = check.key, len(under) + 1
+            found[under[-1].key] = tuple(each.key for each in (check, *under))
     return found
 
 
 def result_lines(results: Iterable[RequiredResult]) -> tuple[ResultLine, ...]:
     """Return the lines of a form for ``results``, in the order in which each limit comes first."""
-    found: dict[object, list[RequiredResult]] = {}
-    for result in results:
-        found.setdefault(result.model_copy(update={"key": "", "robot": "", "stage": "coupon"}), []).append(result)
+    found = grouped((each.model_copy(update={"key": "", "robot": "", "stage": "coupon"}), each) for each in results)
     return tuple(ResultLine(tuple(same)) for same in found.values())

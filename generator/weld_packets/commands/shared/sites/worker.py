@@ -49,7 +49,7 @@ class Worker:
         self._remembered = Remembered(self._root / FITTED, digests.of) if digests else None
         if not all(self.archive.register.every(slug) for slug in slugs):
             _ = self._workspace
-        _ = self._emitter
+        self._emitter_in(self._root / SITES)
 
     def build(self, slug: str, digest: str = "") -> Path:
         """Build the site of ``slug`` as operators see it and return its folder.
@@ -63,12 +63,13 @@ class Worker:
             if strays := unlisted(instructions, self.archive.register, slug):
                 raise PacketError(strays)
         history = self._history(slug)
-        return self._emitter.emit(plan_released_site(history) if history else self._draft_plan(slug), digest)
+        plan = plan_released_site(history) if history else self._draft_plan(slug)
+        return self._emitter_in(self._root / SITES).emit(plan, digest)
 
     def preview(self, slug: str) -> Path:
         """Build the draft of ``slug``, beside its releases if there are any, apart from what operators see."""
         history = self._history(slug)
-        emitter = Emitter(self._looks, self._root / PREVIEWS)
+        emitter = self._emitter_in(self._root / PREVIEWS)
         if history is None:
             return emitter.emit(self._draft_plan(slug))
         return emitter.emit(plan_released_site(with_draft(history, self._drafts.draft(slug))))
@@ -108,10 +109,6 @@ class Worker:
     @cached_property
     def _drafts(self) -> Drafts:
         return Drafts(self._workspace, self.archive, self._remembered)
-
-    @cached_property
-    def _emitter(self) -> Emitter:
-        return Emitter(self._looks, self._root / SITES)
 
     @cached_property
     def _looks(self) -> SiteLooks:

@@ -6,10 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from weld_packets.grouping import grouped
 from weld_packets.packet.program_use import ProgramClash
 from weld_packets.revisions.queries.table_history import known_revisions
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import start_text
+from weld_packets.revisions.records.record import Answered
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
     FiledEntry,
@@ -144,23 +146,24 @@ def _number(folder: str, built: Mapping[str, str]) -> str:
 
 def _others(register: Register, built: Mapping[str, str]) -> Iterator[OtherEntry]:
     for number, entry in enumerate(register.listed, 1):
-        if isinstance(entry, SetAsideEntry):
-            records = ", ".join(short(digest) for digest in entry.record_digests)
-            of = f"{_number(entry.order, built)}, record {records}"
-            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
-        elif isinstance(entry, ApprovalEntry):
-            of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
-            people = (entry.author, entry.approver)
-            yield OtherEntry(number, entry.kind, of, entry.at, *people, entry.reason, len(entry.tables))
-        elif isinstance(entry, ProposalEntry):
-            of = f"{_number(entry.order, built)}, packet {short(entry.packet_digest)}, from {entry.effective}"
-            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, "", entry.reason)
-        elif isinstance(entry, ProposalWithdrawalEntry):
-            yield OtherEntry(number, entry.kind, _number(entry.order, built), entry.at, entry.author, "", entry.reason)
-        elif isinstance(entry, NonconformityEntry):
-            of = f"{_number(entry.order, built)}, revision {entry.revision}, number {entry.nonconformity.number}"
-            kind = f"{entry.kind} closed" if entry.closed else entry.kind
-            yield OtherEntry(number, kind, of, entry.at, entry.author, entry.approver, entry.reason)
+        kind, of, tables = str(entry.kind), _number(entry.order, built), 0
+        match entry:
+            case SetAsideEntry():
+                of += f", record {', '.join(map(short, entry.record_digests))}"
+            case ApprovalEntry():
+                of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
+                tables = len(entry.tables)
+            case ProposalEntry():
+                of += f", packet {short(entry.packet_digest)}, from {entry.effective}"
+            case ProposalWithdrawalEntry():
+                pass
+            case NonconformityEntry():
+                of += f", revision {entry.revision}, number {entry.nonconformity.number}"
+                kind += " closed" if entry.closed else ""
+            case _:
+                continue
+        approver = entry.approver if isinstance(entry, Answered) else ""
+        yield OtherEntry(number, kind, of, entry.at, entry.author, approver, entry.reason, tables)
 
 
 @dataclass(frozen=True)
@@ -219,13 +222,8 @@ def _times_in_force(entry: RegisterEntry, of_order: Sequence[RegisterEntry]) -> 
 
 def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:
     """Return each revision of each table with the releases that drew on it, newest first."""
-    found: dict[tuple[str, str], list[Listed]] = {}
-    for listed in reversed(records):
-        for table, revision in listed.entry.tables:
-            found.setdefault((table, revision), []).append(listed)
-    return [
-        (table, revision, readers) for (table, revision), readers in sorted(found.items(), key=lambda item: item[0])
-    ]
+    found = grouped((table, listed) for listed in reversed(records) for table in listed.entry.tables)
+    return [(*table, found[table]) for table in sorted(found)]
 
 
 def _until(register: Register, day: date) -> str:

@@ -21,7 +21,7 @@ from weld_packets.revisions.queries.counterparts import same_operation
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
-from weld_packets.site.pages.operation_pages import calculations_page
+from weld_packets.site.pages.operation_pages import CALCULATIONS, operation_page
 from weld_packets.site.pages.revisions.change_ranking import (
     LEADING,
     class_of,
@@ -84,7 +84,8 @@ def history_page(history: OrderHistory) -> PageFragment:
         last_changes=last_changes(history, current),
         short=short,
         anchors={each.number: f"nonconformity-{at}" for at, each in enumerate(history.nonconformities, 1)},
-        calculations_page=calculations_page,
+        page_of=operation_page,
+        calculations_page=CALCULATIONS,
         set_ups=set_up_section(history.set_ups),
     )
     sections = tuple(PageSection(f"rev-{issue.view.name.lower()}", f"Revision {issue.view.name}") for issue in issues)

@@ -88,13 +88,10 @@ def _outside(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Poin
         yield OutsideLine(what, entry.robot, f"{entry.number} {entry.unit}", entry.verdict, allowed)
     last = {place: f"{each.number} {each.unit}" for place, each in last_readings(filed.set_up.readings).items()}
     for pair in filed.apart:
-        names = [
-            label if found is None else found[0].label
-            for key in (pair.value, pair.other)
-            for found, label in ((points.get((filed.set_up.id, f"{key}/{pair.robot}")), key),)
-        ]
-        read = f"{last[pair.value, pair.robot]} beside {inside(names[1])} {last[pair.other, pair.robot]}"
-        yield OutsideLine(names[0], pair.robot, read, pair.verdict, "")
+        both = [(key, points.get((filed.set_up.id, f"{key}/{pair.robot}"))) for key in (pair.value, pair.other)]
+        what, other = (key if found is None else found[0].label for key, found in both)
+        read = f"{last[pair.value, pair.robot]} beside {inside(other)} {last[pair.other, pair.robot]}"
+        yield OutsideLine(what, pair.robot, read, pair.verdict, "")
 
 
 def _failed(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Point]]) -> tuple[FailedLine, ...] | None:

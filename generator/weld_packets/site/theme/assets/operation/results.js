@@ -26,9 +26,9 @@
     setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
   }
   // One look at a part judges all that a check names; what was entered before, good or bad, stays as it is.
-  const acceptCheck = (check) => setUp.change((record) => {
-    const byEye = form.results.filter((one) => (one.key === check || one.key.startsWith(`${check}/`)) && !one.unit && !one.choices.length)
-    for (const result of byEye.filter((one) => !proof.lastResult(record, one))) note(record, result, "accepted", { number: "", verdict: "accepted" })
+  const acceptAll = (keys) => setUp.change((record) => {
+    const open = form.results.filter((one) => keys.includes(one.key) && !proof.lastResult(record, one))
+    for (const result of open) note(record, result, "accepted", { number: "", verdict: "accepted" })
   })
 
   const resultOf = (row) => form.results.find((one) => one.key === row.dataset.result)
@@ -38,8 +38,8 @@
       event.preventDefault()
       accept(row, result)
     })
-    const ofCheck = row.querySelector("[data-accept-check]")
-    ofCheck?.addEventListener("click", () => acceptCheck(ofCheck.dataset.acceptCheck))
+    const ofCheck = row.querySelector("[data-accept-all]")
+    ofCheck?.addEventListener("click", () => acceptAll(JSON.parse(ofCheck.dataset.acceptAll)))
     for (const key of row.querySelectorAll("[data-verdict-key]")) {
       key.addEventListener("click", () => keep(result, key.dataset.entered ?? key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
     }
