@@ -23,7 +23,7 @@ from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.failures import report
 from weld_packets.commands.shared.memory import kept
-from weld_packets.commands.shared.named_path import NAMED_PATH
+from weld_packets.commands.shared.root import NAMED_PATH
 from weld_packets.commands.shared.terminal import show_every_sign, wants_json
 
 

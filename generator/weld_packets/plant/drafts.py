@@ -5,8 +5,6 @@ from __future__ import annotations
 from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.packet.records.order import Packet
 from weld_packets.plant.assembled import Assembling
-from weld_packets.plant.fitted.carrying import Remembered
-from weld_packets.revisions.queries.archive import Archive
 from weld_packets.sources.tables.tables import Workspace
 
 
@@ -15,16 +13,10 @@ def draft(workspace: Workspace, slug: str) -> Packet:
     return Drafts(workspace).draft(slug)
 
 
-class Drafts:
-    """The packets of orders as the working tree has them, while it stays as it is."""
-
-    def __init__(
-        self, workspace: Workspace, archive: Archive | None = None, remembered: Remembered | None = None
-    ) -> None:
-        """Take the released records from ``archive`` where the caller has it open."""
-        self._assembling = Assembling(workspace, archive, remembered)
+class Drafts(Assembling):
+    """The packets of orders as the working tree has them, while it stays as it is, with their pictures."""
 
     def draft(self, slug: str) -> Packet:
         """Return the packet of an order; raise SourceError with all that is wrong with it or with one before it."""
-        found = self._assembling.assembled(slug)
+        found = self.assembled(slug)
         return illustrated(found.packet, found.views, found.plan)

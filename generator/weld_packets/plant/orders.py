@@ -10,6 +10,7 @@ from pathlib import Path
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.table_checks.table_problems import table_problems
 from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.grouping import grouped
 from weld_packets.model.order import Operation, Order
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.packet.records.order import Packet
@@ -92,9 +93,7 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
 
 def said_once(problems: Sequence[Problem]) -> list[Problem]:
     """Return ``problems`` with those that say the same of several welds as one, at the first of them."""
-    equal: dict[tuple[str, str, str], list[Problem]] = {}
-    for problem in problems:
-        equal.setdefault((problem.file, problem.message, problem.remedy), []).append(problem)
+    equal = grouped(((each.file, each.message, each.remedy), each) for each in problems)
     return [_of_all(same) for same in equal.values()]
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from weld_packets.calculation.results import OperationResult
 from weld_packets.errors import PacketError, Problem
+from weld_packets.grouping import grouped
 from weld_packets.model.order import Operation, Order
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramClash, ProgramUse
@@ -96,12 +97,8 @@ class _Found:
 
     def lines(self) -> dict[str, list[str]]:
         """Return what refuses nothing in lines by its order."""
-        lines: dict[str, list[str]] = {}
-        for place, note in self.notes.items():
-            if place not in self.problems:
-                slug = place[0]
-                lines.setdefault(slug, []).append(_line(slug, load_order(self.workspace, slug).placed(note)))
-        return lines
+        notes = ((place[0], note) for place, note in self.notes.items() if place not in self.problems)
+        return grouped((slug, _line(slug, load_order(self.workspace, slug).placed(note))) for slug, note in notes)
 
 
 def _pair(clash: ProgramClash) -> tuple[frozenset[str], str, str]:

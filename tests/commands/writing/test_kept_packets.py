@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared import drafted
+from weld_packets.plant import kept_packets
 from weld_packets.plant.kept_packets import SETTINGS, WHOLE, KeptPackets
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.sources.folders import KEPT_PACKETS
@@ -25,13 +25,13 @@ def computed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Each computing of a packet, as it is done."""
     done: list[str] = []
     for name in ("_drafted", "_assembled"):
-        original = getattr(drafted, name)
+        original = getattr(kept_packets, name)
 
         def counted(root: Path, slug: str, original: Any = original, name: str = name) -> Any:
             done.append(name)
             return original(root, slug)
 
-        monkeypatch.setattr(drafted, name, counted)
+        monkeypatch.setattr(kept_packets, name, counted)
     return done
 
 
@@ -169,15 +169,15 @@ def test_what_is_edited_while_it_is_computed_is_not_kept(
     run: Run, workshop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     order = workshop / "instructions/wo-1/order.yaml"
-    before, original = order.read_text("utf-8"), drafted._assembled
+    before, original = order.read_text("utf-8"), kept_packets._assembled
 
     def edited_meanwhile(root: Path, slug: str) -> Any:
         edited_order(workshop)
         return original(root, slug)
 
-    monkeypatch.setattr(drafted, "_assembled", edited_meanwhile)
+    monkeypatch.setattr(kept_packets, "_assembled", edited_meanwhile)
     assert "Panel, another" in run("settings", "wo-1").out
-    monkeypatch.setattr(drafted, "_assembled", original)
+    monkeypatch.setattr(kept_packets, "_assembled", original)
     assert kept(workshop) == []
     order.write_text(before, "utf-8")
     assert "Panel for tests" in run("settings", "wo-1").out
@@ -194,7 +194,7 @@ def test_where_nothing_can_be_kept_it_is_computed_each_time(run: Run, computed: 
 def test_what_is_kept_is_the_packet_to_its_digest(run: Run, computed: list[str], workshop: Path) -> None:
     run("settings", "wo-1", "--json")
     digest = json.loads(run("check", "wo-1", "--json").out)["orders"][0]["digest"]
-    assert packet_digest(drafted.drafted(workshop, "wo-1")) == digest
+    assert packet_digest(kept_packets.drafted(workshop, "wo-1")) == digest
     assert computed == ["_drafted"]
 
 

@@ -4,28 +4,30 @@ from collections.abc import Callable
 
 from weld_packets.errors import Problem
 from weld_packets.packet.records.order import Packet
+from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.impact import edited_sources, impact_on
 from weld_packets.revisions.records.record import SourceFile
 
 
-def test_an_order_that_stays_the_same_has_no_lines(packet: Packet) -> None:
+def test_an_order_that_stays_the_same_has_no_change(packet: Packet) -> None:
     impact = impact_on("door-1", "A", packet, packet, ["order.yaml"])
     assert not impact.changed
-    assert impact.lines == ()
+    assert impact.changes == ()
 
 
 def test_an_order_that_would_change_is_stated_value_by_value(packet: Packet, leaf: Callable[..., Packet]) -> None:
     now = leaf(packet, ("operations", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.8")
     impact = impact_on("door-1", "A", packet, now)
     assert impact.changed
-    assert impact.lines == ("door-1, revision A", "  operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA")
+    assert impact.head == ("door-1, revision A",)
+    assert change_lines(impact.changes) == ("operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA",)
 
 
 def test_an_order_that_cannot_be_computed_any_more_says_why(packet: Packet) -> None:
     problem = Problem("tables/spot-lc.yaml", 12, "operations", "", "no operation holds 1.2 mm", "add one")
     impact = impact_on("door-1", "A", packet, (problem,), ["instructions/door-1/order.yaml"])
     assert impact.changed
-    assert impact.lines == (
+    assert impact.head == (
         "door-1, revision A",
         "  edited since the release: instructions/door-1/order.yaml",
         f"  cannot be computed any more: {problem}",

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.queries.table_history import KnownRevision, known_revisions, stated_by, table_content
+from weld_packets.revisions.queries.table_history import KnownRevision, known_revisions, shown_revision, table_content
 from weld_packets.revisions.register.filed import content_path
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.revisions.store.approving import TableApproval, record_approval
@@ -68,11 +68,12 @@ def test_a_content_is_given_as_it_was_kept_or_not_at_all(plant: Any, signed: Any
 def test_where_nothing_is_approved_in_the_register_the_first_release_says_by_whom(plant: Any) -> None:
     plant.release()
     (known,) = known_revisions(load_register(plant.instructions))["spot-lc"]
-    stated = stated_by(lambda name, digest: load_file(plant.instructions, name, digest), known)
+    stated = shown_revision(lambda name, digest: load_file(plant.instructions, name, digest), known, None).stated
     assert stated is not None
     assert (stated.approved_by, stated.approved_on) == ("Welding engineer", "2026-01-10")
-    assert stated_by(lambda _name, _digest: b"{}", known) is None
-    assert stated_by(lambda _name, _digest: None, KnownRevision("spot-lc", "3", (), (), ())) is None
+    assert shown_revision(lambda _name, _digest: b"{}", known, None).stated is None
+    unused = KnownRevision("spot-lc", "3", (), (), ())
+    assert shown_revision(lambda _name, _digest: None, unused, None).stated is None
 
 
 @pytest.mark.parametrize(

@@ -13,9 +13,8 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.building.build import build
-from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.order_argument import order_argument
-from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.root import NAMED_PATH, in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError, refuse
 from weld_packets.files import real_path

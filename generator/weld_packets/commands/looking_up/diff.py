@@ -13,12 +13,12 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.drafted import drafted
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.plant.archive import archive_of
+from weld_packets.plant.kept_packets import drafted
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.queries.archive import DRAFT, compare
 

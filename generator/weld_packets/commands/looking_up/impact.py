@@ -20,7 +20,6 @@ from weld_packets.commands.shared.terminal import json_option, print_json, print
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records.order import Packet
 from weld_packets.plant.drafts import Drafts
-from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
 from weld_packets.revisions.status.status import day_of
@@ -48,7 +47,7 @@ def command(root: Path, *, full: bool, as_json: bool) -> int:
 
 def impact_lines(impact: Impact, *, full: bool) -> Iterator[str]:
     """Yield what an order would become: what leads, or all of it."""
-    yield from impact.lines[: len(impact.lines) - len(change_lines(impact.changes))]
+    yield from impact.head
     yield from (f"  {line}" for line in changed_lines(impact.changes, full=full))
 
 

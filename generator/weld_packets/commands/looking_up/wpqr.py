@@ -21,6 +21,7 @@ from weld_packets.calculation.qualification.test_piece import Open, Piece, most_
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem, refusal
+from weld_packets.grouping import grouped
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.operation.qualification import amounts_in
@@ -105,16 +106,12 @@ class Report:
         for each in uncovered:
             yield f"  {each.place}: {each.how.text}"
             yield from (f"    {some(welds.welds)}: {welds.text}" for welds in each.how.open_welds)
-        yield from self._people()
+        for entry in self.approved.people.entries if self.approved.people else ():
+            yield person_words(entry, self.day)
         amounts = amounts_in(self.approved.plant.show_first)
         for piece in self.pieces:
             yield piece_words(piece, amounts)
             yield from (f"  {other.name}" for other in piece.covers)
-
-    def _people(self) -> Iterator[str]:
-        """Yield everybody's qualification with its last day."""
-        for entry in self.approved.people.entries if self.approved.people else ():
-            yield person_words(entry, self.day)
 
     def record_lines(self, number: str) -> Iterator[str]:
         """Yield a record with every operation that rests on it. Raises SourceError for one that nobody keeps."""
@@ -149,7 +146,7 @@ def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved
         for welds in each.how.open_welds
         for weld in welds.welds
     }
-    by_proof: dict[Proof, list[Open]] = {}
+    cases: list[tuple[Proof, Open]] = []
     for slug in slugs:
         computed = orders.computed(slug)
         for number, result in enumerate(computed.results, 1):
@@ -158,8 +155,8 @@ def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved
                 if (computed.order.order, number, case.welds[0]) in uncovered:
                     order = computed.order.order
                     name = f"{order}, operation {number}: {some(case.welds)}"
-                    by_proof.setdefault(family.procedure.proof, []).append(Open(order, name, case))
-    for proof, found in by_proof.items():
+                    cases.append((family.procedure.proof, Open(order, name, case)))
+    for proof, found in grouped(cases).items():
         piece = most_covering(found, lines_of(proof, approved.rules))
         if piece is not None:
             yield piece

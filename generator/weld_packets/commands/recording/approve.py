@@ -22,7 +22,6 @@ from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
 from weld_packets.plant.approvals import not_filled_in, table_contents
 from weld_packets.plant.orders import open_workspace
-from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
@@ -57,8 +56,7 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
     if open_values:
         raise SourceError(open_values)
     answering = Responsible(author=who["author"], reason=who["reason"], approver=who["by"])
-    by = answering.from_today().signatures(workspace.approved.plant, people_of(workspace))
-    wanted = TableApproval(workspace.approved.plant.name, chosen, by)
+    wanted = TableApproval(workspace.approved.plant.name, chosen, answering.signatures_today(workspace))
     entry, after = record_approval(root / INSTRUCTIONS, wanted, signer_of(root, who["key"], who["private"]))
     print_lines(
         f"approved {each.table}, revision {each.revision}, {short(each.content_digest)}" for each in entry.tables

@@ -12,8 +12,7 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.named_path import NAMED_PATH
-from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.root import NAMED_PATH, in_plant
 from weld_packets.revisions.register.signing import fingerprint
 from weld_packets.revisions.store.keys import key_line, make_key
 from weld_packets.sources.folders import INSTRUCTIONS

@@ -9,7 +9,7 @@ Example: packets nonconformity list --all
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,10 +20,9 @@ from weld_packets.commands.shared.releasing.nonconformity import (
     reported,
     state_data,
     state_lines,
-    stated_in,
     stated_options,
 )
-from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, signing_options
+from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, naming_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.revisions.status.nonconformities import (
@@ -37,24 +36,12 @@ from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
 from weld_packets.sources.folders import INSTRUCTIONS
 
+_WHO = ("Who wrote it.", "Who approved it.")
+
 
 @click.group(help=__doc__)
 def command() -> None:
     pass
-
-
-def _who(what: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
-    """Add who answers for an entry; ``what`` says what the reason is of."""
-
-    def add(to: Callable[..., Any]) -> Callable[..., Any]:
-        options = (("--author", "NAME", "Who wrote it."), ("--approver", "NAME", "Who approved it."),
-                   ("--reason", "TEXT", what))  # fmt: skip
-        to = signing_options(to)
-        for name, metavar, text in reversed(options):
-            to = click.option(name, required=True, metavar=metavar, help=text)(to)
-        return to
-
-    return add
 
 
 @command.command()
@@ -62,9 +49,9 @@ def _who(what: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
 @click.argument("number", metavar="NUMBER")
 @click.option("--revision", default="", help="The revision at fault; needed to open one.")
 @stated_options
-@_who("What was found.")
+@naming_options(*_WHO, "What was found.")
 @in_plant
-def record(root: Path, /, order: str, number: str, revision: str, **given: Any) -> None:
+def record(root: Path, /, order: str, number: str, revision: str, who: Responsible, **stated: Any) -> None:
     """Open the nonconformity NUMBER of ORDER, or add to it what became known later.
 
     What is not stated stays as it is. The revisions that hold the same settings or places of welds are computed anew.
@@ -73,8 +60,6 @@ def record(root: Path, /, order: str, number: str, revision: str, **given: Any) 
     --containment "no part was welded" --concerns 4:A07 --author "cell lead" --approver "quality lead"
     --reason "spot A07 lies under the front clamp"
     """
-    stated = stated_in(given)
-    who = Responsible(**given)
     wanted = NonconformityChange(order, reported(number, **stated), _signatures(root, who), revision)
     print_lines(_recorded(root, wanted, who))
 
@@ -83,9 +68,9 @@ def record(root: Path, /, order: str, number: str, revision: str, **given: Any) 
 @order_argument
 @click.argument("number", metavar="NUMBER")
 @click.option("--corrected-by", metavar="REVISION", multiple=True, help="A later revision that corrected it.")
-@_who("Why it can be closed: what was done with the parts, and how the correction was proved.")
+@naming_options(*_WHO, "Why it can be closed: what was done with the parts, and how the correction was proved.")
 @in_plant
-def close(root: Path, /, order: str, number: str, corrected_by: tuple[str, ...], **given: Any) -> None:
+def close(root: Path, order: str, number: str, corrected_by: tuple[str, ...], who: Responsible) -> None:
     """Close the nonconformity NUMBER of ORDER; its parts and its containment must be stated by then.
 
     --corrected-by names the revision that corrected it, where its release did not say so; repeat it for more.
@@ -94,7 +79,6 @@ def close(root: Path, /, order: str, number: str, corrected_by: tuple[str, ...],
     --author "quality lead" --approver "quality manager"
     --reason "first-off of revision C accepted on 10 November; no part of revision B was made"
     """
-    who = Responsible(**given)
     wanted = NonconformityChange(
         order, Reported(number), _signatures(root, who), closed=True, corrected_by=corrected_by
     )
@@ -141,8 +125,6 @@ def _recorded(root: Path, wanted: NonconformityChange, who: Responsible) -> Iter
 
 
 def _signatures(root: Path, who: Responsible) -> Signatures:
-    from weld_packets.plant.people import people_of  # noqa: PLC0415 - tables, which a list has no need of
-    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415
+    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415 - a list has no need of them
 
-    workspace = load_workspace(root)
-    return who.from_today().signatures(workspace.approved.plant, people_of(workspace))
+    return who.signatures_today(load_workspace(root))

@@ -19,7 +19,6 @@ from weld_packets.commands.shared.releasing.releasable import compared_programs,
 from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, proposing_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.store.proposing import record_proposal, withdraw_proposals
 from weld_packets.sources.folders import INSTRUCTIONS
@@ -51,8 +50,7 @@ def _proposed(root: Path, slug: str, who: Responsible, digest: str) -> Iterator[
 
 
 def _withdrawn(root: Path, slug: str, who: Responsible) -> Iterator[str]:
-    workspace = load_workspace(root)
-    by = who.from_today().signatures(workspace.approved.plant, people_of(workspace))
+    by = who.signatures_today(load_workspace(root))
     entry, register = withdraw_proposals(root / INSTRUCTIONS, slug, by, who.signer(root))
     yield f"{slug}: withdrawn, proposals {len(entry.proposals)}"
     yield line_to_keep(register)

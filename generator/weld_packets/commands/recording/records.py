@@ -17,10 +17,9 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.commands.shared.named_path import NAMED_PATH
 from weld_packets.commands.shared.order_argument import one_or_all_argument
 from weld_packets.commands.shared.releasing.responsible import clock_allowance_of, line_to_keep
-from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.root import NAMED_PATH, in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import real_path

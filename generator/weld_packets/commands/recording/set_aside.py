@@ -12,15 +12,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import click
 
 from weld_packets.commands.shared.order_argument import order_argument
-from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, signing_options
+from weld_packets.commands.shared.releasing.responsible import Responsible, line_to_keep, naming_options
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
-from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.store.setting_aside import SettingAside, no_longer_withdrawn, record_set_aside
@@ -31,14 +29,10 @@ from weld_packets.sources.tables.tables import load_workspace
 @click.command(help=__doc__)
 @order_argument
 @click.argument("digest", metavar="DIGEST")
-@click.option("--author", required=True, metavar="NAME", help="Who found out which record counts.")
-@click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
-@click.option("--reason", required=True, metavar="TEXT", help="Why the other one counts.")
-@signing_options
+@naming_options("Who found out which record counts.", "Who approved it.", "Why the other one counts.")
 @in_plant
-def command(root: Path, /, order: str, digest: str, **given: Any) -> None:
-    who, workspace = Responsible(**given), load_workspace(root)
-    by = who.from_today().signatures(workspace.approved.plant, people_of(workspace))
+def command(root: Path, order: str, digest: str, who: Responsible) -> None:
+    by = who.signatures_today(load_workspace(root))
     print_lines(_set_aside(root, SettingAside(order, digest, by), who.signer(root)))
 
 

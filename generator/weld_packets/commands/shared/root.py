@@ -1,7 +1,8 @@
-"""How a command finds the plant's folder."""
+"""The plant's folder, which a command finds, and other paths that its command line names."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
@@ -38,3 +39,23 @@ def find_root(given: Path | None) -> Path:
             return folder
     remedy = "go to the folder that holds instructions/ and tables/, or name it with --root"
     raise SourceError([Problem(str(start), 0, "", "", "this is not a plant's folder", remedy)])
+
+
+class NamedPath(click.Path):
+    """A path that names something: an empty one, of a variable that is not set, would mean the folder at hand."""
+
+    def __init__(self, *, file_okay: bool = True) -> None:
+        """Take a path as it is, where a file may be there; the work says what is wrong with it."""
+        super().__init__(path_type=Path, file_okay=file_okay)
+
+    def convert(
+        self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None
+    ) -> str | bytes | os.PathLike[str]:
+        """Return the path; raise a usage error for an empty one."""
+        if not os.fspath(value):
+            self.fail("it is empty; '.' is the folder at hand", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+NAMED_PATH = NamedPath()
+NAMED_FOLDER = NamedPath(file_okay=False)

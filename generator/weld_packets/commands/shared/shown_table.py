@@ -12,33 +12,26 @@ from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
 from weld_packets.revisions.queries.table_history import (
     KnownRevision,
-    differences,
-    held_by,
+    ShownRevision,
     kept_since,
     known_revisions,
-    stated_by,
+    shown_revision,
 )
-from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.status.table_contents import ContentChange, value_text
+from weld_packets.revisions.status.table_contents import value_text
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.wording.revisions import DIFFERENCE_NOT_KNOWN, not_shown_words
 
 
 @dataclass(frozen=True)
 class ShownTable:
-    """One revision of a table, how it differs from another one (None where that is not known), and what that meant.
+    """One revision of a table, and by order what the next one meant.
 
-    ``stated`` is what the first release that used it says of its approval; ``meant`` is by order. ``kept_since`` is the
-    moment from which on contents are kept.
+    ``kept_since`` is the moment from which on contents are kept.
     """
 
-    known: KnownRevision
-    content: Mapping[str, Any] | None
-    stated: TableState | None
-    compared_with: str
-    changes: Sequence[ContentChange] | None
+    shown: ShownRevision
     meant: Sequence[tuple[str, TableChange]]
     kept_since: str
 
@@ -54,17 +47,9 @@ def revisions_of(register: Register, table: str) -> tuple[KnownRevision, ...]:
 
 def shown_table(archive: Archive, known: KnownRevision, before: KnownRevision | None) -> ShownTable:
     """Return a revision of a table, compared with ``before``, where there is one."""
-    content = held_by(archive.read, known)
-    old = held_by(archive.read, before) if before else None
-    return ShownTable(
-        known,
-        content,
-        stated_by(archive.read, known),
-        before.revision if before else "",
-        differences(old, content),
-        tuple(_meant(archive, known)),
-        kept_since(archive.register),
-    )
+    old = shown_revision(archive.read, before, None) if before else None
+    shown = shown_revision(archive.read, known, old)
+    return ShownTable(shown, tuple(_meant(archive, known)), kept_since(archive.register))
 
 
 def _meant(archive: Archive, known: KnownRevision) -> Iterator[tuple[str, TableChange]]:
@@ -84,9 +69,9 @@ def _uses(entry: RegisterEntry, known: KnownRevision) -> bool:
     return (known.table, known.revision) in entry.tables
 
 
-def table_lines(shown: ShownTable) -> Iterator[str]:
+def table_lines(table: ShownTable) -> Iterator[str]:
     """Yield a table line by line."""
-    known = shown.known
+    shown, known = table.shown, table.shown.known
     yield f"table {known.table}, revision {known.revision}"
     if shown.content is not None:
         yield f"  title: {shown.content['title']}"
@@ -97,7 +82,7 @@ def table_lines(shown: ShownTable) -> Iterator[str]:
     yield from (f"  digest of what it held: {digest}" for digest in known.contents)
     for entry in known.releases:
         yield f"  used by {entry.order}, revision {entry.revision}, effective from {entry.effective}"
-    for order, change in shown.meant:
+    for order, change in table.meant:
         yield f"  {order}: revision {change.of_before} used {change.before}, {change.of_after} uses {change.after}"
         yield from (f"    {setting}" for setting in change.settings)
         yield f"    {change.same} settings read from it with the same value and the same allowed range"
@@ -108,19 +93,19 @@ def table_lines(shown: ShownTable) -> Iterator[str]:
     if shown.content is not None:
         yield from _held(shown.content)
     else:
-        yield f"    {not_shown_words(was_kept=bool(known.contents), kept_since=shown.kept_since)}"
+        yield f"    {not_shown_words(was_kept=bool(known.contents), kept_since=table.kept_since)}"
 
 
-def _approval_lines(shown: ShownTable) -> Iterator[str]:
+def _approval_lines(shown: ShownRevision) -> Iterator[str]:
     for entry in shown.known.approvals:
         yield f"  table approved {entry.recorded_at} by {entry.approver}; {entry.author} answers for the values"
         yield f"    why: {entry.reason}"
-    stated = shown.stated
-    if not shown.known.approvals and stated is not None and stated.approved_by:
+    stated = None if shown.known.approvals else shown.stated
+    if stated is not None and stated.approved_by:
         yield f"  table approved {stated.approved_on} by {stated.approved_by}, as its file said at its first release"
 
 
-def _change_lines(shown: ShownTable) -> Iterator[str]:
+def _change_lines(shown: ShownRevision) -> Iterator[str]:
     if shown.changes is None:
         yield f"    {DIFFERENCE_NOT_KNOWN}"
     else:
@@ -138,23 +123,23 @@ def _held(content: Mapping[str, Any]) -> Iterator[str]:
             yield f"    {key}: {value_text(value)}"
 
 
-def table_data(shown: ShownTable) -> dict[str, Any]:
+def table_data(table: ShownTable) -> dict[str, Any]:
     """Return a table as data for JSON."""
-    known = shown.known
+    shown, known, stated = table.shown, table.shown.known, table.shown.stated
     said = {"author", "approver", "reason", "recorded_at"}
     return {
         "table": known.table,
         "revision": known.revision,
         "content_digests": list(known.contents),
         "approvals": [entry.model_dump(include=said) for entry in known.approvals],
-        "stated_at_first_release": shown.stated.model_dump() if shown.stated else None,
+        "stated_at_first_release": stated.model_dump() if stated else None,
         "used_by": [
             {"order": entry.order, "revision": entry.revision, "effective": str(entry.effective)}
             for entry in known.releases
         ],
-        "meant": [asdict(change) | {"order": order} for order, change in shown.meant],
+        "meant": [asdict(change) | {"order": order} for order, change in table.meant],
         "compared_with": shown.compared_with,
         "changes": None if shown.changes is None else [asdict(change) for change in shown.changes],
-        "contents_kept_since": shown.kept_since,
+        "contents_kept_since": table.kept_since,
         "content": shown.content,
     }

@@ -18,7 +18,7 @@ from typing import Literal, get_args
 import click
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from weld_packets.commands.shared.named_path import NAMED_FOLDER
+from weld_packets.commands.shared.root import NAMED_FOLDER
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import Problem, SourceError
 from weld_packets.files import remove, remove_left, unfinished

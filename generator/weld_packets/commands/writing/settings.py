@@ -12,11 +12,11 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.drafted import drafted, without_pictures
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json
 from weld_packets.packet.plain_text import settings_lines
+from weld_packets.plant.kept_packets import drafted, without_pictures
 
 _PLAIN = (
     *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),

@@ -15,8 +15,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from weld_packets.commands.shared.named_path import NAMED_PATH
-from weld_packets.commands.shared.root import in_plant
+from weld_packets.commands.shared.root import NAMED_PATH, in_plant
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.files import write_whole

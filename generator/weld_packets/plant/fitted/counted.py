@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from weld_packets.calculation.judgement import number_of
+from weld_packets.grouping import grouped
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.records.forms import SetUpForm, SupplyCounter
 from weld_packets.packet.records.order import Packet
@@ -87,12 +88,8 @@ def as_counted(left: Sequence[Left], packet: Packet, archive: Archive, slug: str
 
 def _counted(archive: Archive, slug: str, filed: Sequence[FiledSetUp]) -> dict[Place, list[_Counts]]:
     """Return what was counted of each consumable, by the set-ups that went on to an accepted first-off."""
-    found: dict[Place, list[_Counts]] = {}
-    for each in filed:
-        if each.state == "first-off accepted":
-            for place, counts in _of(each, _form(archive, slug, each)).items():
-                found.setdefault(place, []).append(counts)
-    return found
+    proved = (each for each in filed if each.state == "first-off accepted")
+    return grouped(pair for each in proved for pair in _of(each, _form(archive, slug, each)).items())
 
 
 def _form(archive: Archive, slug: str, filed: FiledSetUp) -> SetUpForm:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import Problem
 from weld_packets.packet.records.order import Packet
-from weld_packets.revisions.differences.changes import Change, change_lines
+from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.records.record import SourceFile
 
@@ -35,14 +35,11 @@ class Impact:
         return bool(self.changes or self.problems)
 
     @property
-    def lines(self) -> tuple[str, ...]:
-        """Return it line by line, the order first; none where nothing would differ."""
-        if not self.changed:
-            return ()
-        head = f"{self.order}, revision {self.revision}"
+    def head(self) -> tuple[str, ...]:
+        """Return order and revision in a line, and what is to be known before the changes."""
         edited = (f"  edited since the release: {', '.join(self.edited)}",) if self.edited else ()
-        refused = tuple(f"  cannot be computed any more: {problem}" for problem in self.problems)
-        return (head, *edited, *refused, *(f"  {line}" for line in change_lines(self.changes)))
+        refused = (f"  cannot be computed any more: {problem}" for problem in self.problems)
+        return (f"{self.order}, revision {self.revision}", *edited, *refused)
 
 
 def impact_on(order: str, revision: str, released: Packet, now: Recomputed, edited: Iterable[str] = ()) -> Impact:

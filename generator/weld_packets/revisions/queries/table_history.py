@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -64,26 +64,38 @@ def table_content(read: ReadFile, digest: str) -> Mapping[str, Any] | None:
     return content
 
 
-def held_by(read: ReadFile, known: KnownRevision) -> Mapping[str, Any] | None:
-    """Return what a revision held, None where that is not kept."""
-    return table_content(read, known.contents[0]) if known.contents else None
+@dataclass(frozen=True)
+class ShownRevision:
+    """One revision of a table: what it held (None where that is not kept), and how it differs from ``compared_with``.
+
+    ``changes`` is None where one of the two contents is not kept.
+    """
+
+    known: KnownRevision
+    content: Mapping[str, Any] | None
+    compared_with: str
+    changes: Sequence[ContentChange] | None
+    read: ReadFile
+
+    @property
+    def stated(self) -> TableState | None:
+        """Return what the first release that used it says of its approval; None where none can be read."""
+        for entry in self.known.releases[:1]:
+            try:
+                data = self.read(entry.path, entry.record_digest)
+                states = read_cover(data, entry.path).tables if data and sha256(data) == entry.record_digest else ()
+            except PacketError:
+                return None
+            return next((state for state in states if state.table == self.known.table), None)
+        return None
 
 
-def differences(before: Mapping[str, Any] | None, after: Mapping[str, Any] | None) -> tuple[ContentChange, ...] | None:
-    """Return how two revisions differ, None where what one of them held is not known."""
-    return None if before is None or after is None else tuple(content_changes(before, after))
-
-
-def stated_by(read: ReadFile, known: KnownRevision) -> TableState | None:
-    """Return what the first release that used a revision says of its approval; None where none can be read."""
-    for entry in known.releases[:1]:
-        try:
-            data = read(entry.path, entry.record_digest)
-            states = read_cover(data, entry.path).tables if data and sha256(data) == entry.record_digest else ()
-        except PacketError:
-            return None
-        return next((state for state in states if state.table == known.table), None)
-    return None
+def shown_revision(read: ReadFile, known: KnownRevision, before: ShownRevision | None) -> ShownRevision:
+    """Return a revision of a table, compared with ``before``, where there is one."""
+    content = table_content(read, known.contents[0]) if known.contents else None
+    kept = before is not None and before.content is not None and content is not None
+    changes = content_changes(before.content, content) if before and kept else None
+    return ShownRevision(known, content, before.known.revision if before else "", changes, read)
 
 
 def _named_by(entry: object, register: Register) -> Iterator[KnownRevision]:

@@ -42,18 +42,13 @@ def reported_option(command: Callable[..., Any]) -> Callable[..., Any]:
     @wraps(command)
     def collected(*args: Any, **options: Any) -> Any:
         number = options.pop("nonconformity")
-        given = stated_in(options)
+        given = {name: options.pop(name) for name in STATED}
         if not number and any(given.values()):
             first, *others = (f"--{name.replace('_', '-')}" for name in STATED)
             raise click.UsageError(f"{', '.join(others)} and {first} go with --nonconformity")
         return command(*args, reported=reported(number, **given) if number else None, **options)
 
     return collected
-
-
-def stated_in(options: dict[str, Any]) -> dict[str, Any]:
-    """Take what is stated of a nonconformity out of the options of a command."""
-    return {name: options.pop(name) for name in STATED}
 
 
 def reported(number: str, parts: str | None, concerns: Sequence[str], **texts: str | None) -> Reported:

@@ -13,7 +13,7 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.commands.shared.named_path import NAMED_PATH
+from weld_packets.commands.shared.root import NAMED_PATH
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
@@ -28,6 +28,7 @@ from weld_packets.sources.folders import INSTRUCTIONS
 
 if TYPE_CHECKING:
     from weld_packets.model.tables.plant import Plant
+    from weld_packets.sources.tables.tables import Workspace
 
 
 @dataclass(frozen=True)
@@ -41,9 +42,12 @@ class Responsible:
     key: str = ""
     private: Path | None = None
 
-    def from_today(self) -> Responsible:
-        """Return the same for a record that has no day of its own: it holds from the day on which it is made."""
-        return replace(self, effective=moment_now().date().isoformat())
+    def signatures_today(self, workspace: Workspace) -> Signatures:
+        """Return what a record holds that has no day of its own: it holds from the day on which it is made."""
+        from weld_packets.plant.people import people_of  # noqa: PLC0415 - tables, which a list has no need of
+
+        today = replace(self, effective=moment_now().date().isoformat())
+        return today.signatures(workspace.approved.plant, people_of(workspace))
 
     def signatures(self, plant: Plant, people: People | None) -> Signatures:
         """Return what the record holds of it, by the plant's rules and time zone; names as its list has them."""
@@ -130,6 +134,13 @@ def proposing_options(command: Callable[..., Any]) -> Callable[..., Any]:
 def answering_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add the options that name who approves what may be proposed; ``command`` takes them as one argument, ``who``."""
     return _with_who(command, (*_PROPOSED, _APPROVED))
+
+
+def naming_options(author: str, approver: str, reason: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Add the options that name who answers for an entry that holds from today, with these texts of their help."""
+    texts = (("--author", "NAME", author), ("--approver", "NAME", approver), ("--reason", "TEXT", reason))
+    options = [click.option(name, required=True, metavar=metavar, help=text) for name, metavar, text in texts]
+    return lambda command: _with_who(command, options)
 
 
 def _with_who(command: Callable[..., Any], options: Sequence[Callable[[Any], Any]]) -> Callable[..., Any]:

@@ -8,18 +8,16 @@ from typing import Any
 
 from weld_packets.revisions.queries.table_history import (
     KnownRevision,
-    differences,
-    held_by,
+    ShownRevision,
     kept_since,
     known_revisions,
-    stated_by,
+    shown_revision,
 )
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.status import zone_of
-from weld_packets.revisions.status.table_contents import ContentChange, value_text
+from weld_packets.revisions.status.table_contents import value_text
 from weld_packets.site.pages.templating import render
 from weld_packets.wording.revisions import DIFFERENCE_NOT_KNOWN, not_shown_words
 
@@ -29,27 +27,6 @@ _HEAD = ("table", "kind", "title", "revision", "source", "reliability", "documen
 """Keys that say what a table is, before its values."""
 _NAMING = ("id", "name", "gauge", "thickness", "over", "up to")
 """Keys by which a reader knows a row: its first columns, since what was kept has its keys sorted."""
-
-
-@dataclass(frozen=True)
-class ShownRevision:
-    """One revision of a table: what it held (None where that is not kept), and how it differs from ``compared_with``.
-
-    ``stated`` is what the first release that used it says of its approval, where the register has no approval of it.
-    ``changes`` is None where one of the two contents is not kept.
-    """
-
-    known: KnownRevision
-    content: Mapping[str, Any] | None
-    stated: TableState | None
-    compared_with: str
-    changes: Sequence[ContentChange] | None
-    meant: Sequence[tuple[str, Mapping[str, Any]]]
-
-    @property
-    def values(self) -> dict[str, Any]:
-        """Return what it held, without what it says of itself."""
-        return {key: value for key, value in (self.content or {}).items() if key not in _HEAD}
 
 
 def nothing_kept(_name: str, _digest: str) -> bytes | None:
@@ -86,7 +63,9 @@ def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, s
         page_of_table(table): render(
             "all_orders/table.html",
             table=table,
-            revisions=tuple(reversed(shown_revisions(revisions, read, users.meant))),
+            revisions=tuple(reversed(shown_revisions(revisions, read))),
+            meant=users.meant,
+            head=_HEAD,
             built=users.built,
             kept_since=kept_since(register),
             not_shown=not_shown_words,
@@ -105,25 +84,11 @@ def table_pages(register: Register, users: Users, read: ReadFile) -> dict[str, s
     }
 
 
-def shown_revisions(
-    revisions: Sequence[KnownRevision],
-    read: ReadFile,
-    meant: Mapping[tuple[str, str], Sequence[tuple[str, Mapping[str, Any]]]],
-) -> list[ShownRevision]:
+def shown_revisions(revisions: Sequence[KnownRevision], read: ReadFile) -> list[ShownRevision]:
     """Return the revisions of a table with their contents, each compared with the one before it, oldest first."""
     shown: list[ShownRevision] = []
     for known in revisions:
-        content, before = held_by(read, known), shown[-1] if shown else None
-        shown.append(
-            ShownRevision(
-                known,
-                content,
-                None if known.approvals else stated_by(read, known),
-                before.known.revision if before else "",
-                differences(before.content if before else None, content),
-                meant.get((known.table, known.revision), ()),
-            )
-        )
+        shown.append(shown_revision(read, known, shown[-1] if shown else None))
     return shown
 
 
