@@ -15,6 +15,8 @@ FITTED = f"{SITES}/.fitted"
 """What orders leave fitted, kept from one build to the next."""
 KEPT_PACKETS = f"{SITES}/.packets"
 """Packets of drafts, kept from one command to the next."""
+FIND_PLANT = "go to the folder that holds instructions/ and tables/, or name it with --root"
+"""What to do where the plant's folder is not found."""
 
 
 def order_path(slug: str) -> str:

@@ -11,9 +11,9 @@ import click
 
 from weld_packets.commands.shared.root import find_root
 from weld_packets.commands.shared.terminal import Command
-from weld_packets.errors import Problem, SourceError
+from weld_packets.errors import SourceError
 from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
-from weld_packets.sources.reading.files import read_head
+from weld_packets.sources.reading.files import read_head, refused
 
 _NUMBER = re.compile(rb"""^order[ ]*:[ ]*["']?([^"'#\r\n]+?)["']?[ ]*(?:#.*)?\r?$""", re.MULTILINE)
 _HEAD = 4096
@@ -72,12 +72,12 @@ def folder_of(root: Path, name: str) -> str:
     if len(found) == 1:
         return found[0]
     if found:
-        message, remedy = "several orders have this number", f"write the folder: {', '.join(found)}"
-        raise SourceError([Problem(INSTRUCTIONS, 0, "", name, message, remedy)])
+        remedy = f"write the folder: {', '.join(found)}"
+        raise refused(INSTRUCTIONS, "several orders have this number", remedy, value=name)
     longer = [slug for slug, _ in _numbers(orders) if slug.startswith(f"{name.casefold()}-")]
     if longer:
         remedy = f"did you mean {', '.join(longer)}?"
-        raise SourceError([Problem(INSTRUCTIONS, 0, "", name, "there is no order of this name or number", remedy)])
+        raise refused(INSTRUCTIONS, "there is no order of this name or number", remedy, value=name)
     return name
 
 

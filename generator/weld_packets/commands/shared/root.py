@@ -10,9 +10,9 @@ from typing import Concatenate, ParamSpec, TypeVar
 
 import click
 
-from weld_packets.errors import Problem, SourceError
 from weld_packets.files import real_path
-from weld_packets.sources.folders import INSTRUCTIONS, TABLES
+from weld_packets.sources.folders import FIND_PLANT, INSTRUCTIONS, TABLES
+from weld_packets.sources.reading.files import refused
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -37,8 +37,7 @@ def find_root(given: Path | None) -> Path:
     for folder in [start] if given else [start, *start.parents]:
         if (folder / INSTRUCTIONS).is_dir() and (folder / TABLES).is_dir():
             return folder
-    remedy = "go to the folder that holds instructions/ and tables/, or name it with --root"
-    raise SourceError([Problem(str(start), 0, "", "", "this is not a plant's folder", remedy)])
+    raise refused(str(start), "this is not a plant's folder", FIND_PLANT)
 
 
 class NamedPath(click.Path):

@@ -6,9 +6,10 @@ import os
 import re
 from pathlib import Path
 
-from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.errors import Gathering
 from weld_packets.files import reserved
-from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
+from weld_packets.sources.folders import FIND_PLANT, INSTRUCTIONS, ORDER_FILE, order_path
+from weld_packets.sources.reading.files import refused
 
 _KEPT = frozenset({"keys", "register"})
 """The folders of the plant's public keys and of its register; they are no orders, and no order may be called so."""
@@ -26,19 +27,18 @@ def order_names(root: Path) -> tuple[str, ...]:
     """
     folder = root / INSTRUCTIONS
     if not folder.is_dir():
-        remedy = "start in the folder that holds instructions/ and tables/, or name it with --root"
-        raise SourceError([Problem(INSTRUCTIONS, 0, "", "", "there is no such folder", remedy)])
+        raise refused(INSTRUCTIONS, "there is no such folder", FIND_PLANT)
     gathering = Gathering()
     with os.scandir(folder) as entries:
         names = sorted(entry.name for entry in entries if _may_be_order(folder, entry.name) and entry.is_dir())
     for name in names:
         with gathering.step():
             if not is_safe(name):
-                message, remedy = "the name of this folder cannot be that of an order", f"rename it: {_NAMED}"
-                raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, remedy)])
+                message = "the name of this folder cannot be that of an order"
+                raise refused(order_path(name), message, f"rename it: {_NAMED}")
             if not os.path.exists(f"{folder}/{name}/{ORDER_FILE}"):  # noqa: PTH110 - ten thousand times
-                message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
-                raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, remedy)])
+                remedy = f"write {ORDER_FILE}, or move the folder away"
+                raise refused(order_path(name), f"the folder holds no {ORDER_FILE}", remedy)
     gathering.finish()
     return tuple(names)
 
@@ -52,7 +52,7 @@ def check_name(name: str) -> None:
     if not is_safe(name):
         inside = [part for part in re.split(r"[/\\]", name) if part not in ("", ".", "..", INSTRUCTIONS, ORDER_FILE)]
         remedy = f"write only the name of its folder: {inside[0]}" if _is_path(name, inside) else _NAME_REMEDY
-        raise SourceError([Problem(INSTRUCTIONS, 0, "", name, "this cannot be the name of an order", remedy)])
+        raise refused(INSTRUCTIONS, "this cannot be the name of an order", remedy, value=name)
 
 
 def _is_path(name: str, inside: list[str]) -> bool:

@@ -11,13 +11,13 @@ from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.order import Operation, Order, order_record
 from weld_packets.model.processes import Route, family, process, written, written_for
 from weld_packets.model.tables.approved import ApprovedTables
-from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE
+from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, order_path
 from weld_packets.sources.orders.enclosures import WELDS, enclose
 from weld_packets.sources.orders.gauges import gauged
 from weld_packets.sources.orders.order_checks import order_problems
 from weld_packets.sources.orders.order_folders import check_name, is_safe
 from weld_packets.sources.reading.binding import bind
-from weld_packets.sources.reading.files import read_text
+from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.nearest import nearest
 from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, KeyPath, Places, capped, repeated, unknown
@@ -30,6 +30,7 @@ _EACH = "*"
 """The step of a route that goes to every item of a list."""
 _ROBOTS: Route = ("robots", _EACH)
 _PAIR = 2
+_NO_SUCH_ORDER = "there is no order of this name"
 _ONCE: dict[Route, str] = {("robots", _EACH): "robot", ("components", _EACH, "id"): "component"}
 
 
@@ -52,13 +53,11 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     Raises SourceError with every problem of the order, of the files that it brings along, and of what it refers to.
     """
     folder = known_order(workspace.root, name)
-    file = f"{INSTRUCTIONS}/{name}/{ORDER_FILE}"
-    document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
     gathering = Gathering()
-    gathering.problems += out_of_use
+    document = _document(folder, gathering)
     with gathering.step():
         named = [operation.get(WELDS) for operation in _operations(document)]
-        gathering.problems += unnamed_files(folder, f"{INSTRUCTIONS}/{name}", named, _UNNAMED)
+        gathering.problems += unnamed_files(folder, order_path(name), named, _UNNAMED)
         document, gauges = gauged(enclose(document, folder), workspace.approved.materials, workspace.approved.gauges)
         gathering.problems += gauges
         gathering.problems += name_problems(document, workspace.approved)
@@ -74,15 +73,20 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
 def faults_without_tables(root: Path, name: str) -> tuple[Problem, ...]:
     """Return what is wrong with an order whatever the tables say, where these cannot be read."""
     folder = known_order(root, name)
-    file = f"{INSTRUCTIONS}/{name}/{ORDER_FILE}"
     gathering = Gathering()
     with gathering.step():
-        document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
-        gathering.problems += out_of_use
-        document, gauges = gauged(enclose(document, folder), {}, ())
+        document, gauges = gauged(enclose(_document(folder, gathering), folder), {}, ())
         gathering.problems += gauges
         bind(document, order_record())
     return tuple(sorted(set(gathering.problems)))
+
+
+def _document(folder: Path, gathering: Gathering) -> Document:
+    """Return what the file of an order says under today's keys; those out of use are gathered."""
+    file = f"{order_path(folder.name)}/{ORDER_FILE}"
+    document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
+    gathering.problems += out_of_use
+    return document
 
 
 def _lacks_tables(operation: Operation, workspace: Workspace) -> bool:
@@ -93,7 +97,7 @@ def _lacks_tables(operation: Operation, workspace: Workspace) -> bool:
 
 def _operations(document: Document) -> Iterator[dict[str, Any]]:
     operations = document.tree.get("operations")
-    yield from (each for each in (operations if isinstance(operations, list) else []) if isinstance(each, dict))
+    return (each for each in (operations if isinstance(operations, list) else ()) if isinstance(each, dict))
 
 
 def known_order(root: Path, name: str) -> Path:
@@ -102,15 +106,14 @@ def known_order(root: Path, name: str) -> Path:
     folder = root / INSTRUCTIONS / name
     if folder.is_symlink():
         message = "the order's folder is a symbolic link, which may lead out of the workspace"
-        raise SourceError([Problem(f"{INSTRUCTIONS}/{name}", 0, "", "", message, "put the folder itself here")])
+        raise refused(order_path(name), message, "put the folder itself here")
     if not folder.is_dir():
-        raise _no_such_order(root, name)
+        raise refused(INSTRUCTIONS, _NO_SUCH_ORDER, nearest(name, _orders(root)), value=name)
     return folder
 
 
-def _no_such_order(root: Path, name: str) -> SourceError:
-    known = [path.parent.name for path in (root / INSTRUCTIONS).glob(f"*/{ORDER_FILE}")]
-    return SourceError([Problem(INSTRUCTIONS, 0, "", name, "there is no order of this name", nearest(name, known))])
+def _orders(root: Path) -> list[str]:
+    return [path.parent.name for path in (root / INSTRUCTIONS).glob(f"*/{ORDER_FILE}")]
 
 
 def _previous(document: Document, name: str, root: Path) -> list[Problem]:
@@ -120,8 +123,8 @@ def _previous(document: Document, name: str, root: Path) -> list[Problem]:
         return []
     if previous != name and (root / INSTRUCTIONS / previous / ORDER_FILE).exists():
         return []
-    fault = "an order cannot follow itself" if previous == name else "there is no order of this name"
-    known = [path.parent.name for path in (root / INSTRUCTIONS).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
+    fault = "an order cannot follow itself" if previous == name else _NO_SUCH_ORDER
+    known = [each for each in _orders(root) if each != name]
     return [document.places.problem(("previous order",), previous, fault, nearest(previous, known))]
 
 

@@ -65,12 +65,14 @@ def read_range(path: Path, shown: str, sheet: str, cells: str) -> tuple[str, Gri
 
 def _edges(cells: str, shown: str) -> tuple[int, int, int, int]:
     """Return left, top, right and bottom of a range as a person writes it."""
+    from openpyxl.utils.cell import column_index_from_string  # noqa: PLC0415 - as in _sheet
+
     found = _RANGE.fullmatch(cells)
     if found is None:
         raise refused(
             shown, "this is not a range of cells", "write its first and last cell, such as A1:I20", value=cells
         )
-    left, right = _column(found[1]), _column(found[3])
+    left, right = column_index_from_string(found[1]), column_index_from_string(found[3])
     top, bottom = int(found[2]), int(found[4])
     if right < left or bottom < top:
         raise refused(shown, "this range ends before it begins", "write its top left cell first", value=cells)
@@ -78,13 +80,6 @@ def _edges(cells: str, shown: str) -> tuple[int, int, int, int]:
         message = f"this range has more than {_COLUMNS_LIMIT} columns or {_ROWS_LIMIT:,} rows"
         raise refused(shown, message, "name only the cells of the table", value=cells)
     return left, top, right, bottom
-
-
-def _column(letters: str) -> int:
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - ord("A") + 1
-    return number
 
 
 def _checked(data: bytes, shown: str) -> bytes:

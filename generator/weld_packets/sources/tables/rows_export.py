@@ -55,15 +55,17 @@ def rows_of(path: Path) -> Rows:
         kind = str(document.tree["kind"])
         message = f"a table of kind {kind!r} has entries with keys, not rows under columns"
         raise refused(f"{TABLES}/{path.name}", message, "edit it in its file")
-    whole = expand_rows(with_rows(document, record, path.parent), record).tree
-    columns: dict[str, str] = whole["columns"]
-    return Rows(columns, tuple(tuple(_bare(row, name, columns) for name in columns) for row in whole["rows"]))
+    return _bare(expand_rows(with_rows(document, record, path.parent), record))
 
 
-def _bare(row: dict[str, str], name: str, columns: dict[str, str]) -> str:
-    """Return a cell without the unit of its column."""
-    text = row.get(name, "")
-    return text if columns[name] in _UNITLESS else text.removesuffix(f" {columns[name]}")
+def _bare(document: Document) -> Rows:
+    """Return the rows of a table with its cells spread over its columns, without their units."""
+    columns: dict[str, str] = document.tree["columns"]
+    rows = (
+        tuple(row.get(name, "").removesuffix("" if unit in _UNITLESS else f" {unit}") for name, unit in columns.items())
+        for row in document.tree["rows"]
+    )
+    return Rows(columns, tuple(rows))
 
 
 def write_rows(rows: Rows, file: Path) -> None:
@@ -76,11 +78,12 @@ def write_rows(rows: Rows, file: Path) -> None:
     if ending == CSV:
         text = io.StringIO()
         csv.writer(text, lineterminator="\n").writerows([rows.header, *rows.cells])
-        write_whole(file, text.getvalue().encode(), durable=True)
+        content = text.getvalue().encode()
     else:
         packed = io.BytesIO()
         _workbook(rows).save(packed)
-        write_whole(file, packed.getvalue(), durable=True)
+        content = packed.getvalue()
+    write_whole(file, content, durable=True)
 
 
 def _workbook(rows: Rows) -> Any:
@@ -123,10 +126,8 @@ def with_new_rows(path: Path, source: str | dict[str, Any], folder: Path) -> str
     if "columns" not in record.model_fields:
         raise refused(shown, "a table of this kind has no rows under columns", "edit it in its file")
     bare = {key: part for key, part in document.tree.items() if key != "columns"} | {"rows": source}
-    whole = with_rows(Document(bare, document.places), record, folder).tree
-    columns: dict[str, str] = whole["columns"]
-    cells = tuple(tuple(_bare(row, key, columns) for key in columns) for row in whole["rows"])
-    text = _replaced(read_text(path, shown), document, Rows(columns, cells))
+    rows = _bare(with_rows(Document(bare, document.places), record, folder))
+    text = _replaced(read_text(path, shown), document, rows)
     read_table(read_yaml(text, shown), (), path.parent)
     return text
 

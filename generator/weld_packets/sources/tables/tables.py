@@ -23,7 +23,7 @@ from weld_packets.model.tables.plant import Plant
 from weld_packets.model.tables.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.tables.safety import Hazards, Shades
 from weld_packets.model.tolerances import GeneralTolerances
-from weld_packets.sources.folders import TABLES
+from weld_packets.sources.folders import FIND_PLANT, TABLES
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.nearest import nearest
@@ -133,11 +133,7 @@ def _says(text: str, kind: str) -> bool:
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
     folder = root / TABLES
     if not folder.is_dir():
-        raise refused(
-            TABLES,
-            "there is no such folder",
-            "start in the folder that holds instructions/ and tables/, or name it with --root",
-        )
+        raise refused(TABLES, "there is no such folder", FIND_PLANT)
     shown = sorted(path for path in folder.glob("[!.]*") if path.suffix.lower() in (".yml", ".yaml"))
     for path in shown:
         if path.suffix != ".yaml":
