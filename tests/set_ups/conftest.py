@@ -20,7 +20,7 @@ from weld_packets.packet.records.forms import RequiredResult, RequiredValue, Set
 from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.set_ups.judged import together_of
+from weld_packets.revisions.set_ups.entered import together_of
 from weld_packets.revisions.set_ups.record import ReadingEntry
 from weld_packets.revisions.store.files import open_archive
 

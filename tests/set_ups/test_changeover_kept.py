@@ -12,7 +12,7 @@ from weld_packets.packet.forms import changeover_tasks, set_up_form
 from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.set_ups.acceptance import FROM_NOTHING, unrecorded_lines
 from weld_packets.revisions.set_ups.checks import set_up_problems
-from weld_packets.revisions.set_ups.of_release import Of
+from weld_packets.revisions.set_ups.from_cell import Of
 from weld_packets.revisions.set_ups.record import SetUp, read_set_up, set_up_bytes
 
 AT = "2026-12-01T08:00:00+01:00"

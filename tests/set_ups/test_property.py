@@ -16,7 +16,7 @@ from weld_packets.calculation.judgement import judge
 from weld_packets.packet.records.forms import RequiredValue
 from weld_packets.revisions.queries.set_ups import set_ups_of
 from weld_packets.revisions.records.record import Code
-from weld_packets.revisions.set_ups.judged import range_of
+from weld_packets.revisions.set_ups.entered import range_of
 from weld_packets.revisions.set_ups.record import set_up_bytes
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.set_ups import file_from_cell

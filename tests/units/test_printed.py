@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from weld_packets.units.amounts import held_to_units
 from weld_packets.units.kinds import KINDS
-from weld_packets.units.printed import held_to_units
 
 
 @pytest.mark.parametrize(

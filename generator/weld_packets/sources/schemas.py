@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, get_args
 
+from weld_packets.errors import PacketError
 from weld_packets.files import write_whole
 from weld_packets.model.fields import quantity_schema
 from weld_packets.model.order import order_record
@@ -23,6 +25,7 @@ from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.binding import keys_of, kind_of
 from weld_packets.sources.table_keys import table_description
 from weld_packets.sources.tables.rows import COUNTS, WORDS
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import kinds
 
 Schema = dict[str, Any]
@@ -30,6 +33,8 @@ SCHEMA_FOLDER = Path(__file__).parent / "schema"
 ORDER_SCHEMA = "order.schema.json"
 TABLE_SCHEMA = "table.schema.json"
 """Of a table of any kind; each kind has one of its own beside it."""
+EDITOR = ".editor"
+"""The folder of a plant that holds the schema of its orders, with the names of its tables."""
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CELL = {"type": ["number", "string"]}
 _ROW_FILES = (
@@ -148,6 +153,19 @@ def write_plant_schema(approved: ApprovedTables, folder: Path) -> Path:
         folder.mkdir(exist_ok=True)
         write_whole(file, text.encode(), durable=True)
     return file
+
+
+def refresh_plant_schema(workspace: Workspace) -> None:
+    """Write the schema of the plant's orders anew where `packets schemas` has put one."""
+    if (workspace.root / EDITOR).is_dir():
+        write_plant_schema(workspace.approved, workspace.root / EDITOR)
+
+
+def refresh_from(root: Path) -> None:
+    """Do the same from the plant's files; where its tables are wrong, the schema stays as it is."""
+    if (root / EDITOR).is_dir():
+        with suppress(PacketError):
+            refresh_plant_schema(load_workspace(root))
 
 
 def table_schema(kind: str) -> Schema:

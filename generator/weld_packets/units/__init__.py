@@ -4,9 +4,8 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from weld_packets.units import kinds
-from weld_packets.units.amounts import Amount, Plain, Span, in_brackets, range_text
+from weld_packets.units.amounts import Amount, Plain, Span, in_brackets, range_text, with_unit
 from weld_packets.units.kinds import Kind, SystemOfUnits
-from weld_packets.units.printed import with_unit
 
 if TYPE_CHECKING:
     from weld_packets.units.digits import (

@@ -1,14 +1,25 @@
-"""Numbers as printed, with their units, in both systems of units; and how they read in one line."""
+"""Numbers as printed, with their units, in both systems of units; and how they read in one line.
+
+Apart from all that computes with units, which takes long to load.
+"""
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-from weld_packets.units.printed import with_unit
+from weld_packets.units.kinds import KINDS
 
 Direction = Literal["up", "down"]
+_IN_TEXTS = ("bar", "lx", "cycle", "cycles", "part", "parts")
+"""What follows numbers in texts of tables besides units that a key may have."""
+_UNITS = {spelling for kind in KINDS for spelling in kind.spellings if spelling not in {"1", "°"}}
+_BEFORE_UNIT = re.compile(
+    rf"(?<=\d) (?=(?:{'|'.join(sorted(map(re.escape, (*_UNITS, *_IN_TEXTS)), key=len, reverse=True))})(?!\w))"
+)
 
 
 class Plain(BaseModel):  # noqa: PLW1641 - pydantic gives frozen records their hash
@@ -94,3 +105,19 @@ def range_text(low: str, high: str, unit: str) -> str:
     if low:
         return f"at least {with_unit(low, unit)}"
     return f"at most {with_unit(high, unit)}" if high else ""
+
+
+def with_unit(text: str, unit: str) -> str:
+    """Return number and unit as printed: a no-break space between, none before a degree sign of angle."""
+    if unit == "1":
+        return text
+    return f"{text}{unit}" if unit == "°" else f"{text}\N{NO-BREAK SPACE}{unit}"
+
+
+@lru_cache(maxsize=4096)
+def held_to_units(text: str) -> str:
+    """Return a text that a person wrote with each number held to the unit that follows it.
+
+    Most steps are on a page, behind a task and on paper, in every order in the same words.
+    """
+    return _BEFORE_UNIT.sub("\N{NO-BREAK SPACE}", text)

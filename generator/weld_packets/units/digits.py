@@ -10,7 +10,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decima
 from functools import lru_cache
 from typing import Any, Literal
 
-from weld_packets.units.printed import with_unit
+from weld_packets.units.amounts import with_unit
 from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity
 
 STATED_DIGITS = 5

@@ -20,7 +20,7 @@ from weld_packets.packet.records.forms import SetUpForm
 from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
-from weld_packets.revisions.set_ups.of_release import Of
+from weld_packets.revisions.set_ups.from_cell import Of
 from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.build.emit import Emitter

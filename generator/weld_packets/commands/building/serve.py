@@ -12,7 +12,6 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.editor import refresh_from
 from weld_packets.commands.shared.failures import fault_of, problem_of
 from weld_packets.commands.shared.order_argument import order_argument
 from weld_packets.commands.shared.root import in_plant
@@ -21,6 +20,7 @@ from weld_packets.errors import PacketError
 from weld_packets.site.build.serving import LiveSite
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.folders import INSTRUCTIONS, LOOKS_FILE, OVERRIDES, TABLES
+from weld_packets.sources.schemas import refresh_from
 
 _LAST_PORT = 65535
 _WATCHED = (INSTRUCTIONS, TABLES, OVERRIDES, LOOKS_FILE)

@@ -22,7 +22,6 @@ from typing import Any
 import click
 
 from weld_packets import __version__
-from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, print_faults
 from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.shared.order_argument import orders_argument
@@ -61,6 +60,7 @@ from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import faults_without_tables
+from weld_packets.sources.schemas import refresh_plant_schema
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units.zones import day_at
 from weld_packets.wording.english import counted
@@ -171,7 +171,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         for each in checked
     ]
     good = [each for each in checked if each.is_good]
-    refresh(workspace)
+    refresh_plant_schema(workspace)
     charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for family in families(numbers())

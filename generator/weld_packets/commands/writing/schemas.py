@@ -13,12 +13,12 @@ from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.editor import EDITOR
 from weld_packets.commands.shared.root import find_root
 from weld_packets.commands.shared.terminal import print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.sources.folders import INSTRUCTIONS, ORDER_FILE, TABLES
 from weld_packets.sources.schemas import (
+    EDITOR,
     ORDER_SCHEMA,
     SCHEMA_FOLDER,
     TABLE_SCHEMA,

@@ -9,9 +9,8 @@ from weld_packets.letters import seen
 from weld_packets.packet.forms import changeover_tasks
 from weld_packets.packet.records.forms import Acceptance, RequiredValue, SetUpForm, StepList
 from weld_packets.packet.records.order import Packet
-from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
-from weld_packets.revisions.set_ups.judged import together_of
-from weld_packets.revisions.set_ups.of_release import Of
+from weld_packets.revisions.set_ups.entered import together_of
+from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED, Of
 from weld_packets.revisions.set_ups.record import (
     Accepted,
     ChangeoverDone,

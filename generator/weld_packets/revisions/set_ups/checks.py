@@ -22,8 +22,7 @@ from weld_packets.revisions.set_ups.entered import (
     result_problems,
     together_problems,
 )
-from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, FROM_PAGE, NOT_EDITED
-from weld_packets.revisions.set_ups.of_release import Of
+from weld_packets.revisions.set_ups.from_cell import CLOCK, CLOCK_MAY_RUN_AHEAD, FROM_PAGE, NOT_EDITED, Of
 from weld_packets.revisions.set_ups.record import ChangeoverDone, SetterQualified, SetUp, StepDone, moment, moments
 from weld_packets.revisions.status.status import is_in_force_at
 

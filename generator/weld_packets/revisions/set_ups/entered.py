@@ -6,12 +6,27 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TypeVar
 
-from weld_packets.calculation.judgement import is_accepted, judge, number_of
+from weld_packets.calculation.judgement import (
+    Linked,
+    LinkedVerdict,
+    Range,
+    is_accepted,
+    judge,
+    judge_together,
+    number_of,
+)
 from weld_packets.errors import OutOfRangeError, Problem, unplaced
 from weld_packets.packet.records.forms import RequiredResult, RequiredValue, SetUpForm
 from weld_packets.revisions.set_ups.from_cell import FROM_PAGE, NOT_EDITED
-from weld_packets.revisions.set_ups.judged import end_of, range_of, together_of
-from weld_packets.revisions.set_ups.record import NumberEntry, ReadingEntry, ReplacedEntries, ResultEntry, SetUp, moment
+from weld_packets.revisions.set_ups.record import (
+    NumberEntry,
+    ReadingEntry,
+    ReplacedEntries,
+    ResultEntry,
+    SetUp,
+    last_readings,
+    moment,
+)
 
 _Entry = ReadingEntry | NumberEntry | ResultEntry
 _Placed = TypeVar("_Placed", bound=_Entry)
@@ -171,3 +186,30 @@ def _placed(name: str, entries: Sequence[_Placed], *, replaced: bool) -> Iterato
     """Yield each entry of a list after its place in the record; what was ``replaced`` has lists of its own."""
     lists = "replaced." if replaced else ""
     return ((f"{lists}{name}[{index}]", entry) for index, entry in enumerate(entries))
+
+
+# ---------------------------------------------------------------- the verdicts by the ranges and limits of a form
+
+
+def range_of(value: RequiredValue) -> Range:
+    """Return what an entry of a value is judged by."""
+    others = tuple((each.unit, Decimal(each.factor)) for each in value.others)
+    return Range(Decimal(value.setting), end_of(value.low), end_of(value.high), others)
+
+
+def end_of(text: str) -> Decimal | None:
+    """Return an end of a range as a form writes it; None where it is open."""
+    return Decimal(text) if text else None
+
+
+def together_of(
+    readings: Sequence[ReadingEntry], form: SetUpForm
+) -> Iterator[tuple[tuple[str, str, str], LinkedVerdict]]:
+    """Yield what the last readings are beside those that limit them: value, other, robot, and the verdict."""
+    last = {place: Decimal(entry.number) for place, entry in last_readings(readings).items()}
+    for limit in form.limits:
+        linked = Linked(limit.power, end_of(limit.minimum), end_of(limit.maximum))
+        for robot in dict.fromkeys(robot for value, robot in last if value == limit.value):
+            other = last.get((limit.other, robot))
+            if other is not None:
+                yield (limit.value, limit.other, robot), judge_together(last[limit.value, robot], other, linked)

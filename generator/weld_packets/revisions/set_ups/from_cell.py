@@ -1,12 +1,19 @@
-"""What every record from a cell must be, of a set-up or of a run: made by a release, and no text of it turned."""
+"""What every record from a cell must be, of a set-up or of a run: made by a release, and no text of it turned.
+
+The rest of a set-up is compared with that release and with the form of its operation.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import timedelta
 
 from weld_packets.errors import Problem, unplaced
 from weld_packets.letters import turned_in
+from weld_packets.packet.forms import set_up_form
+from weld_packets.packet.records.forms import SetUpForm
+from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import RegisterEntry
@@ -47,6 +54,38 @@ def head_problems(kept: SetUp | Run, entry: RegisterEntry, packet: Packet) -> It
         yield unplaced("packet_digest", short(kept.packet_digest), message, NOT_EDITED)
     if kept.order != packet.head.number:
         yield unplaced("order", kept.order, f"this is order {packet.head.number}", NOT_EDITED)
+
+
+@dataclass(frozen=True)
+class Of:
+    """The release that a set-up belongs to: its order's entries, its own, its packet, and the form of its operation."""
+
+    entries: Sequence[RegisterEntry]
+    entry: RegisterEntry
+    packet: Packet
+    sheet: OperationSheet
+    form: SetUpForm
+
+
+def of_release(
+    set_up: SetUp, entries: Sequence[RegisterEntry], entry: RegisterEntry, packet: Packet
+) -> Of | list[Problem]:
+    """Return what a set-up is compared with, or why it is of no operation of that packet."""
+    found = list(head_problems(set_up, entry, packet))
+    sheet = next((each for each in packet.operations if each.number == set_up.operation), None)
+    if sheet is None:
+        numbers = ", ".join(str(each.number) for each in packet.operations)
+        message = f"revision {entry.revision} has no such operation"
+        found.append(unplaced("operation", str(set_up.operation), message, f"it has operations {numbers}"))
+        return found
+    for key, said, released in (
+        ("operation_name", set_up.operation_name, sheet.name),
+        ("cell", set_up.cell, sheet.cell),
+    ):
+        if said != released:
+            message = f"operation {sheet.number} of revision {entry.revision} has {released!r}"
+            found.append(unplaced(key, said, message, NOT_EDITED))
+    return found or Of(entries, entry, packet, sheet, set_up_form(sheet))
 
 
 def turned_text_problems(kept: SetUp | Run) -> Iterator[Problem]:

@@ -17,8 +17,7 @@ from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, R
 from weld_packets.revisions.register.integrity import cell_findings, record_findings, refuse_altered
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import set_up_problems
-from weld_packets.revisions.set_ups.from_cell import head_problems, release_of, turned_text_problems
-from weld_packets.revisions.set_ups.of_release import of_release
+from weld_packets.revisions.set_ups.from_cell import head_problems, of_release, release_of, turned_text_problems
 from weld_packets.revisions.set_ups.record import SetUp, json_of, read_form, read_set_up, set_up_bytes
 from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes

@@ -35,7 +35,7 @@ from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbo
 from weld_packets.site.pages.qr_codes import inline_code
 from weld_packets.site.pages.shared_lists import judged_by_eye, result_lines
 from weld_packets.units import Amount, Span
-from weld_packets.units.printed import held_to_units
+from weld_packets.units.amounts import held_to_units
 from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.changeover import changed_words, is_as_released

@@ -19,19 +19,17 @@ from weld_packets.sources.orders.order_folders import check_name, is_safe
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.nearest import nearest
-from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
+from weld_packets.sources.reading.out_of_use import EACH, ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, KeyPath, Places, capped, repeated, unknown
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.rows import unnamed_files
 from weld_packets.sources.tables.tables import Workspace
 
 _UNNAMED = "name it with 'welds:' in an operation, or move it out of the order's folder"
-_EACH = "*"
-"""The step of a route that goes to every item of a list."""
-_ROBOTS: Route = ("robots", _EACH)
+_ROBOTS: Route = ("robots", EACH)
 _PAIR = 2
 _NO_SUCH_ORDER = "there is no order of this name"
-_ONCE: dict[Route, str] = {("robots", _EACH): "robot", ("components", _EACH, "id"): "component"}
+_ONCE: dict[Route, str] = {("robots", EACH): "robot", ("components", EACH, "id"): "component"}
 
 
 @dataclass(frozen=True)
@@ -139,7 +137,7 @@ def _once() -> dict[Route, str]:
 def name_problems(document: Document, approved: ApprovedTables) -> Iterator[Problem]:
     """Yield every name of an order that leads nowhere, in the plant's tables or in its operation, or is given twice."""
     tree, places = document.tree, document.places
-    yield from repeated(places, _names(tree, ("operations", _EACH, "name")), "operation")
+    yield from repeated(places, _names(tree, ("operations", EACH, "name")), "operation")
     operations = tree.get("operations")
     for index, operation in enumerate(operations if isinstance(operations, list) else []):
         path: KeyPath = ("operations", index)
@@ -160,9 +158,9 @@ def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, pl
         yield places.problem((*path, "process"), str(number), message, remedy)
     targets: dict[Route, tuple[Collection[str], str]] = {
         ("cell",): (approved.cells, "cell"),
-        ("robots", _EACH): (approved.robots, "robot"),
-        ("components", _EACH, "material"): (approved.materials, "material"),
-        ("wpqr", _EACH): ([record.table for record in approved.records], "qualification record"),
+        ("robots", EACH): (approved.robots, "robot"),
+        ("components", EACH, "material"): (approved.materials, "material"),
+        ("wpqr", EACH): ([record.table for record in approved.records], "qualification record"),
         **({} if family is None or missing else family.named(str(number), approved)),
     }
     for route, (known, what) in targets.items():
@@ -196,7 +194,7 @@ def _names(node: Any, route: Route, path: KeyPath = ()) -> Iterator[tuple[KeyPat
     if not route:
         if isinstance(node, str):
             yield path, node
-    elif route[0] == _EACH and isinstance(node, list):
+    elif route[0] == EACH and isinstance(node, list):
         for index, item in enumerate(node):
             yield from _names(item, route[1:], (*path, index))
     elif isinstance(node, dict) and route[0] in node:

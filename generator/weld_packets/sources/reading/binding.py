@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from types import UnionType
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
@@ -16,7 +15,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from weld_packets.errors import Problem, SourceError
-from weld_packets.sources.reading.binding_words import words_for
+from weld_packets.sources.reading.binding_words import Complaint, words_for
 from weld_packets.sources.reading.nearest import meant_by
 from weld_packets.sources.reading.places import Document, KeyPath, capped
 from weld_packets.units import Kind
@@ -92,30 +91,6 @@ def _is_called(record: type[BaseModel], name: str) -> bool:
         get_args(field.annotation) for field in record.model_fields.values() if get_origin(field.annotation) is Literal
     )
     return record.__name__ == name or any(name in group for group in words)
-
-
-@dataclass(frozen=True)
-class Complaint:
-    """One complaint of the model.
-
-    Attributes:
-        kind: pydantic's name of the fault.
-        message: pydantic's words.
-        details: pydantic's context.
-        path: where it is in the tree.
-        alternative: first alternative record or type that was tried there, with the path up to it.
-        value: what is written there; nothing where something is missing.
-        keys: keys allowed there, for a key that is not.
-
-    """
-
-    kind: str
-    message: str
-    details: dict[str, Any]
-    path: KeyPath
-    alternative: tuple[KeyPath, str] | None
-    value: Any
-    keys: tuple[str, ...]
 
 
 def bind(document: Document, record: type[R]) -> R:

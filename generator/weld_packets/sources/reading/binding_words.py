@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from typing import Any, Protocol
+from dataclasses import dataclass
+from typing import Any
 
 from weld_packets.errors import MessageAndRemedy
 from weld_packets.model.processes import FAMILIES, family, numbers, process
 from weld_packets.sources.order_keys import ORDER_DESCRIPTIONS
 from weld_packets.sources.reading.nearest import nearest
+from weld_packets.sources.reading.places import KeyPath
 from weld_packets.sources.table_keys import RECORD_DESCRIPTIONS, table_description
 
 AWS_POSITIONS = {
@@ -20,21 +22,28 @@ AWS_POSITIONS = {
 materialwelding.com, ISO 6947 welding positions; both read). Another one maps 4F to PE, which is wrong."""
 
 
-class Complained(Protocol):
-    """What a complaint must have to be put in words."""
+@dataclass(frozen=True)
+class Complaint:
+    """One complaint of the model.
 
-    @property
-    def kind(self) -> str: ...  # noqa: D102 - see binding.Complaint
-    @property
-    def message(self) -> str: ...  # noqa: D102
-    @property
-    def details(self) -> dict[str, Any]: ...  # noqa: D102
-    @property
-    def path(self) -> tuple[str | int, ...]: ...  # noqa: D102
-    @property
-    def value(self) -> Any: ...  # noqa: D102
-    @property
-    def keys(self) -> tuple[str, ...]: ...  # noqa: D102
+    Attributes:
+        kind: pydantic's name of the fault.
+        message: pydantic's words.
+        details: pydantic's context.
+        path: where it is in the tree.
+        alternative: first alternative record or type that was tried there, with the path up to it.
+        value: what is written there; nothing where something is missing.
+        keys: keys allowed there, for a key that is not.
+
+    """
+
+    kind: str
+    message: str
+    details: dict[str, Any]
+    path: KeyPath
+    alternative: tuple[KeyPath, str] | None
+    value: Any
+    keys: tuple[str, ...]
 
 
 def _welds_of() -> dict[str, str]:
@@ -47,7 +56,7 @@ def either(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 
-def words_for(complaint: Complained) -> MessageAndRemedy:
+def words_for(complaint: Complaint) -> MessageAndRemedy:
     """Return message and remedy for a complaint of the model."""
     if "remedy" in complaint.details:
         return complaint.message, str(complaint.details["remedy"])
@@ -55,7 +64,7 @@ def words_for(complaint: Complained) -> MessageAndRemedy:
     return words(complaint) if words else (complaint.message, "write it as the guide to orders and tables shows")
 
 
-def _missing(complaint: Complained) -> MessageAndRemedy:
+def _missing(complaint: Complaint) -> MessageAndRemedy:
     last = complaint.path[-1]
     if isinstance(last, int) and complaint.path[-2:-1] == ("robots",):
         return "an operation has a pair of robots, and one is named", "write both robots of the cell, as [C1A, C1B]"
@@ -65,7 +74,7 @@ def _missing(complaint: Complained) -> MessageAndRemedy:
     return f"the key {last!r} is missing", f"add '{last}: ...'{listed or _meaning(last, complaint.path)}"
 
 
-def _meaning(key: str, path: tuple[str | int, ...]) -> str:
+def _meaning(key: str, path: KeyPath) -> str:
     """Return what a key is, in brackets; empty where it is one thing in an order and another in a table."""
     in_order, in_table = ORDER_DESCRIPTIONS.get(key, ""), table_description("", key)
     if path[0] == "operations" and in_order:
@@ -74,7 +83,7 @@ def _meaning(key: str, path: tuple[str | int, ...]) -> str:
     return "" if several or not (in_order or in_table) else f" ({in_order or in_table})"
 
 
-def _unknown(complaint: Complained) -> MessageAndRemedy:
+def _unknown(complaint: Complaint) -> MessageAndRemedy:
     key = str(complaint.path[-1])
     welds_of = _welds_of()
     own = next((welds for welds in welds_of if welds in complaint.keys), "")
@@ -86,7 +95,7 @@ def _unknown(complaint: Complained) -> MessageAndRemedy:
     return "this key is not known here", nearest(key, complaint.keys)
 
 
-def _choice(complaint: Complained) -> MessageAndRemedy:
+def _choice(complaint: Complaint) -> MessageAndRemedy:
     value = complaint.value if isinstance(complaint.value, str) else ""
     offered = _quoted(complaint.details["expected"])
     if complaint.path[-1] == "position" and value.upper() in AWS_POSITIONS:
@@ -110,7 +119,7 @@ def _process(value: str) -> MessageAndRemedy:
     return "this process is not covered", f"covered are: {', '.join(listed)}"
 
 
-def _tag(complaint: Complained) -> MessageAndRemedy:
+def _tag(complaint: Complaint) -> MessageAndRemedy:
     words = _quoted(complaint.details["expected_tags"])
     if set(words) == set(numbers()) and not complaint.details["tag"].startswith("["):
         return _process(complaint.details["tag"])
@@ -122,12 +131,12 @@ def _tag(complaint: Complained) -> MessageAndRemedy:
     return "this is not an allowed word here", nearest(complaint.details["tag"], words)
 
 
-def _no_tag(complaint: Complained) -> MessageAndRemedy:
+def _no_tag(complaint: Complaint) -> MessageAndRemedy:
     key = complaint.details["discriminator"].strip("'")
     return f"the key {key!r} is missing", f"add '{key}: ...'"
 
 
-def _pattern(complaint: Complained) -> MessageAndRemedy:
+def _pattern(complaint: Complaint) -> MessageAndRemedy:
     if complaint.details["pattern"].startswith("^[a-z0-9]"):
         return (
             "this name becomes a path, so that only some characters are allowed in it",
@@ -139,7 +148,7 @@ def _pattern(complaint: Complained) -> MessageAndRemedy:
     )
 
 
-def _list_length(complaint: Complained) -> MessageAndRemedy:
+def _list_length(complaint: Complaint) -> MessageAndRemedy:
     details = complaint.details
     minimum, maximum = details.get("min_length"), details.get("max_length")
     if minimum is not None:
@@ -151,14 +160,14 @@ def _list_length(complaint: Complained) -> MessageAndRemedy:
     return f"at most {maximum} values are allowed here", "delete what is too many, or split it"
 
 
-def _text_length(complaint: Complained) -> MessageAndRemedy:
+def _text_length(complaint: Complaint) -> MessageAndRemedy:
     minimum, maximum = complaint.details.get("min_length"), complaint.details.get("max_length")
     if minimum is not None:
         return "the text is empty", "write it; only a key that may be left out can be deleted instead"
     return f"the text has more than {maximum} characters", "shorten it"
 
 
-def _list_expected(complaint: Complained) -> MessageAndRemedy:
+def _list_expected(complaint: Complaint) -> MessageAndRemedy:
     if isinstance(complaint.value, dict):
         return (
             "a list is expected here",
@@ -167,11 +176,11 @@ def _list_expected(complaint: Complained) -> MessageAndRemedy:
     return "a list is expected here", "write it as [a, b], or each value on its own line after '- '"
 
 
-def _keys_expected(_: Complained) -> MessageAndRemedy:
+def _keys_expected(_: Complaint) -> MessageAndRemedy:
     return "keys with values are expected here", "write 'key: value' lines below, further indented"
 
 
-def _text_expected(_: Complained) -> MessageAndRemedy:
+def _text_expected(_: Complaint) -> MessageAndRemedy:
     return "one value is expected here, not a list or keys", "write one value; put text that holds ': ' in quotes"
 
 
@@ -179,7 +188,7 @@ def _quoted(text: str) -> list[str]:
     return re.findall(r"'([^']*)'", text)
 
 
-_WORDS: dict[str, Callable[[Complained], MessageAndRemedy]] = {
+_WORDS: dict[str, Callable[[Complaint], MessageAndRemedy]] = {
     "missing": _missing,
     "extra_forbidden": _unknown,
     "literal_error": _choice,
