@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from markupsafe import escape
 from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.all_orders import gathered, write_lists
@@ -72,4 +73,4 @@ def test_the_search_index_holds_text_that_is_harmless_as_markup(named: tuple[str
 def test_the_list_of_orders_shows_the_name(named: tuple[str, Path]) -> None:
     name, site = named
     text = write_lists(site.parent, gathered(Cards(site.parent)), Register(), date(2026, 10, 22)).read_text("utf-8")
-    assert f'<span class="title">{html.escape(name)}</span>' in text
+    assert f'<span class="title">{escape(name)}</span>' in text
