@@ -423,7 +423,10 @@ def test_revisions_that_use_a_program_otherwise_are_named_by_each_build_and_on_p
     listed = report.landing.read_text("utf-8")
     assert "2 programs of robots are used otherwise in two orders" in listed
     register = (report.landing.parent / "register.html").read_text("utf-8")
-    assert '<a href="wo-2/index.html">T-2</a></td><td><a href="wo-1/index.html">T-1</a>' in register
+    assert (
+        '<a href="wo-2/index.html">T-2</a></td><td data-name="Other order"><a href="wo-1/index.html">T-1</a>'
+        in register
+    )
     as_released(workshop, "wo-1")
     assert build(workshop, [], everything=False).between == ()
     assert "used otherwise" not in report.landing.read_text("utf-8")

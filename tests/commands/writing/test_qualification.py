@@ -517,7 +517,10 @@ def test_a_plant_that_keeps_no_people_says_what_is_needed_and_nothing_is_reporte
 
 def test_card_and_page_show_the_people_with_the_day_that_a_script_compares(pages: dict[str, str]) -> None:
     assert "ISO 14732:2013, process 135, several passes: W-014" in pages["operation-1.html"]
-    assert '<td data-valid-until="2027-03-10">2027-03-10</td>' in pages["operation-1-qualification.html"]
+    assert (
+        '<td data-name="Valid until" data-valid-until="2027-03-10">2027-03-10</td>'
+        in pages["operation-1-qualification.html"]
+    )
     assert '<b hidden data-expired-after="2027-03-10">W-014 EXPIRED.</b>' in pages["operation-1.html"]
 
 
