@@ -43,7 +43,7 @@ def doing(pair: PairPlan, robot: int, place: int) -> str:
     block = pair.started(robot, place).block
     if block.weld:
         return f"{pair.names[robot]} at or moving to {block.weld}"
-    return f"{pair.names[robot]} moving to its waiting place or there"
+    return f"{pair.names[robot]} moving to its waiting place, or at it"
 
 
 def kept(pair: PairPlan) -> Words:
