@@ -52,6 +52,7 @@ _FORMULAS = {
     "time of joule integral": "weld time at this Joule integral",
     "transition thickness": "thickness between thin and thick plate",
     "used after parts": "used after these parts",
+    "used after prove out": "used after the prove-out",
     "weakest pairing": "Joule integral of the weakest pairing",
     "wire mass per length": "mass of wire per length",
     "wire per weld length": "wire per length of weld",
