@@ -103,7 +103,7 @@ def test_nobody_else_releases_an_order_of_the_demo(workspace: Path, author: str,
     assert (status, why in said) == (1, True), said
 
 
-def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path) -> None:
+def test_one_order_has_seven_revisions_one_six_and_one_is_a_draft(workspace: Path) -> None:
     statuses = {order: standing(workspace, order)["periods"][-1]["status"] for order in (FIRST, SECOND)}
     assert statuses == {
         FIRST: {
@@ -112,14 +112,16 @@ def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path
             "C": ["superseded", "D"],
             "D": ["superseded", "E"],
             "E": ["superseded", "F"],
-            "F": ["in force", ""],
+            "F": ["superseded", "G"],
+            "G": ["in force", ""],
         },
         SECOND: {
             "A": ["superseded", "B"],
             "B": ["superseded", "C"],
             "C": ["superseded", "D"],
             "D": ["superseded", "E"],
-            "E": ["in force", ""],
+            "E": ["superseded", "F"],
+            "F": ["in force", ""],
         },
     }
     assert json.loads((workspace / "site" / THIRD / "card.json").read_text("utf-8"))["status"] == "draft"
@@ -130,7 +132,7 @@ def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path
     [
         ("2026-10-25", []), ("2026-10-26", ["A"]), ("2026-11-05", ["B"]), ("2026-11-06", []), ("2026-11-09", []),
         ("2026-11-10", ["C"]), ("2026-11-28", ["C"]), ("2026-11-29", ["D"]), ("2026-11-30", ["E"]),
-        ("2026-12-01", ["F"]),
+        ("2026-12-01", ["F"]), ("2026-12-02", ["G"]),
     ],
 )  # fmt: skip
 def test_what_was_in_force_on_a_date(workspace: Path, day: str, marks: list[str]) -> None:

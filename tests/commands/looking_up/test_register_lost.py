@@ -100,10 +100,10 @@ def test_a_record_that_the_register_does_not_list_stops_its_order_alone(
     released: Path, run: Callable[..., Any]
 ) -> None:
     known = released / "instructions" / ORDER / "released"
-    (known / "G.json").write_bytes((known / "F.json").read_bytes())
+    (known / "H.json").write_bytes((known / "G.json").read_bytes())
     answer = run("build", ORDER, OTHER)
     assert answer.status == 1
-    assert f"{ORDER}/released/G.json:\n    is not in the register" in answer.errors
+    assert f"{ORDER}/released/H.json:\n    is not in the register" in answer.errors
     assert answer.errors.endswith("1 problem\n")
     assert "built 1" in answer.out
 

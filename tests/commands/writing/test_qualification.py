@@ -421,6 +421,7 @@ def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_o
         ("", "operation-1-qualification.html"),
         ("Rev E, not yet in force, from 2026-11-30", "rev-e"),
         ("Rev F, not yet in force, from 2026-12-01", "rev-f"),
+        ("Rev G, not yet in force, from 2026-12-02", "rev-g"),
     }
     assert {page.path for page in plan.pages} >= {each.page for each in plan.card.qualified}
     card = {"order": "LK-2041", "revision": "D", "status": "in force"}
