@@ -59,9 +59,10 @@ def test_where_us_customary_comes_first_a_throat_has_its_leg_rounded_up_before_i
 
 
 def test_a_throat_without_a_leg_is_shown_alone_in_either_system() -> None:
-    weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", quantity("0.155", "in")),))
+    weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", quantity(0.155, "in")),))
 
-    assert [letter for letter, _ in shown_sizes(weld, "US customary")] == ["a"]
+    for first in ("US customary", "metric"):
+        assert [letter for letter, _ in shown_sizes(weld, first)] == ["a"]
 
 
 def test_a_fillet_of_the_arc_family_brings_the_leg_of_its_throat(make: Any) -> None:
