@@ -365,6 +365,12 @@ def test_orders_in_force_from_before_are_listed_as_not_recorded(report: Report) 
     assert any("LK-2063 draft, operation 2, Carcass side: Outside" in line for line in lines)
 
 
+def test_a_draft_that_says_what_a_release_says_is_not_listed_beside_it(report: Report) -> None:
+    listed = {(each.order, each.state) for each in report.used}
+    assert ("LK-2041", "G, effective from 2026-12-02") in listed
+    assert {order for order, state in listed if state == "draft"} == {"LK-2063"}
+
+
 def test_the_test_piece_that_would_bring_the_most_welds_inside_is_named(report: Report) -> None:
     spots = next(piece for piece in report.pieces if piece.of.case.weld_type == "spot")
     assert [each.name for each in spots.covers] == ["LK-2055, operation 5: A01, A02, A03 … B14 (28)"]

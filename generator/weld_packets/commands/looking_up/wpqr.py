@@ -1,15 +1,15 @@
 """List which orders rest on which qualification record (WPQR).
 
-Each record is listed with its dates and every operation that rests on it, in force, to come or as a draft, to show
-what its withdrawal or expiry would affect. Then follow the operations that no record covers, and the test piece that
-would bring welds of the most drafts inside. RECORD lists that record alone.
+Each record is listed with its dates and every operation that rests on it, in force, to come, or as a draft that says
+otherwise, to show what its withdrawal or expiry would affect. Then follow the operations that no record covers, and the
+test piece that would bring welds of the most drafts inside. RECORD lists that record alone.
 
 Example: packets wpqr WPQR-17
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -60,6 +60,11 @@ class Used:
     due: str
 
     @property
+    def operation(self) -> tuple[str, Resting, str]:
+        """What is known of the operation in whatever state."""
+        return self.order, self.how, self.due
+
+    @property
     def place(self) -> str:
         """Order, state and operation in a line."""
         return f"{self.order} {self.state}, operation {self.how.number}, {self.how.name}"
@@ -82,17 +87,17 @@ class Report:
         day = day_of(archive.register.entries, moment_now())
         used: list[Used] = []
         for entry, _ in releases_in_force_or_due(archive, day):
-            packet = packet_of(archive, entry)
-            used += _used(packet, f"{entry.revision}, effective from {entry.effective}")
+            used += _used(packet_of(archive, entry), f"{entry.revision}, effective from {entry.effective}")
+        released = [each.operation for each in used]
         drafts, orders, problems = Assembling(workspace, archive), Orders(workspace, archive), list[Problem]()
-        numbers: list[str] = []
+        drafted: dict[str, tuple[Used, ...]] = {}
         for slug in order_names(root):
             try:
-                used += _used(drafts.assembled(slug).packet, "draft")
-                numbers.append(slug)
+                drafted[slug] = tuple(_used(drafts.assembled(slug).packet, "draft"))
+                used += (each for each in drafted[slug] if each.operation not in released)
             except PacketError as error:
                 problems += error.problems
-        pieces = tuple(_pieces(orders, numbers, used, workspace.approved))
+        pieces = tuple(_pieces(orders, drafted, workspace.approved))
         return cls(workspace.approved, day, tuple(used), pieces, tuple(problems))
 
     def lines(self) -> Iterator[str]:
@@ -137,17 +142,17 @@ def _used(packet: Packet, state: str) -> Iterator[Used]:
     return (Used(packet.head.number, state, how, packet.head.due) for how in resting(packet))
 
 
-def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved: ApprovedTables) -> Iterator[Piece]:
+def _pieces(orders: Orders, drafted: Mapping[str, Sequence[Used]], approved: ApprovedTables) -> Iterator[Piece]:
     """Yield for each standard the test piece that would bring open welds of the most drafts inside."""
     uncovered = {
         (each.order, each.how.number, weld)
+        for used in drafted.values()
         for each in used
-        if each.state == "draft"
         for welds in each.how.open_welds
         for weld in welds.welds
     }
     cases: list[tuple[Proof, Open]] = []
-    for slug in slugs:
+    for slug in drafted:
         computed = orders.computed(slug)
         for number, result in enumerate(computed.results, 1):
             family = family_of(result.operation.process)
