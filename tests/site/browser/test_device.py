@@ -34,6 +34,7 @@ LYING = {"width": 1180, "height": 820}
 KEY = 129.5  # px, 25 mm on a ten-inch tablet
 GAP = 23  # px, 6 mm on a screen of 96 px to the inch
 MORNING = "2026-12-01T06:10:00"
+NEXT_MORNING = "2026-12-02T06:10:00"
 SHOWN = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
 DIGESTS = {"C": "c1" * 32, "D": "d4" * 32}
 RECORD_1 = "packet/set-up/lk-2041-service-module/1"
@@ -645,6 +646,7 @@ def test_a_link_to_a_list_for_going_in_opens_it_also_the_second_time(tablet: Cel
 
 
 def test_the_order_page_shows_how_far_each_operation_is(tablet: Cell, order: Packet) -> None:
+    tablet.context.clock.set_fixed_time(NEXT_MORNING)
     page = tablet.open("operation-2-set-up.html")
     tablet.name("J. Berg")
     tablet.tick(0)
@@ -1091,6 +1093,7 @@ def test_the_results_of_two_robots_are_beside_each_other_and_a_size_is_entered_b
 
 
 def test_a_printed_record_shows_what_is_folded_and_who_accepted(tablet: Cell, order: Packet) -> None:
+    tablet.context.clock.set_fixed_time(NEXT_MORNING)
     page = tablet.open("index.html")
     record = accepted_record(order, 1)
     result = order.operations[0].results[0]
