@@ -15,9 +15,7 @@ from weld_packets.units import (
     as_written,
     distinguished,
     exact,
-    from_decimal,
     in_brackets,
-    in_mm,
     kinds,
     last_digit,
     plain,
@@ -48,23 +46,20 @@ def length(found: float, last: Decimal) -> Measured:
     return Measured(found, with_unit(plain(rounded(exact(quantity(found, "mm"), "mm"), last)), "mm"), last)
 
 
-def span_within(low: float, high: float, last: Decimal) -> tuple[Measured, Measured]:
+def span_within(low: float, high: float, last: Decimal) -> tuple[InBoth, InBoth]:
     """Return both ends of a range in mm, rounded inwards to ``last`` of a mm, in inches to as fine a digit."""
-    return _rounded_end(low, last, ROUND_CEILING), _rounded_end(high, last, ROUND_FLOOR)
+    return _rounded(quantity(low, "mm"), last, ROUND_CEILING), _rounded(quantity(high, "mm"), last, ROUND_FLOOR)
 
 
 def at_most(found: Quantity, last: Decimal) -> InBoth:
     """Return a length that must not be passed, rounded down once to ``last`` of a mm and once as fine in inches."""
-    metric = with_unit(plain(rounded(exact(found, "mm"), last, ROUND_FLOOR)), "mm")
-    inches = rounded(exact(found, "in"), last_digit(converted(last, "mm", "in")), ROUND_FLOOR)
+    return _rounded(found, last, ROUND_FLOOR)
+
+
+def _rounded(found: Quantity, last: Decimal, rounding: str) -> InBoth:
+    metric = with_unit(plain(rounded(exact(found, "mm"), last, rounding)), "mm")
+    inches = rounded(exact(found, "in"), last_digit(converted(last, "mm", "in")), rounding)
     return InBoth(metric, in_brackets(with_unit(plain(inches), "in"), metric))
-
-
-def _rounded_end(end: float, last: Decimal, rounding: str) -> Measured:
-    value = quantity(end, "mm")
-    inches = rounded(exact(value, "in"), last_digit(converted(last, "mm", "in")), rounding)
-    text = with_unit(plain(rounded(exact(value, "mm"), last, rounding)), "mm")
-    return Measured(in_mm(from_decimal(inches, "in")), text, last)
 
 
 def likewise(others: Iterable[Words]) -> Words:

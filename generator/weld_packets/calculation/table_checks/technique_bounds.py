@@ -132,9 +132,7 @@ FIGURES: Figures = {
             "efficiency": Bounds(50, 100, "%"),
             "spool": Bounds(0.5, 1000, "kg"),
         },
-        "entries.melting": {
-            **_ends("contact_distance", Bounds(3, 60, "mm")),
-        },
+        "entries.melting": _ends("contact_distance", Bounds(3, 60, "mm")),
         "entries.melting.law": {"arc": Bounds(0.02, 5), "resistance": Bounds(1e-6, 0.002)},
         "entries.melting.law.arc_length": dict.fromkeys(
             ("short arc", "globular", "spray", "pulsed"), Bounds(0.1, 20, "mm")

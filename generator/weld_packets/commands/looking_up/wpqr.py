@@ -88,7 +88,7 @@ class Report:
         used: list[Used] = []
         for entry, _ in releases_in_force_or_due(archive, day):
             used += _used(packet_of(archive, entry), f"{entry.revision}, effective from {entry.effective}")
-        released = [each.operation for each in used]
+        released = {each.operation for each in used}
         drafts, orders, problems = Assembling(workspace, archive), Orders(workspace, archive), list[Problem]()
         drafted: dict[str, tuple[Used, ...]] = {}
         for slug in order_names(root):

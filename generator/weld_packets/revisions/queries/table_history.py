@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from weld_packets.errors import PacketError
@@ -77,7 +78,7 @@ class ShownRevision:
     changes: Sequence[ContentChange] | None
     read: ReadFile
 
-    @property
+    @cached_property
     def stated(self) -> TableState | None:
         """Return what the first release that used it says of its approval; None where none can be read."""
         for entry in self.known.releases[:1]:

@@ -174,7 +174,8 @@ def _run(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
     bar = (BarKey("Start", "start.html", "start"), BarKey(counted, "#run-next", "due"))
-    return PageFragment("run.html", "Run", "Run", html("order/run"), search=entries, scripts=_RUN, bar=bar)
+    page = html("order/run", counted=counted)
+    return PageFragment("run.html", "Run", "Run", page, search=entries, scripts=_RUN, bar=bar)
 
 
 def _going_in(packet: Packet, html: _Html) -> PageFragment:

@@ -8,7 +8,7 @@ From 6 mm on, a leg within 2 mm of the edge leaves nothing of it to measure from
 from __future__ import annotations
 
 from weld_packets.calculation.formula import Source
-from weld_packets.calculation.sentences import lengths, refused, span_within
+from weld_packets.calculation.sentences import at_most, lengths, refused
 from weld_packets.model.order import Component
 from weld_packets.processes.arc.seam_groups import SeamGroup
 from weld_packets.processes.arc.size.formulas import throat_from_leg
@@ -65,7 +65,7 @@ def check_leg(group: SeamGroup, leg: Quantity) -> None:
     other = "" if are_equal(group) else ", or weld along the edge of the thicker component"
     raise refused(
         ("its leg of ", made, f" is longer than the edge of {edge.name}, ", high, f": it cannot be made ({LAP_EDGE})"),
-        (f"write a {word} of at most ", span_within(0.0, in_mm(most), HUNDREDTH)[1], other),
+        (f"write a {word} of at most ", at_most(most, HUNDREDTH), other),
         key=word,
         value=as_written(required or longest),
     )

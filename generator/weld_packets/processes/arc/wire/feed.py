@@ -150,7 +150,7 @@ def _allowed(place: Place, feed: Figure, data: WireData, charted_range: AllowedR
 
 
 def contradicted_rows(approved: ApprovedTables) -> Iterator[RowContradicted]:
-    """Yield every row of a chart whose wire feed and current one wire cannot have together, by its melting data."""
+    """Yield every row of a chart with a wire feed and a current that one wire cannot have together, by its data."""
     for table in approved.arc_charts.values():
         for wire in (wire for wire in approved.wires.values() if _is_for(table, wire)):
             yield from _contradicted(table, wire, approved)
