@@ -25,6 +25,12 @@ TABLET = {"width": 820, "height": 1180}
 FINGER, GLOVE = 104, 130  # px, 20 mm and 25 mm on a ten-inch tablet
 
 
+def drafted(packet: Packet, looks: SiteLooks, folder: Path) -> Path:
+    """Return the site of an order as a draft, below ``folder``."""
+    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+    return Emitter(looks, folder).emit(plan_draft_site(packet, control))
+
+
 @pytest.fixture(scope="module")
 def site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
     control = Control(revision="B", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
@@ -33,8 +39,7 @@ def site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_pack
 
 @pytest.fixture(scope="module")
 def draft_site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
-    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
-    return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan_draft_site(module_packet, control))
+    return drafted(module_packet, looks, tmp_path_factory.mktemp("draft"))
 
 
 @pytest.fixture(scope="module")
@@ -133,8 +138,7 @@ def test_no_page_scrolls_sideways(chromium: Any, site: Path, screen: dict[str, i
 def test_a_long_verdict_does_not_widen_its_page(
     chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet], screen: dict[str, int]
 ) -> None:
-    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
-    undecided = Emitter(looks, tmp_path).emit(plan_draft_site(demo_packets["lk-2063-coastal-column"], control))
+    undecided = drafted(demo_packets["lk-2063-coastal-column"], looks, tmp_path)
     page = chromium.new_page(viewport=screen)
     for name in ("operation-4-qualification.html", "operation-4-wps.html"):
         page.goto(f"{undecided.as_uri()}/{name}")
@@ -148,8 +152,7 @@ def test_a_long_verdict_does_not_widen_its_page(
 def test_on_a_phone_every_cell_of_a_table_with_names_is_seen_without_sliding(
     chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet]
 ) -> None:
-    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
-    draft = Emitter(looks, tmp_path).emit(plan_draft_site(demo_packets["lk-2063-coastal-column"], control))
+    draft = drafted(demo_packets["lk-2063-coastal-column"], looks, tmp_path)
     page = chromium.new_page(viewport=PHONE)
     seen = "all => all.map(one => one.getBoundingClientRect()).filter(one => one.width).map(one => one.right)"
     named = "getComputedStyle(document.querySelector('.named [data-name]'), '::before').content"
@@ -166,8 +169,7 @@ def test_on_a_phone_every_cell_of_a_table_with_names_is_seen_without_sliding(
 def test_what_changes_between_two_orders_keeps_its_units_whole_on_a_phone(
     chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet]
 ) -> None:
-    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
-    following = Emitter(looks, tmp_path).emit(plan_draft_site(demo_packets["lk-2055-outdoor-column"], control))
+    following = drafted(demo_packets["lk-2055-outdoor-column"], looks, tmp_path)
     page = chromium.new_page(viewport=PHONE)
     page.goto(f"{following.as_uri()}/changeover.html")
     read = """all => all.flatMap(cell => {
