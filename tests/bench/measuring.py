@@ -16,7 +16,7 @@ from pathlib import Path
 _PACKETS = "import sys; from weld_packets.commands import main; sys.exit(main())"
 _BODY = re.compile(
     r'<div id="page"[^>]*>(.*)</div>(?:\s*<div data-code=.*?</div>)*(?:\s*<details class="choices.*?</details>)?'
-    r'(?:\s*<p class="stamp-detail">.*?</p>)?\s*(?:</td></tr></tbody></table>\s*)?</article>',
+    r'(?:\s*<p class="stamp-detail">.*?</p>)?\s*<footer class="packet-foot">',
     re.DOTALL,
 )
 _STOCK = "site_name: Dials\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
@@ -80,6 +80,13 @@ def cold_mkdocs(sites: Sequence[Path], folder: Path, processes: int) -> Spent:
     return spent(build) / len(projects)
 
 
+def bodies(site: Path) -> dict[str, str]:
+    """Return what each page of a site holds inside its frame, by the page's name."""
+    found = {page.stem: _BODY.search(page.read_text(encoding="utf-8")) for page in site.glob("*.html")}
+    assert None not in found.values(), found
+    return {name: body.group(1) for name, body in found.items() if body is not None}
+
+
 def own_bytes(site: Path) -> int:
     """Return the bytes of a site that it does not share with others."""
     return sum(found.st_size for path in site.rglob("*.*") if (found := path.stat()).st_nlink == 1)
@@ -89,10 +96,8 @@ def _project(site: Path, project: Path) -> Path:
     """Write a plain MkDocs project whose Markdown pages hold the bodies of the pages of ``site``."""
     (project / "docs").mkdir(parents=True)
     (project / "mkdocs.yml").write_text(_STOCK, encoding="utf-8")
-    for page in site.glob("*.html"):
-        body = _BODY.search(page.read_text(encoding="utf-8"))
-        assert body is not None, page
-        (project / "docs" / f"{page.stem}.md").write_text(body.group(1), encoding="utf-8")
+    for name, body in bodies(site).items():
+        (project / "docs" / f"{name}.md").write_text(body, encoding="utf-8")
     shutil.copytree(site / "assets" / "signs", project / "docs" / "assets" / "signs")
     return project
 

@@ -7,6 +7,7 @@ from hashlib import sha256
 from pathlib import Path
 from types import ModuleType
 
+from weld_packets.commands.shared.sites.worker import Worker
 from weld_packets.plant.drafts import draft
 from weld_packets.plant.orders import open_workspace
 from weld_packets.processes.arc.records import ArcOperation
@@ -77,3 +78,19 @@ def test_the_digest_of_a_whole_packet_is_the_one_that_another_writer_of_json_giv
         text = json.dumps(packet.model_dump(mode="json"), separators=(",", ":"), ensure_ascii=False, sort_keys=True)
         assert not text.isascii()
         assert packet_digest(packet) == sha256(text.encode()).hexdigest()
+
+
+def test_what_mkdocs_is_to_build_is_all_of_each_page_but_its_frame(
+    making: ModuleType, measuring: ModuleType, tmp_path: Path
+) -> None:
+    """A page whose body is not found ends the measurement, which nobody runs every day."""
+    making.make(tmp_path / "plant", 1)
+    worker = Worker(tmp_path / "plant")
+    site = worker.build("bench-00000")
+    bodies = measuring.bodies(site)
+    assert bodies.keys() == {page.stem for page in site.glob("*.html")}
+    for name, body in bodies.items():
+        page = (site / f"{name}.html").read_text(encoding="utf-8")
+        assert body.count("<h1") == page.count("<h1") == 1
+        assert body.count("<h2") == page.count("<h2")
+        assert "packet-foot" not in body
