@@ -159,6 +159,11 @@ class Figure:
     minimum: bool = False
     rounding: str = ROUND_HALF_EVEN
 
+    @property
+    def warnings(self) -> tuple[Remark, ...]:
+        """Those of its remarks that warn."""
+        return tuple(remark for remark in self.remarks if remark.weight is Weight.WARNING)
+
 
 class Measured(NamedTuple):
     """A measured length in mm, as it reads, and the unit of its last digit there."""

@@ -11,11 +11,11 @@ import pytest
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Action, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.prove_out.prove_out import Before, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import Before, prove_drafts, prove_steps
 from weld_packets.packet.steps.prove_out.welding import before_welding
 from weld_packets.packet.steps.run.run import run_lists
-from weld_packets.packet.steps.run.start import start_steps
-from weld_packets.packet.steps.set_up import confirm_steps, operation_set_up, set_up_steps
+from weld_packets.packet.steps.run.start import start_drafts, start_steps
+from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, operation_set_up, set_up_steps
 from weld_packets.planning.records import Event
 from weld_packets.units import quantity
 
@@ -28,10 +28,10 @@ def _all_steps(views: tuple[OperationView, ...]) -> list[Action]:
     callouts = messages(views)
     operations = chain.from_iterable(
         (
-            *confirm_steps(view, callouts.at("confirm", view.key)),
-            *set_up_steps(view, callouts.at("set up", view.key)),
-            *prove_steps(view, callouts.at("prove", view.key)),
-            *start_steps(view, callouts.at("start", view.key)),
+            *confirm_steps(confirm_drafts(view), callouts.at("confirm", view.key)),
+            *set_up_steps(operation_set_up(view), callouts.at("set up", view.key)),
+            *prove_steps(prove_drafts(view), callouts.at("prove", view.key)),
+            *start_steps(start_drafts(view), callouts.at("start", view.key)),
         )
         for view in views
     )
@@ -59,24 +59,33 @@ def test_every_message_of_a_stage_is_before_exactly_one_step(views: Any) -> None
     callouts = messages(views)
     for view in views:
         for stage, steps in (
-            ("confirm", confirm_steps), ("set up", set_up_steps), ("prove", prove_steps), ("start", start_steps)
-        ):  # fmt: skip
+            ("confirm", confirm_steps(confirm_drafts(view), callouts.at("confirm", view.key))),
+            ("set up", set_up_steps(operation_set_up(view), callouts.at("set up", view.key))),
+            ("prove", prove_steps(prove_drafts(view), callouts.at("prove", view.key))),
+            ("start", start_steps(start_drafts(view), callouts.at("start", view.key))),
+        ):
             wanted = [each.key for each in callouts.at(stage, view.key)]
-            placed = [key for step in steps(view, callouts.at(stage, view.key)) for key in step.callouts]
+            placed = [key for step in steps for key in step.callouts]
             assert sorted(placed) == sorted(wanted)
 
 
 def test_crushing_is_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
     callouts = messages(views)
-    arc = {step.do: step.callouts for step in set_up_steps(views[0], callouts.at("set up", "operation-1"))}
-    spot = {step.do: step.callouts for step in set_up_steps(views[1], callouts.at("set up", "operation-2"))}
+    arc = {
+        step.do: step.callouts
+        for step in set_up_steps(operation_set_up(views[0]), callouts.at("set up", "operation-1"))
+    }
+    spot = {
+        step.do: step.callouts
+        for step in set_up_steps(operation_set_up(views[1]), callouts.at("set up", "operation-2"))
+    }
     assert arc["Close the cylinder valve and bleed the regulator."] == ("gas",)
     assert spot["Close the gun of C5A and C5B at low force on carbon paper held in a holder."] == ("crush", "clamps")
     assert spot["Shut down, isolate and lock out cell C5 with your own lock."] == ("lockout",)
 
 
 def test_confirmation_names_order_cell_pair_process_and_programs_and_holds_last(views: Any) -> None:
-    steps = confirm_steps(views[0], ())
+    steps = confirm_steps(confirm_drafts(views[0]), ())
     values = " ".join(step.value for step in steps)
     for wanted in ("WO-1", "C1", "A = C1A · B = C1B", "135 MAG welding with solid wire", "C1A = 1203 · C1B = 1204"):
         assert wanted in values
@@ -85,7 +94,7 @@ def test_confirmation_names_order_cell_pair_process_and_programs_and_holds_last(
 
 def test_every_dialled_figure_is_set_with_its_value_window_and_step(views: Any) -> None:
     for view in views:
-        steps = set_up_steps(view, ())
+        steps = set_up_steps(operation_set_up(view), ())
         for group in view.groups:
             for value in group.dialled:
                 if value.key == "contact_distance":
@@ -97,7 +106,9 @@ def test_every_dialled_figure_is_set_with_its_value_window_and_step(views: Any) 
 
 
 def test_setting_shows_window_in_both_systems(views: Any) -> None:
-    step = next(each for each in set_up_steps(views[1], ()) if each.do.startswith("Set electrode force"))
+    step = next(
+        each for each in set_up_steps(operation_set_up(views[1]), ()) if each.do.startswith("Set electrode force")
+    )
     assert step.do == "Set electrode force on C5A and C5B."
     assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"
     assert step.see == (
@@ -108,14 +119,18 @@ def test_setting_shows_window_in_both_systems(views: Any) -> None:
 
 def test_components_are_measured_where_they_are_loaded_with_material_and_coating(make: Any) -> None:
     (view,) = make.views(make.spot_operation("DX51"))
-    step = next(each for each in prove_steps(view, ()) if each.do == "Measure the thickness of part 1, then load it.")
+    step = next(
+        each
+        for each in prove_steps(prove_drafts(view), ())
+        if each.do == "Measure the thickness of part 1, then load it."
+    )
     assert step.value == "1.2\N{NO-BREAK SPACE}mm (0.047\N{NO-BREAK SPACE}in) DX51"
     assert "hot-dip zinc coating" in step.see
 
 
 def test_caps_are_for_spot_operations_and_wire_and_gas_for_arc_operations(views: Any) -> None:
-    arc = " ".join(step.do for step in set_up_steps(views[0], ()))
-    spot = " ".join(step.do for step in set_up_steps(views[1], ()))
+    arc = " ".join(step.do for step in set_up_steps(operation_set_up(views[0]), ()))
+    spot = " ".join(step.do for step in set_up_steps(operation_set_up(views[1]), ()))
     assert "wire" in arc
     assert "cylinder" in arc
     assert "caps" not in arc
@@ -125,7 +140,7 @@ def test_caps_are_for_spot_operations_and_wire_and_gas_for_arc_operations(views:
 
 
 def test_each_robot_gets_its_own_part_program_before_it_steps_through_it(views: Any) -> None:
-    steps = prove_steps(views[0], ())
+    steps = prove_steps(prove_drafts(views[0]), ())
     chosen = [(step.do, step.value) for step in steps if step.do.startswith("Select the part program")]
     assert chosen == [("Select the part program on C1A.", "1203"), ("Select the part program on C1B.", "1204")]
     for robot in ("C1A", "C1B"):
@@ -138,7 +153,7 @@ def test_wire_is_fitted_rolls_first_inched_with_energy_and_cut_last(views: Any) 
              "Inch the wire",
              "Switch off the power source", "Fit a new contact tip", "Cut the wire end",
              "Unlock the power source", "Open the cylinder valve slowly, purge"]  # fmt: skip
-    places = _places(set_up_steps(views[0], ()), order)
+    places = _places(set_up_steps(operation_set_up(views[0]), ()), order)
     assert places == sorted(places)
 
 
@@ -146,7 +161,7 @@ def test_new_caps_are_aligned_under_force_then_zeroed_then_the_force_is_measured
     order = ["Close the cooling water", "Fit two new electrode caps", "Take off your lock",
              "Open the cooling water", "Close the gun",
              "Reset the wear zero", "Set electrode force", "Measure the force"]  # fmt: skip
-    steps = set_up_steps(views[1], ())
+    steps = set_up_steps(operation_set_up(views[1]), ())
     places = _places(steps, order)
     assert places == sorted(places)
     assert not any("ress both caps" in step.do for step in steps)
@@ -161,7 +176,7 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
              "Measure the thickness of part 1", "Close every clamp", "Step C5A through its part",
              "Press cycle start: one dry cycle of both", "Press cycle start, weld the first",
              "Inspect the first-off part", "Hold the run"]  # fmt: skip
-    places = _places(prove_steps(views[1], ()), order)
+    places = _places(prove_steps(prove_drafts(views[1]), ()), order)
     assert places == sorted(places)
 
 
@@ -171,13 +186,13 @@ def _due(supply: str, robot: str, *, dressing: bool = False) -> Event:
 
 
 def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_ends_at_the_open_gate(views: Any) -> None:
-    steps = prove_steps(views[1], (), Before(due=(_due("Electrode caps", "C5A", dressing=True),)))
+    steps = prove_steps(prove_drafts(views[1], Before(due=(_due("Electrode caps", "C5A", dressing=True),))), ())
     (place,) = _places(steps, ["Start the dressing program of C5A"])
     assert steps[place].stage == "Outside the fence, cell in automatic"
     (first,) = _places(steps, ["Send everyone else out"])
     assert not any("cycle start" in step.do for step in steps[:first])
     assert place < first
-    assert prove_steps(views[1], ())[0].do.startswith("Read mode and dry run")
+    assert prove_steps(prove_drafts(views[1]), ())[0].do.startswith("Read mode and dry run")
 
 
 @pytest.mark.parametrize(
@@ -192,7 +207,7 @@ def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_end
 def test_what_is_due_before_the_first_part_is_changed_under_lock_before_the_coupons(  # noqa: PLR0917 (one case a line)
     views: Any, reader: Any, operation: int, supply: str, robot: str, wanted: str
 ) -> None:
-    steps = prove_steps(views[operation], (), Before(due=(_due(supply, robot),)))
+    steps = prove_steps(prove_drafts(views[operation], Before(due=(_due(supply, robot),))), ())
     (place,) = _places(steps, [wanted])
     assert steps[place].stage == "Cell locked out"
     assert place < _places(steps, ["Clamp test coupons"])[0]
@@ -205,7 +220,9 @@ def test_a_dressing_and_a_change_before_the_first_part_are_known_by_different_ke
     keys = {
         dressing: {
             step.key
-            for step in prove_steps(views[1], (), Before(due=(_due("Electrode caps", "C5A", dressing=dressing),)))
+            for step in prove_steps(
+                prove_drafts(views[1], Before(due=(_due("Electrode caps", "C5A", dressing=dressing),))), ()
+            )
         }
         for dressing in (True, False)
     }
@@ -217,29 +234,29 @@ def test_a_dressing_and_a_change_before_the_first_part_are_known_by_different_ke
 def test_hand_dressing_due_before_the_first_part_is_done_under_lock(views: Any) -> None:
     guns = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in views[1].approved.guns.items()}
     view = replace(views[1], approved=replace(views[1].approved, guns=guns))
-    steps = prove_steps(view, (), Before(due=(_due("Electrode caps", "C5A", dressing=True),)))
+    steps = prove_steps(prove_drafts(view, Before(due=(_due("Electrode caps", "C5A", dressing=True),))), ())
     (place,) = _places(steps, ["Dress both caps of C5A"])
     assert steps[place].stage == "Cell locked out"
 
 
 def test_the_cylinder_is_opened_before_anything_welds(views: Any) -> None:
-    for steps in (prove_steps(views[0], ()), start_steps(views[0], ())):
+    for steps in (prove_steps(prove_drafts(views[0]), ()), start_steps(start_drafts(views[0]), ())):
         opened, welded = _places(steps, ["Open the cylinder valve slowly", "Press cycle start"])
         assert opened < welded
 
 
 def test_each_component_is_loaded_once(views: Any) -> None:
     for view in views:
-        loads = [step.do for step in prove_steps(view, ()) if "load it" in step.do]
+        loads = [step.do for step in prove_steps(prove_drafts(view), ()) if "load it" in step.do]
         assert loads == [
             f"Measure the thickness of {part.name.lower()}, then load it." for part in view.operation.components
         ]
-        assert not any("load it" in step.do for step in set_up_steps(view, ()))
+        assert not any("load it" in step.do for step in set_up_steps(operation_set_up(view), ()))
 
 
 def test_nothing_is_run_with_both_robots_in_manual(views: Any) -> None:
     for view in views:
-        for step in prove_steps(view, ()):
+        for step in prove_steps(prove_drafts(view), ()):
             if "both robots" in step.do and "Press cycle start" in step.do:
                 assert step.stage == "Outside the fence, cell in automatic", step.do
 
@@ -264,7 +281,7 @@ def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedul
 
     programs = {"C5A": {"2": "T2", "1": "T1"}, "C5B": {"1": "T3", "2": "T4"}}
     (view,) = make.views(make.spot_operation(**{"coupon programs": programs}), change=numbered)
-    steps = prove_steps(view, ())
+    steps = prove_steps(prove_drafts(view), ())
     stepped = [(step.value, step.see.split(";")[0]) for step in steps if "through its coupon program" in step.do]
     assert stepped == [
         ("T1", "T1 calls weld schedule 1"), ("T2", "T2 calls weld schedule 2"),
@@ -286,12 +303,12 @@ def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedul
 
 
 def test_reduced_speed_is_the_plants(views: Any) -> None:
-    step = next(each for each in prove_steps(views[0], ()) if "reduced speed" in each.see)
+    step = next(each for each in prove_steps(prove_drafts(views[0]), ()) if "reduced speed" in each.see)
     assert step.value == "at most 250\N{NO-BREAK SPACE}mm/s (9.8\N{NO-BREAK SPACE}in/s)"
 
 
 def _step(view: OperationView, start: str) -> Action:
-    return next(step for step in prove_steps(view, ()) if step.do.startswith(start))
+    return next(step for step in prove_steps(prove_drafts(view), ()) if step.do.startswith(start))
 
 
 def test_coupon_of_spots_gives_set_up_and_target_diameter_and_arc_its_throat(views: Any) -> None:
@@ -314,7 +331,7 @@ def test_stacks_set_the_same_are_set_once_for_all_their_welds(make: Any) -> None
         return replace(result, settings=settings)
 
     (view,) = make.views(make.spot_operation(), change=two)
-    steps = set_up_steps(view, ())
+    steps = set_up_steps(operation_set_up(view), ())
     opened = [(step.see, step.value) for step in steps if step.do.startswith("Call up the settings")]
     assert opened == [("Stacks k1, k2", "A1, A2")]
     assert len([step for step in steps if step.do == "Set weld current on C5A."]) == 1
@@ -325,7 +342,9 @@ def test_a_weld_schedule_is_selected_by_its_number(make: Any) -> None:
         make.spot_operation(),
         change=lambda found: replace(found, settings=(replace(make.spot_settings("C5A", ("A1",)), weld_schedule=12),)),
     )
-    (opened,) = (step for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule"))
+    (opened,) = (
+        step for step in set_up_steps(operation_set_up(view), ()) if step.do.startswith("Select weld schedule")
+    )
     assert (opened.do, opened.see, opened.value) == (
         "Select weld schedule 12 on C5A.",
         "Stack k1; A1",
@@ -342,13 +361,19 @@ def test_welds_set_the_same_under_two_numbers_are_selected_one_after_the_other(m
         return replace(found, settings=tuple(settings))
 
     (view,) = make.views(make.spot_operation(), change=two)
-    opened = [step.value for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule")]
+    opened = [
+        step.value for step in set_up_steps(operation_set_up(view), ()) if step.do.startswith("Select weld schedule")
+    ]
     assert opened == ["weld schedule 1", "weld schedule 2"]
 
 
 def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
     (view,) = make.views(make.spot_operation(clamps=["K1 panel", "K2 strip"]))
-    closed = [(step.do, step.value, step.see) for step in prove_steps(view, ()) if step.do.startswith("Close clamp")]
+    closed = [
+        (step.do, step.value, step.see)
+        for step in prove_steps(prove_drafts(view), ())
+        if step.do.startswith("Close clamp")
+    ]
     assert closed == [
         ("Close clamp 1 of 2, hands out.", "K1 panel", "It is fully closed."),
         ("Close clamp 2 of 2, hands out.", "K2 strip", "No gap opens between the components."),
@@ -357,17 +382,17 @@ def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
 
 def test_without_an_order_of_clamps_all_are_closed(make: Any) -> None:
     (view,) = make.views(make.spot_operation())
-    assert "Close every clamp, hands out." in [step.do for step in prove_steps(view, ())]
+    assert "Close every clamp, hands out." in [step.do for step in prove_steps(prove_drafts(view), ())]
 
 
 def test_coupon_check_of_another_quality_level_is_left_out(views: Any, make: Any) -> None:
-    assert "No undercut" not in str(prove_steps(views[0], ()))
+    assert "No undercut" not in str(prove_steps(prove_drafts(views[0]), ()))
     (strict,) = make.views(make.arc_operation(quality="B"))
-    assert "No undercut" in str(prove_steps(strict, ()))
+    assert "No undercut" in str(prove_steps(prove_drafts(strict), ()))
 
 
 def test_first_part_is_a_hold_point(views: Any) -> None:
-    last = prove_steps(views[0], ())[-1]
+    last = prove_steps(prove_drafts(views[0]), ())[-1]
     assert last.hold
     assert last.do == "Hold the run until inspection accepts the first-off part."
 
@@ -378,7 +403,7 @@ def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: 
              "Close the curtain", "Take tools", "Stand at the gate and count everybody out", "Close the gate",
              "Turn the mode switch to automatic", "Reset from outside", "Enable welding",
              "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
-    steps = start_steps(views[0], ())
+    steps = start_steps(start_drafts(views[0]), ())
     assert _places(steps, order) == list(range(len(steps)))
     values = {step.do: step.value for step in steps}
     assert values["Read the part programs back from both robots."] == "C1A = 1203 · C1B = 1204"
@@ -388,7 +413,10 @@ def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: 
 def test_fume_is_extracted_before_anything_welds_and_not_where_nothing_makes_fume(make: Any) -> None:
     arc, bare, coated = make.views(make.arc_operation(), make.spot_operation(), make.spot_operation("DX51"))
     for view, wanted in ((arc, True), (bare, False), (coated, True)):
-        for steps, weld in ((prove_steps(view, ()), "weld the coupons"), (start_steps(view, ()), "watch the first")):
+        for steps, weld in (
+            (prove_steps(prove_drafts(view), ()), "weld the coupons"),
+            (start_steps(start_drafts(view), ()), "watch the first"),
+        ):
             does = [step.do for step in steps]
             place = next((index for index, do in enumerate(does) if do.startswith("Switch the fume")), None)
             assert (place is not None) == wanted
@@ -422,7 +450,7 @@ def test_the_task_of_reading_back_names_the_weld_schedules_where_they_have_numbe
 
 
 def test_what_the_plant_looks_at_before_a_start_is_split_into_doing_and_seeing(views: Any) -> None:
-    step = next(each for each in start_steps(views[0], ()) if each.do.startswith("Close the curtain"))
+    step = next(each for each in start_steps(start_drafts(views[0]), ()) if each.do.startswith("Close the curtain"))
     assert (step.do, step.see) == ("Close the curtain.", "No gap is left.")
 
 
@@ -490,7 +518,11 @@ def test_the_flow_of_cooling_water_is_a_figure_of_its_step(make: Any, flows: Any
     stated = zip(("E-C5A", "E-C5B"), (flow and quantity(flow, "l/min") for flow in flows), strict=True)
     guns = {name: make.approved.guns[name].model_copy(update={"cooling_flow": flow}) for name, flow in stated}
     make.approved = replace(make.approved, guns=guns)
-    (step,) = (step for step in prove_steps(make.views(make.spot_operation())[0], ()) if "cooling water" in step.do)
+    (step,) = (
+        step
+        for step in prove_steps(prove_drafts(make.views(make.spot_operation())[0]), ())
+        if "cooling water" in step.do
+    )
     assert step.value == value
 
 
@@ -529,7 +561,7 @@ def test_a_robot_that_welds_nothing_is_proved_all_the_same(make: Any) -> None:
     operation = make.spot_operation()
     alone = operation.model_copy(update={"spots": tuple(each for each in operation.spots if each.robot == "C5A")})
     (view,) = make.views(alone)
-    steps = prove_steps(view, (), Before())
+    steps = prove_steps(prove_drafts(view, Before()), ())
     part = [step for step in steps if step.do == "Step C5B through its part program."]
     (stepped,) = part
     assert (stepped.value, stepped.see) == (
@@ -542,7 +574,11 @@ def test_a_robot_without_a_coupon_in_a_round_runs_no_program_in_it(make: Any) ->
     """A cycle start would run what was selected before, and weld its coupon twice."""
     operation = make.spot_operation(coupon_programs={"C5A": {"1": "T1"}})
     (view,) = make.views(operation)
-    steps = [step for step in prove_steps(view, (), Before()) if step.do == "Select the coupon programs at the panel."]
+    steps = [
+        step
+        for step in prove_steps(prove_drafts(view, Before()), ())
+        if step.do == "Select the coupon programs at the panel."
+    ]
     assert steps
     for step in steps:
         assert step.value == "C5A = T1 · C5B = none"

@@ -84,10 +84,10 @@ def _begins(key: str, reader: ModuleType) -> dict[str, Any]:
 def check_read(view: OperationView, reader: ModuleType) -> None:
     """Check that a reader of the printed sentences stops at none of them."""
     printed = (
-        (set_up_steps(view, ()), reader.RUNNING, AT_GATE),
-        (set_up_steps(view, (), last=view), reader.RUNNING, AT_GATE),
-        (prove_steps(view, ()), AT_GATE, ACCEPTED),
-        (start_steps(view, ()), ACCEPTED, reader.RUNNING),
+        (set_up_steps(operation_set_up(view), ()), reader.RUNNING, AT_GATE),
+        (set_up_steps(operation_set_up(view, last=view), (), last=view), reader.RUNNING, AT_GATE),
+        (prove_steps(prove_drafts(view), ()), AT_GATE, ACCEPTED),
+        (start_steps(start_drafts(view), ()), ACCEPTED, reader.RUNNING),
     )
     for steps, start, end in printed:
         seen = reader.read(steps, start)

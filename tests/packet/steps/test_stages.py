@@ -122,7 +122,7 @@ def test_a_stage_follows_from_what_the_steps_do_to_the_cell(make: Any) -> None:
 
 def test_a_prove_out_changes_its_stage_where_the_mode_or_the_gate_changes(make: Any) -> None:
     (view,) = make.views(make.arc_operation())
-    found = stages("prove-out", tuple(prove_drafts(view)), prove_steps(view, ()), (), SET_UP)
+    found = stages("prove-out", tuple(prove_drafts(view)), prove_steps(prove_drafts(view), ()), (), SET_UP)
     assert [each.title for each in found] == [
         "One person inside", "All counted out", "All out, cell stopped",
         "One person inside", "All counted out", "All out, cell stopped",

@@ -28,15 +28,14 @@ def procedure_sheet(
     procedure = view.family.procedure
     if not procedure.items:
         return None
-    cases = tuple(view.family.qualified(view.result, view.approved))
     covered = {weld for welds in qualification.welds if welds.outcome == "inside" for weld in welds.welds}
-    open_cases = [case for case in cases if not covered.issuperset(case.welds)]
+    open_cases = [case for case in view.cases if not covered.issuperset(case.welds)]
     known = tuple(details)
     return ProcedureSheet(
         standard=procedure.standard,
         source=procedure.source,
         preliminary=bool(open_cases),
-        items=tuple(_item(item, view, known, cases, qualification) for item in procedure.items),
+        items=tuple(_item(item, view, known, qualification) for item in procedure.items),
         test_pieces=tuple(_test_piece(case, view, procedure.tests) for case in open_cases),
     )
 
@@ -45,14 +44,13 @@ def _item(
     item: ProcedureItem,
     view: OperationView,
     details: Iterable[WeldDetail],
-    cases: Iterable[Case],
     qualification: Qualification,
 ) -> ProcedureItemLine:
     lines = (
         *(line for fact in item.facts for line in _of_fact(fact, view, qualification)),
         *_of_figures(item, view.groups),
         *_of_details(item, details),
-        *_of_variables(item, view, cases),
+        *_of_variables(item, view),
     )
     return ProcedureItemLine(clause=item.clause, label=item.label, lines=tuple(_merged(lines)))
 
@@ -88,12 +86,12 @@ def _of_figures(item: ProcedureItem, groups: Iterable[SettingGroup]) -> Iterator
             yield ProcedureLine(text=text, of="" if len(found) == 1 else listed(dict.fromkeys(names)))
 
 
-def _of_variables(item: ProcedureItem, view: OperationView, cases: Iterable[Case]) -> Iterator[ProcedureLine]:
+def _of_variables(item: ProcedureItem, view: OperationView) -> Iterator[ProcedureLine]:
     amounts = amounts_in(view.order.show_first)
     for variable in item.variables:
         found = grouped(
             (value_words(variable, case.has[variable], amounts), _title(case, view))
-            for case in cases
+            for case in view.cases
             if case.has.get(variable) is not None
         )
         for text, names in found.items():

@@ -56,8 +56,7 @@ def qualification(view: OperationView) -> Qualification:
         return Qualification(wps=wps, required=required, outcome=None, text=NOT_USED)
     if not approved.records:
         return Qualification(wps=wps, required=required, outcome=None, text=NO_RECORD_KEPT)
-    cases = tuple(view.family.qualified(view.result, approved))
-    found = verdicts(cases, approved, operation.wpqr, operation.process)
+    found = verdicts(view.cases, approved, operation.wpqr, operation.process)
     outcome = worst(each.outcome for each in found)
     amounts = amounts_in(view.order.show_first)
     return Qualification(

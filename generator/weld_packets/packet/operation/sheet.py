@@ -16,7 +16,7 @@ from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records.operation import NOT_STATED, Holder, MachineLine, OperationSheet, People, Program
 from weld_packets.packet.records.settings import ComponentLine
 from weld_packets.packet.run.events import due_at_first, due_soon
-from weld_packets.packet.run.run import consumables_of, operation_checks, operation_times
+from weld_packets.packet.run.run import operation_checks, operation_times, warned_consumables
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
@@ -40,13 +40,14 @@ def operation_sheet(
     operation, cell = view.operation, view.cell
     times = operation_times(plan, view)
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
-    warnings = warnings_among(view.groups, (*times, *consumables_of(plan, view)), checks)
+    warnings = warnings_among(view.groups, (*times, *warned_consumables(plan, view)), checks)
     pair = pair_sheet(plan, view)
     details, qualified = weld_details(view.result.settings, view.showing), qualification(view)
-    before = Before(due_at_first(plan, view), warnings, pair)
-    confirm = confirm_steps(view, safety.at("confirm", view.key))
-    set_up = set_up_steps(view, safety.at("set up", view.key), warnings, last)
-    prove = prove_steps(view, safety.at("prove", view.key), before)
+    confirming, setting_up = tuple(confirm_drafts(view)), tuple(operation_set_up(view, warnings, last))
+    proving = tuple(prove_drafts(view, Before(due_at_first(plan, view), warnings, pair)))
+    confirm = confirm_steps(confirming, safety.at("confirm", view.key))
+    set_up = set_up_steps(setting_up, safety.at("set up", view.key), last)
+    prove = prove_steps(proving, safety.at("prove", view.key))
     return OperationSheet(
         key=view.key,
         number=view.number,
@@ -80,14 +81,8 @@ def operation_sheet(
         details=details,
         pair=pair,
         results=required_results(view),
-        set_up_stages=stages(
-            "set-up",
-            (*confirm_drafts(view), *operation_set_up(view, warnings, last)),
-            (*confirm, *set_up),
-            safety.callouts,
-            AS_FOUND,
-        ),
-        prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
+        set_up_stages=stages("set-up", (*confirming, *setting_up), (*confirm, *set_up), safety.callouts, AS_FOUND),
+        prove_stages=stages("prove-out", proving, prove, safety.callouts, SET_UP),
         card=setters_card(view, safety.of(view.key)),
         counters=supply_counters(plan, view),
         qualification=qualified,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
+from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure
 from weld_packets.grouping import grouped
@@ -110,6 +111,11 @@ class OperationView:
     def welds(self) -> tuple[Weld, ...]:
         """Its welds in sequence."""
         return self.family.welds(self.operation)
+
+    @cached_property
+    def cases(self) -> tuple[Case, ...]:
+        """Its welds, those together that are equal in all that a qualification record is compared by."""
+        return tuple(self.family.qualified(self.result, self.approved))
 
     @cached_property
     def inspections(self) -> tuple[Inspection, ...]:

@@ -16,7 +16,7 @@ from weld_packets.packet.records.values import Value
 from weld_packets.packet.run.events import events_note, first_due, run_events, run_rules
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.merging import display_key_without_notes
-from weld_packets.packet.settings.values import anchor, check_of, printed_value
+from weld_packets.packet.settings.values import amount_of, anchor, check_of, printed_value
 from weld_packets.planning.records import Event, Left, OrderPlan, Use
 from weld_packets.units import Amount, Kind, kinds, plain, significant, with_unit
 from weld_packets.wording.english import counted, listed
@@ -44,11 +44,12 @@ def operation_checks(plan: OrderPlan, view: OperationView) -> tuple[Check, ...]:
     return tuple(check_of(verdict, view.showing) for verdict in verdicts)
 
 
-def consumables_of(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
-    """Return what an operation takes of each consumable, for one part and for the run."""
+def warned_consumables(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
+    """Return what an operation takes of each consumable of which something warns, for one part and for the run."""
     here = (view.operation.name, view.cell.id)
-    uses = [use for use in plan.uses if (use.operation, use.cell) == here]
-    return tuple(_consumables(uses, {here: view}))
+    uses = (use for use in plan.uses if (use.operation, use.cell) == here)
+    warned = [use for use in uses if any(figure.warnings for figure in use.figures)]
+    return tuple(_consumables(warned, {here: view}))
 
 
 def run_plan(plan: OrderPlan, views: Sequence[OperationView]) -> RunPlan:
@@ -128,12 +129,12 @@ def _line(use: Use, events: Sequence[Event], view: OperationView) -> ConsumableL
         cell=use.cell,
         robots=(),
         what=use.what,
-        per_part=_amount(printed_value(one, view.showing, "use"), one.kind),
-        over_run=_amount(printed_value(whole, view.showing, "use"), one.kind),
+        per_part=_amount(one, view, one.kind),
+        over_run=_amount(whole, view, one.kind),
         due=tuple(_due(use, events)),
         anchor="",
         start=_start(use, view),
-        in_prove_out=_amount(printed_value(proof, view.showing, "use"), one.kind),
+        in_prove_out=_amount(proof, view, one.kind),
         not_counted=use.not_counted,
     )
 
@@ -151,12 +152,13 @@ def _start(use: Use, view: OperationView) -> str:
     return f"{done}{used} of {whole}{arc_on} used {use.origin}"
 
 
-def _amount(value: Value, kind: Kind) -> Amount:
+def _amount(figure: Figure, view: OperationView, kind: Kind) -> Amount:
     """Return an amount that says of what: welds of electrode caps, arc-on time of contact tips."""
-    if value.amount is None:
-        raise ValueError(f"{value.label}: what a run takes is always a number")
-    unit = {kinds.NUMBER: "welds", kinds.DURATION: f"{value.amount.unit} arc-on"}.get(kind, value.amount.unit)
-    return value.amount.model_copy(update={"unit": unit})
+    amount = amount_of(figure, view.showing)
+    if amount is None:
+        raise ValueError(f"{figure.label}: what a run takes is always a number")
+    unit = {kinds.NUMBER: "welds", kinds.DURATION: f"{amount.unit} arc-on"}.get(kind, amount.unit)
+    return amount.model_copy(update={"unit": unit})
 
 
 def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from typing import assert_never
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import WeldKind, WeldSettings
-from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step, Weight
+from weld_packets.calculation.trace import AllowedRange, Figure, Given, Lookup, Rounded, Step
 from weld_packets.grouping import grouped
 from weld_packets.packet.records.settings import SettingGroup
 from weld_packets.packet.records.values import Value
@@ -38,7 +38,7 @@ def display_key_without_notes(figure: Figure) -> Print:
         str(figure.text),
         str(figure.step),
         figure.outside,
-        tuple(remark for remark in figure.remarks if remark.weight is Weight.WARNING),
+        figure.warnings,
         None
         if figure.allowed_range is None
         else (_quantity(figure.allowed_range.low), _quantity(figure.allowed_range.high)),

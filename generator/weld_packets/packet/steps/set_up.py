@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from weld_packets.packet.operation.view import OperationView
@@ -32,13 +32,10 @@ def scope_of(view: OperationView, last: OperationView | None) -> Scope:
 
 
 def set_up_steps(
-    view: OperationView,
-    callouts: tuple[Callout, ...],
-    warnings: tuple[OperationWarning, ...] = (),
-    last: OperationView | None = None,
+    drafts: Iterable[Draft], callouts: tuple[Callout, ...], last: OperationView | None = None
 ) -> tuple[Action, ...]:
-    """Return the set-up of an operation; ``last`` is the one before it that the order has in its cell."""
-    drafts = tuple(operation_set_up(view, warnings, last))
+    """Return the set-up of an operation as printed; ``last`` is the one before it that the order has in its cell."""
+    drafts = tuple(drafts)
     return printed_steps(drafts, near(drafts, callouts) if last else callouts, AS_FOUND)
 
 
@@ -131,9 +128,9 @@ def wants(view: OperationView, wanted: Wanted) -> Callable[[str], bool]:
 # ---------------------------------------------------------------- what is confirmed first
 
 
-def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that confirm an operation; the last one holds until all agree."""
-    return printed_steps(confirm_drafts(view), callouts, AS_FOUND)
+def confirm_steps(drafts: Iterable[Draft], callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that confirm an operation, as printed; the last one holds until all agree."""
+    return printed_steps(drafts, callouts, AS_FOUND)
 
 
 def confirm_drafts(view: OperationView) -> Iterator[Draft]:

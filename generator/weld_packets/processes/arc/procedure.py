@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import dist, tau
 
 from weld_packets.calculation.places.path import pieces_of
-from weld_packets.calculation.qualification.ordered import Has, allowed, of_materials, of_products, together
+from weld_packets.calculation.qualification.ordered import allowed, of_materials, of_products, together
 from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.calculation.qualification.values import Case, Extent, Value, number, sizes, terms
 from weld_packets.calculation.readings import value_of
@@ -89,32 +89,41 @@ def arc_cases(found: OperationResult, approved: ApprovedTables) -> Iterator[Case
     seams = {seam.id: seam for seam in operation.seams}
     around = welded_around(operation.seams)
     welds = (
-        (name, _TYPES.get(seams[name].joint, "fillet"), _has(operation, seams[name], settings, approved, around))
+        (seam.id, _type(seam), {**_of_seam(operation, seam, approved, around), **welded})
         for settings in found.settings
-        for name in settings.welds
+        for welded in (_as_set(operation, seams[settings.welds[0]], settings, approved),)
+        for seam in map(seams.__getitem__, settings.welds)
     )
     return together(welds, operation.required_tests)
 
 
-def _has(
-    operation: ArcOperation,
-    seam: Seam,
-    settings: WeldSettings,
-    approved: ApprovedTables,
-    around: frozenset[frozenset[str]],
-) -> Has:
+def _type(seam: Seam) -> WeldType:
+    return _TYPES.get(seam.joint, "fillet")
+
+
+def _of_seam(
+    operation: ArcOperation, seam: Seam, approved: ApprovedTables, around: frozenset[frozenset[str]]
+) -> dict[Variable, Value | None]:
+    """Return what a seam has of its process and of its components."""
     components = [each for name in seam.components for each in operation.components if each.id == name]
     products = of_products(components, approved)
     if frozenset(seam.components) in around and not _is_said_round(components):
         products["product"] = None  # a tube or a bar: which one, the order does not say
-    found: dict[Variable, Value | None] = {
+    return {
         "process": terms(operation.process),
         "mechanisation": terms(AUTOMATIC),
-        "weld type": terms(_TYPES.get(seam.joint, "fillet")),
+        "weld type": terms(_type(seam)),
         **of_materials([approved.materials[each.material] for each in components], approved),
         **products,
         "thickness": sizes("thickness", *(each.thickness for each in components)),
     }
+
+
+def _as_set(
+    operation: ArcOperation, seam: Seam, settings: WeldSettings, approved: ApprovedTables
+) -> dict[Variable, Value | None]:
+    """Return what the seams of some settings, of which ``seam`` is one, have in common: they share the joint too."""
+    found: dict[Variable, Value | None] = {}
     if seam.joint != "square butt":
         found["throat"] = sizes("throat", value_of(settings.figure("throat")))
     found |= {

@@ -77,8 +77,9 @@ def spot_cases(found: OperationResult, approved: ApprovedTables) -> Iterator[Cas
     stack_of = {spot.id: stacks[spot.stack] for spot in operation.spots}
     spot: WeldType = "spot"
     welds = (
-        (name, spot, _has(operation, stack_of[settings.welds[0]], settings, approved))
+        (name, spot, has)
         for settings in found.settings
+        for has in (_has(operation, stack_of[settings.welds[0]], settings, approved),)
         for name in settings.welds
     )
     return together(welds, operation.required_tests)

@@ -47,9 +47,9 @@ class Before:
 _NOTHING = Before()
 
 
-def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
-    """Return the steps that prove an operation; inspection holds the first-off part."""
-    return printed_steps(prove_drafts(view, before), callouts, SET_UP)
+def prove_steps(drafts: Iterable[Draft], callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that prove an operation, as printed; inspection holds the first-off part."""
+    return printed_steps(drafts, callouts, SET_UP)
 
 
 def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:

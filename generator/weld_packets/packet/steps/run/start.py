@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import CellStart
@@ -17,18 +17,19 @@ from weld_packets.processes.cell.drafts import LOADED, Draft, Task, as_task
 from weld_packets.wording.english import joined
 
 
-def start_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that start the run of an operation's cell."""
-    return printed_steps(start_drafts(view), callouts, PROVED)
+def start_steps(drafts: Iterable[Draft], callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that start the run of an operation's cell, as printed."""
+    return printed_steps(drafts, callouts, PROVED)
 
 
 def cell_start(view: OperationView, callouts: tuple[Callout, ...]) -> CellStart:
     """Return the list of an operation's cell with its stages."""
-    steps = start_steps(view, callouts)
+    drafts = tuple(start_drafts(view))
+    steps = start_steps(drafts, callouts)
     return CellStart(
         operation=view.key,
         steps=steps,
-        stages=stages(f"start-{view.number}", tuple(start_drafts(view)), steps, callouts, PROVED),
+        stages=stages(f"start-{view.number}", drafts, steps, callouts, PROVED),
     )
 
 
