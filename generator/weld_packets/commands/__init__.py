@@ -38,8 +38,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         with packets.make_context("packets", list(sys.argv[1:] if arguments is None else arguments)) as context:
             debug, noted = context.params["debug"], context.meta
             status = packets.invoke(context)
-        if sys.stdout:
-            sys.stdout.flush()
+        sys.stdout.flush()
     except (Exception, KeyboardInterrupt) as error:  # noqa: BLE001 (the last line of defence: every end has a status)
         return report(error, debug=debug, as_json=wants_json(noted))
     return status or 0

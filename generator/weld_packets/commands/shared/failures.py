@@ -7,6 +7,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 
 import click
 
@@ -16,7 +17,7 @@ from weld_packets.wording.english import counted
 
 SOURCES_WRONG, USAGE_ERROR, INTERNAL_ERROR = 1, 2, 3
 _MOST_PROBLEMS_PRINTED = 50
-_SPACE = "free some space on this disk and run the command again"
+_SPACE = "free some space on this disk and run the command again; what it recorded before is kept"
 _RIGHTS = "see that you may read and write there"
 _FOLDER = "a file is where a folder is needed: move it away"
 _PORT = "name another with --port"
@@ -96,7 +97,8 @@ def _usage_error(error: click.UsageError) -> int:
 
 def _refused(problems: Sequence[Problem], *, as_json: bool) -> int:
     if as_json:
-        print_json({"problems": [problem.data for problem in problems]})
+        with suppress(OSError):  # the output itself may be what cannot be written; the words below say so
+            print_json({"problems": [problem.data for problem in problems]})
     for problem in problems[:_MOST_PROBLEMS_PRINTED]:
         print(problem, file=sys.stderr)
     left = len(problems) - _MOST_PROBLEMS_PRINTED

@@ -8,9 +8,11 @@ from __future__ import annotations
 import codecs
 import io
 import json
+import os
 import sys
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 from typing import Any, TypeVar
 
 import click
@@ -21,8 +23,14 @@ _JSON = f"{__name__}.json"
 
 
 def show_every_sign() -> None:
-    """Let the standard streams print a sign that they lack as its nearest plain one, or as a question mark."""
+    """Let the standard streams print a sign that they lack as its nearest plain one, or as a question mark.
+
+    A stream that was closed before the start, such as that of a service, prints nothing.
+    """
     codecs.register_error("nearest", _nearest)
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 (open to the end)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="nearest")
