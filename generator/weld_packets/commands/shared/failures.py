@@ -7,7 +7,6 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
-from contextlib import suppress
 
 import click
 
@@ -55,13 +54,18 @@ def report(error: BaseException, *, debug: bool, as_json: bool = False) -> int:
             print("stopped", file=sys.stderr)
             status = SOURCES_WRONG
         case BrokenPipeError():  # nobody reads on, as with `head`: what is left to print goes nowhere
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            _drop_output()
             status = 0
         case _ if (problem := problem_of(error)) is not None:
             status = _refused((problem,), as_json=as_json)
         case _:
             status = _internal_error(error, debug=debug)
     return status
+
+
+def _drop_output() -> None:
+    """Let what is left to print go nowhere: Python would fail at it once more when it ends."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def fault_of(error: BaseException) -> str:
@@ -97,8 +101,11 @@ def _usage_error(error: click.UsageError) -> int:
 
 def _refused(problems: Sequence[Problem], *, as_json: bool) -> int:
     if as_json:
-        with suppress(OSError):  # the output itself may be what cannot be written; the words below say so
+        try:
             print_json({"problems": [problem.data for problem in problems]})
+            sys.stdout.flush()
+        except OSError:  # the output itself is what cannot be written; the words below say so
+            _drop_output()
     for problem in problems[:_MOST_PROBLEMS_PRINTED]:
         print(problem, file=sys.stderr)
     left = len(problems) - _MOST_PROBLEMS_PRINTED
