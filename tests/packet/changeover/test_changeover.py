@@ -9,7 +9,8 @@ from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.records.order import ChangeLine, Changeover
 from weld_packets.packet.records.steps import Lead
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.prove_out.prove_out import prove_drafts, prove_steps
+from weld_packets.packet.steps.lists import printed_steps
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, prove_drafts
 from weld_packets.units import kinds
 
 
@@ -141,7 +142,7 @@ def test_an_angle_to_the_other_side_is_a_change(make: Any) -> None:
     assert (line.before, line.after, line.stays) == ("10° drag", "10° push", False)
     held = [
         step.value
-        for step in prove_steps(prove_drafts(views[0]), ())
+        for step in printed_steps(prove_drafts(views[0]), (), SET_UP)
         if step.do.startswith("Check distance and angles")
     ]
     assert held == ["contact distance 12\N{NO-BREAK SPACE}mm (0.472\N{NO-BREAK SPACE}in), travel angle 10° push"] * 2

@@ -10,7 +10,8 @@ from weld_packets.packet.operation.pair import interlock_lines, pair_sheet, wait
 from weld_packets.packet.records.operation import InterlockLine, PairSheet
 from weld_packets.packet.records.order import Control, Packet
 from weld_packets.packet.settings.values import check_of
-from weld_packets.packet.steps.prove_out.prove_out import Before, prove_drafts, prove_steps
+from weld_packets.packet.steps.lists import printed_steps
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_drafts
 from weld_packets.planning.pair.blocks import Bead, Pace, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, PairPlan
@@ -132,8 +133,8 @@ LOCK = InterlockLine(
 def test_every_interlock_is_proved_in_a_dry_cycle_before_anything_welds(make: Any) -> None:
     (view,) = make.views(make.arc_operation())
     locks = (LOCK, LOCK.model_copy(update={"number": 2, "first": "C1B", "second": "C1A"}))
-    steps = prove_steps(
-        prove_drafts(view, Before(pair=PairSheet(is_checked=True, distance="far", interlocks=locks))), ()
+    steps = printed_steps(
+        prove_drafts(view, Before(pair=PairSheet(is_checked=True, distance="far", interlocks=locks))), (), SET_UP
     )
     does = [step.do for step in steps]
     wanted = [
@@ -157,7 +158,7 @@ def test_every_interlock_is_proved_in_a_dry_cycle_before_anything_welds(make: An
 )
 def test_the_first_dry_cycle_says_what_is_known_of_the_robots(make: Any, pair: PairSheet | None, seen: str) -> None:
     (view,) = make.views(make.arc_operation())
-    steps = prove_steps(prove_drafts(view, Before(pair=pair)), ())
+    steps = printed_steps(prove_drafts(view, Before(pair=pair)), (), SET_UP)
     dry = next(step for step in steps if step.do.startswith("Press cycle start: one dry cycle of both robots"))
     assert dry.see.startswith(seen)
     assert "shared zone" not in str(steps)

@@ -11,12 +11,14 @@ import pytest
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.steps import Action, Procedure
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.prove_out.prove_out import Before, prove_drafts, prove_steps
+from weld_packets.packet.steps.lists import printed_steps
+from weld_packets.packet.steps.prove_out.prove_out import PROVED, SET_UP, Before, prove_drafts
 from weld_packets.packet.steps.prove_out.welding import before_welding
 from weld_packets.packet.steps.run.run import run_lists
-from weld_packets.packet.steps.run.start import start_drafts, start_steps
-from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, operation_set_up, set_up_steps
+from weld_packets.packet.steps.run.start import start_drafts
+from weld_packets.packet.steps.set_up import confirm_drafts, operation_set_up, set_up_steps
 from weld_packets.planning.records import Event
+from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units import quantity
 
 STEP_WORDS = 20
@@ -28,10 +30,10 @@ def _all_steps(views: tuple[OperationView, ...]) -> list[Action]:
     callouts = messages(views)
     operations = chain.from_iterable(
         (
-            *confirm_steps(confirm_drafts(view), callouts.at("confirm", view.key)),
+            *printed_steps(confirm_drafts(view), callouts.at("confirm", view.key), AS_FOUND),
             *set_up_steps(operation_set_up(view), callouts.at("set up", view.key)),
-            *prove_steps(prove_drafts(view), callouts.at("prove", view.key)),
-            *start_steps(start_drafts(view), callouts.at("start", view.key)),
+            *printed_steps(prove_drafts(view), callouts.at("prove", view.key), SET_UP),
+            *printed_steps(start_drafts(view), callouts.at("start", view.key), PROVED),
         )
         for view in views
     )
@@ -59,10 +61,10 @@ def test_every_message_of_a_stage_is_before_exactly_one_step(views: Any) -> None
     callouts = messages(views)
     for view in views:
         for stage, steps in (
-            ("confirm", confirm_steps(confirm_drafts(view), callouts.at("confirm", view.key))),
+            ("confirm", printed_steps(confirm_drafts(view), callouts.at("confirm", view.key), AS_FOUND)),
             ("set up", set_up_steps(operation_set_up(view), callouts.at("set up", view.key))),
-            ("prove", prove_steps(prove_drafts(view), callouts.at("prove", view.key))),
-            ("start", start_steps(start_drafts(view), callouts.at("start", view.key))),
+            ("prove", printed_steps(prove_drafts(view), callouts.at("prove", view.key), SET_UP)),
+            ("start", printed_steps(start_drafts(view), callouts.at("start", view.key), PROVED)),
         ):
             wanted = [each.key for each in callouts.at(stage, view.key)]
             placed = [key for step in steps for key in step.callouts]
@@ -85,7 +87,7 @@ def test_crushing_is_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
 
 
 def test_confirmation_names_order_cell_pair_process_and_programs_and_holds_last(views: Any) -> None:
-    steps = confirm_steps(confirm_drafts(views[0]), ())
+    steps = printed_steps(confirm_drafts(views[0]), (), AS_FOUND)
     values = " ".join(step.value for step in steps)
     for wanted in ("WO-1", "C1", "A = C1A · B = C1B", "135 MAG welding with solid wire", "C1A = 1203 · C1B = 1204"):
         assert wanted in values
@@ -121,7 +123,7 @@ def test_components_are_measured_where_they_are_loaded_with_material_and_coating
     (view,) = make.views(make.spot_operation("DX51"))
     step = next(
         each
-        for each in prove_steps(prove_drafts(view), ())
+        for each in printed_steps(prove_drafts(view), (), SET_UP)
         if each.do == "Measure the thickness of part 1, then load it."
     )
     assert step.value == "1.2\N{NO-BREAK SPACE}mm (0.047\N{NO-BREAK SPACE}in) DX51"
@@ -140,7 +142,7 @@ def test_caps_are_for_spot_operations_and_wire_and_gas_for_arc_operations(views:
 
 
 def test_each_robot_gets_its_own_part_program_before_it_steps_through_it(views: Any) -> None:
-    steps = prove_steps(prove_drafts(views[0]), ())
+    steps = printed_steps(prove_drafts(views[0]), (), SET_UP)
     chosen = [(step.do, step.value) for step in steps if step.do.startswith("Select the part program")]
     assert chosen == [("Select the part program on C1A.", "1203"), ("Select the part program on C1B.", "1204")]
     for robot in ("C1A", "C1B"):
@@ -176,7 +178,7 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
              "Measure the thickness of part 1", "Close every clamp", "Step C5A through its part",
              "Press cycle start: one dry cycle of both", "Press cycle start, weld the first",
              "Inspect the first-off part", "Hold the run"]  # fmt: skip
-    places = _places(prove_steps(prove_drafts(views[1]), ()), order)
+    places = _places(printed_steps(prove_drafts(views[1]), (), SET_UP), order)
     assert places == sorted(places)
 
 
@@ -186,13 +188,15 @@ def _due(supply: str, robot: str, *, dressing: bool = False) -> Event:
 
 
 def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_ends_at_the_open_gate(views: Any) -> None:
-    steps = prove_steps(prove_drafts(views[1], Before(due=(_due("Electrode caps", "C5A", dressing=True),))), ())
+    steps = printed_steps(
+        prove_drafts(views[1], Before(due=(_due("Electrode caps", "C5A", dressing=True),))), (), SET_UP
+    )
     (place,) = _places(steps, ["Start the dressing program of C5A"])
     assert steps[place].stage == "Outside the fence, cell in automatic"
     (first,) = _places(steps, ["Send everyone else out"])
     assert not any("cycle start" in step.do for step in steps[:first])
     assert place < first
-    assert prove_steps(prove_drafts(views[1]), ())[0].do.startswith("Read mode and dry run")
+    assert printed_steps(prove_drafts(views[1]), (), SET_UP)[0].do.startswith("Read mode and dry run")
 
 
 @pytest.mark.parametrize(
@@ -207,7 +211,7 @@ def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_end
 def test_what_is_due_before_the_first_part_is_changed_under_lock_before_the_coupons(  # noqa: PLR0917 (one case a line)
     views: Any, reader: Any, operation: int, supply: str, robot: str, wanted: str
 ) -> None:
-    steps = prove_steps(prove_drafts(views[operation], Before(due=(_due(supply, robot),))), ())
+    steps = printed_steps(prove_drafts(views[operation], Before(due=(_due(supply, robot),))), (), SET_UP)
     (place,) = _places(steps, [wanted])
     assert steps[place].stage == "Cell locked out"
     assert place < _places(steps, ["Clamp test coupons"])[0]
@@ -220,8 +224,8 @@ def test_a_dressing_and_a_change_before_the_first_part_are_known_by_different_ke
     keys = {
         dressing: {
             step.key
-            for step in prove_steps(
-                prove_drafts(views[1], Before(due=(_due("Electrode caps", "C5A", dressing=dressing),))), ()
+            for step in printed_steps(
+                prove_drafts(views[1], Before(due=(_due("Electrode caps", "C5A", dressing=dressing),))), (), SET_UP
             )
         }
         for dressing in (True, False)
@@ -234,20 +238,20 @@ def test_a_dressing_and_a_change_before_the_first_part_are_known_by_different_ke
 def test_hand_dressing_due_before_the_first_part_is_done_under_lock(views: Any) -> None:
     guns = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in views[1].approved.guns.items()}
     view = replace(views[1], approved=replace(views[1].approved, guns=guns))
-    steps = prove_steps(prove_drafts(view, Before(due=(_due("Electrode caps", "C5A", dressing=True),))), ())
+    steps = printed_steps(prove_drafts(view, Before(due=(_due("Electrode caps", "C5A", dressing=True),))), (), SET_UP)
     (place,) = _places(steps, ["Dress both caps of C5A"])
     assert steps[place].stage == "Cell locked out"
 
 
 def test_the_cylinder_is_opened_before_anything_welds(views: Any) -> None:
-    for steps in (prove_steps(prove_drafts(views[0]), ()), start_steps(start_drafts(views[0]), ())):
+    for steps in (printed_steps(prove_drafts(views[0]), (), SET_UP), printed_steps(start_drafts(views[0]), (), PROVED)):
         opened, welded = _places(steps, ["Open the cylinder valve slowly", "Press cycle start"])
         assert opened < welded
 
 
 def test_each_component_is_loaded_once(views: Any) -> None:
     for view in views:
-        loads = [step.do for step in prove_steps(prove_drafts(view), ()) if "load it" in step.do]
+        loads = [step.do for step in printed_steps(prove_drafts(view), (), SET_UP) if "load it" in step.do]
         assert loads == [
             f"Measure the thickness of {part.name.lower()}, then load it." for part in view.operation.components
         ]
@@ -256,7 +260,7 @@ def test_each_component_is_loaded_once(views: Any) -> None:
 
 def test_nothing_is_run_with_both_robots_in_manual(views: Any) -> None:
     for view in views:
-        for step in prove_steps(prove_drafts(view), ()):
+        for step in printed_steps(prove_drafts(view), (), SET_UP):
             if "both robots" in step.do and "Press cycle start" in step.do:
                 assert step.stage == "Outside the fence, cell in automatic", step.do
 
@@ -281,7 +285,7 @@ def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedul
 
     programs = {"C5A": {"2": "T2", "1": "T1"}, "C5B": {"1": "T3", "2": "T4"}}
     (view,) = make.views(make.spot_operation(**{"coupon programs": programs}), change=numbered)
-    steps = prove_steps(prove_drafts(view), ())
+    steps = printed_steps(prove_drafts(view), (), SET_UP)
     stepped = [(step.value, step.see.split(";")[0]) for step in steps if "through its coupon program" in step.do]
     assert stepped == [
         ("T1", "T1 calls weld schedule 1"), ("T2", "T2 calls weld schedule 2"),
@@ -303,12 +307,12 @@ def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedul
 
 
 def test_reduced_speed_is_the_plants(views: Any) -> None:
-    step = next(each for each in prove_steps(prove_drafts(views[0]), ()) if "reduced speed" in each.see)
+    step = next(each for each in printed_steps(prove_drafts(views[0]), (), SET_UP) if "reduced speed" in each.see)
     assert step.value == "at most 250\N{NO-BREAK SPACE}mm/s (9.8\N{NO-BREAK SPACE}in/s)"
 
 
 def _step(view: OperationView, start: str) -> Action:
-    return next(step for step in prove_steps(prove_drafts(view), ()) if step.do.startswith(start))
+    return next(step for step in printed_steps(prove_drafts(view), (), SET_UP) if step.do.startswith(start))
 
 
 def test_coupon_of_spots_gives_set_up_and_target_diameter_and_arc_its_throat(views: Any) -> None:
@@ -371,7 +375,7 @@ def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
     (view,) = make.views(make.spot_operation(clamps=["K1 panel", "K2 strip"]))
     closed = [
         (step.do, step.value, step.see)
-        for step in prove_steps(prove_drafts(view), ())
+        for step in printed_steps(prove_drafts(view), (), SET_UP)
         if step.do.startswith("Close clamp")
     ]
     assert closed == [
@@ -382,17 +386,17 @@ def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
 
 def test_without_an_order_of_clamps_all_are_closed(make: Any) -> None:
     (view,) = make.views(make.spot_operation())
-    assert "Close every clamp, hands out." in [step.do for step in prove_steps(prove_drafts(view), ())]
+    assert "Close every clamp, hands out." in [step.do for step in printed_steps(prove_drafts(view), (), SET_UP)]
 
 
 def test_coupon_check_of_another_quality_level_is_left_out(views: Any, make: Any) -> None:
-    assert "No undercut" not in str(prove_steps(prove_drafts(views[0]), ()))
+    assert "No undercut" not in str(printed_steps(prove_drafts(views[0]), (), SET_UP))
     (strict,) = make.views(make.arc_operation(quality="B"))
-    assert "No undercut" in str(prove_steps(prove_drafts(strict), ()))
+    assert "No undercut" in str(printed_steps(prove_drafts(strict), (), SET_UP))
 
 
 def test_first_part_is_a_hold_point(views: Any) -> None:
-    last = prove_steps(prove_drafts(views[0]), ())[-1]
+    last = printed_steps(prove_drafts(views[0]), (), SET_UP)[-1]
     assert last.hold
     assert last.do == "Hold the run until inspection accepts the first-off part."
 
@@ -403,7 +407,7 @@ def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: 
              "Close the curtain", "Take tools", "Stand at the gate and count everybody out", "Close the gate",
              "Turn the mode switch to automatic", "Reset from outside", "Enable welding",
              "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
-    steps = start_steps(start_drafts(views[0]), ())
+    steps = printed_steps(start_drafts(views[0]), (), PROVED)
     assert _places(steps, order) == list(range(len(steps)))
     values = {step.do: step.value for step in steps}
     assert values["Read the part programs back from both robots."] == "C1A = 1203 · C1B = 1204"
@@ -414,8 +418,8 @@ def test_fume_is_extracted_before_anything_welds_and_not_where_nothing_makes_fum
     arc, bare, coated = make.views(make.arc_operation(), make.spot_operation(), make.spot_operation("DX51"))
     for view, wanted in ((arc, True), (bare, False), (coated, True)):
         for steps, weld in (
-            (prove_steps(prove_drafts(view), ()), "weld the coupons"),
-            (start_steps(start_drafts(view), ()), "watch the first"),
+            (printed_steps(prove_drafts(view), (), SET_UP), "weld the coupons"),
+            (printed_steps(start_drafts(view), (), PROVED), "watch the first"),
         ):
             does = [step.do for step in steps]
             place = next((index for index, do in enumerate(does) if do.startswith("Switch the fume")), None)
@@ -450,7 +454,9 @@ def test_the_task_of_reading_back_names_the_weld_schedules_where_they_have_numbe
 
 
 def test_what_the_plant_looks_at_before_a_start_is_split_into_doing_and_seeing(views: Any) -> None:
-    step = next(each for each in start_steps(start_drafts(views[0]), ()) if each.do.startswith("Close the curtain"))
+    step = next(
+        each for each in printed_steps(start_drafts(views[0]), (), PROVED) if each.do.startswith("Close the curtain")
+    )
     assert (step.do, step.see) == ("Close the curtain.", "No gap is left.")
 
 
@@ -520,7 +526,7 @@ def test_the_flow_of_cooling_water_is_a_figure_of_its_step(make: Any, flows: Any
     make.approved = replace(make.approved, guns=guns)
     (step,) = (
         step
-        for step in prove_steps(prove_drafts(make.views(make.spot_operation())[0]), ())
+        for step in printed_steps(prove_drafts(make.views(make.spot_operation())[0]), (), SET_UP)
         if "cooling water" in step.do
     )
     assert step.value == value
@@ -561,7 +567,7 @@ def test_a_robot_that_welds_nothing_is_proved_all_the_same(make: Any) -> None:
     operation = make.spot_operation()
     alone = operation.model_copy(update={"spots": tuple(each for each in operation.spots if each.robot == "C5A")})
     (view,) = make.views(alone)
-    steps = prove_steps(prove_drafts(view, Before()), ())
+    steps = printed_steps(prove_drafts(view, Before()), (), SET_UP)
     part = [step for step in steps if step.do == "Step C5B through its part program."]
     (stepped,) = part
     assert (stepped.value, stepped.see) == (
@@ -576,7 +582,7 @@ def test_a_robot_without_a_coupon_in_a_round_runs_no_program_in_it(make: Any) ->
     (view,) = make.views(operation)
     steps = [
         step
-        for step in prove_steps(prove_drafts(view, Before()), ())
+        for step in printed_steps(prove_drafts(view, Before()), (), SET_UP)
         if step.do == "Select the coupon programs at the panel."
     ]
     assert steps

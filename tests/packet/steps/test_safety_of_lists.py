@@ -17,13 +17,13 @@ from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_drafts, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import PROVED, SET_UP, Before, prove_drafts
 from weld_packets.packet.steps.run.failures import after_stop
 from weld_packets.packet.steps.run.run import run_lists
-from weld_packets.packet.steps.run.start import start_drafts, start_steps
-from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, operation_set_up, set_up_steps
+from weld_packets.packet.steps.run.start import start_drafts
+from weld_packets.packet.steps.set_up import confirm_drafts, operation_set_up, set_up_steps
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.state import UnsafeSequenceError, done, walk
+from weld_packets.processes.cell.state import AS_FOUND, UnsafeSequenceError, done, walk
 from weld_packets.units.digits import HUNDREDTH
 
 CALL = "the foreman (extension 7)"
@@ -45,10 +45,10 @@ def _does(steps: Any) -> list[str]:
 def _every_step(views: tuple[OperationView, ...]) -> Iterator[Action]:
     for view in views:
         yield from (
-            *confirm_steps(confirm_drafts(view), ()),
+            *printed_steps(confirm_drafts(view), (), AS_FOUND),
             *set_up_steps(operation_set_up(view), ()),
-            *prove_steps(prove_drafts(view), ()),
-            *start_steps(start_drafts(view), ()),
+            *printed_steps(prove_drafts(view), (), SET_UP),
+            *printed_steps(start_drafts(view), (), PROVED),
         )
     watching, lists = run_lists(views, "", ())
     yield from chain(watching, *(each.steps for each in lists))
@@ -147,7 +147,7 @@ def test_a_changed_setting_is_proved_with_coupons_before_the_next_part(views: An
 
 def test_the_coupons_of_a_prove_out_begin_where_the_lists_say(views: Any) -> None:
     for view in views:
-        assert prove_steps(prove_drafts(view), ())[0].do.startswith("Read mode and dry run")
+        assert printed_steps(prove_drafts(view), (), SET_UP)[0].do.startswith("Read mode and dry run")
 
 
 # ---------------------------------------------------------------- words
@@ -162,14 +162,16 @@ def test_whoever_is_called_is_named_with_the_number(views: Any) -> None:
 
 def test_everything_is_confirmed_from_outside_the_fence(views: Any) -> None:
     for view in views:
-        assert {step.stage.split(",")[0] for step in confirm_steps(confirm_drafts(view), ())} == {"Outside the fence"}
+        assert {step.stage.split(",")[0] for step in printed_steps(confirm_drafts(view), (), AS_FOUND)} == {
+            "Outside the fence"
+        }
 
 
 def test_first_off_part_and_first_part_of_the_run_are_two_things(views: Any) -> None:
-    proving = " ".join(f"{step.do} {step.see}" for step in prove_steps(prove_drafts(views[0]), ()))
+    proving = " ".join(f"{step.do} {step.see}" for step in printed_steps(prove_drafts(views[0]), (), SET_UP))
     assert "first part" not in proving
     assert "first-off part" in proving
-    starting = " ".join(_does(start_steps(start_drafts(views[0]), ())))
+    starting = " ".join(_does(printed_steps(start_drafts(views[0]), (), PROVED)))
     assert starting.count("first part") == starting.count("first part of the run") > 1
 
 
@@ -180,7 +182,9 @@ def test_the_part_counter_counts_neither_coupons_nor_the_first_off_part(views: A
 
 
 def test_signals_are_those_of_components_and_clamps(views: Any) -> None:
-    assert "Read the component and clamp signals at the panel." in _does(prove_steps(prove_drafts(views[0]), ()))
+    assert "Read the component and clamp signals at the panel." in _does(
+        printed_steps(prove_drafts(views[0]), (), SET_UP)
+    )
 
 
 def test_lists_are_called_for_by_the_change_and_dress_schedule(views: Any) -> None:
@@ -205,7 +209,9 @@ HOT = Callout(
 
 
 def test_a_loaded_part_is_measured_before_a_robot_gets_its_drives(make: Any) -> None:
-    steps = prove_steps(prove_drafts(make.views(make.arc_operation())[0], Before(warnings=HANDS_IN_THE_JOINT)), ())
+    steps = printed_steps(
+        prove_drafts(make.views(make.arc_operation())[0], Before(warnings=HANDS_IN_THE_JOINT)), (), SET_UP
+    )
     does = _does(steps)
     loaded = next(place for place, do in enumerate(does) if do.startswith("Read the component and clamp signals"))
     assert does[loaded + 1 : loaded + 3] == ["Measure the root gap.", "Measure the tacks."]

@@ -21,9 +21,9 @@ from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove_out.prove_out import PROVED, SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import PROVED, SET_UP, prove_drafts
 from weld_packets.packet.steps.run.run import RUNNING, called_for, run_lists, start_of
-from weld_packets.packet.steps.run.start import start_drafts, start_steps
+from weld_packets.packet.steps.run.start import start_drafts
 from weld_packets.packet.steps.set_up import operation_set_up, set_up_drafts, set_up_steps
 from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.processes.cell.state import AS_FOUND, CellState, UnsafeSequenceError, walk
@@ -86,8 +86,8 @@ def check_read(view: OperationView, reader: ModuleType) -> None:
     printed = (
         (set_up_steps(operation_set_up(view), ()), reader.RUNNING, AT_GATE),
         (set_up_steps(operation_set_up(view, last=view), (), last=view), reader.RUNNING, AT_GATE),
-        (prove_steps(prove_drafts(view), ()), AT_GATE, ACCEPTED),
-        (start_steps(start_drafts(view), ()), ACCEPTED, reader.RUNNING),
+        (printed_steps(prove_drafts(view), (), SET_UP), AT_GATE, ACCEPTED),
+        (printed_steps(start_drafts(view), (), PROVED), ACCEPTED, reader.RUNNING),
     )
     for steps, start, end in printed:
         seen = reader.read(steps, start)

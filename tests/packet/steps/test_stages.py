@@ -13,7 +13,7 @@ from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action, Callout, Task, TaskStage
 from weld_packets.packet.steps.lists import printed_steps
-from weld_packets.packet.steps.prove_out.prove_out import SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, prove_drafts
 from weld_packets.packet.steps.set_up import confirm_drafts, operation_set_up
 from weld_packets.packet.steps.stages import HEAD, stages
 from weld_packets.processes.cell import acts
@@ -122,7 +122,7 @@ def test_a_stage_follows_from_what_the_steps_do_to_the_cell(make: Any) -> None:
 
 def test_a_prove_out_changes_its_stage_where_the_mode_or_the_gate_changes(make: Any) -> None:
     (view,) = make.views(make.arc_operation())
-    found = stages("prove-out", tuple(prove_drafts(view)), prove_steps(prove_drafts(view), ()), (), SET_UP)
+    found = stages("prove-out", tuple(prove_drafts(view)), printed_steps(prove_drafts(view), (), SET_UP), (), SET_UP)
     assert [each.title for each in found] == [
         "One person inside", "All counted out", "All out, cell stopped",
         "One person inside", "All counted out", "All out, cell stopped",

@@ -21,8 +21,9 @@ from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
 from weld_packets.packet.settings.values import check_of
-from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_drafts, prove_steps
-from weld_packets.packet.steps.set_up import confirm_drafts, confirm_steps, operation_set_up, set_up_steps
+from weld_packets.packet.steps.lists import printed_steps
+from weld_packets.packet.steps.prove_out.prove_out import SET_UP, Before, prove_drafts
+from weld_packets.packet.steps.set_up import confirm_drafts, operation_set_up, set_up_steps
 from weld_packets.packet.steps.stages import stages
 from weld_packets.planning.records import OrderPlan
 from weld_packets.processes.cell.state import AS_FOUND
@@ -45,9 +46,9 @@ def operation_sheet(
     details, qualified = weld_details(view.result.settings, view.showing), qualification(view)
     confirming, setting_up = tuple(confirm_drafts(view)), tuple(operation_set_up(view, warnings, last))
     proving = tuple(prove_drafts(view, Before(due_at_first(plan, view), warnings, pair)))
-    confirm = confirm_steps(confirming, safety.at("confirm", view.key))
+    confirm = printed_steps(confirming, safety.at("confirm", view.key), AS_FOUND)
     set_up = set_up_steps(setting_up, safety.at("set up", view.key), last)
-    prove = prove_steps(proving, safety.at("prove", view.key))
+    prove = printed_steps(proving, safety.at("prove", view.key), SET_UP)
     return OperationSheet(
         key=view.key,
         number=view.number,

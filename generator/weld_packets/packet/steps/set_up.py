@@ -128,11 +128,6 @@ def wants(view: OperationView, wanted: Wanted) -> Callable[[str], bool]:
 # ---------------------------------------------------------------- what is confirmed first
 
 
-def confirm_steps(drafts: Iterable[Draft], callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that confirm an operation, as printed; the last one holds until all agree."""
-    return printed_steps(drafts, callouts, AS_FOUND)
-
-
 def confirm_drafts(view: OperationView) -> Iterator[Draft]:
     """Yield what is compared; it is the first task of a set-up."""
     task = Task(

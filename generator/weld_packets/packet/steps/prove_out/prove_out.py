@@ -8,9 +8,7 @@ from dataclasses import dataclass, replace
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import PairSheet
 from weld_packets.packet.records.settings import OperationWarning
-from weld_packets.packet.records.steps import Action, Callout
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
-from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove_out.coupons import coupon_drafts
 from weld_packets.packet.steps.prove_out.first_part import first_part_drafts
 from weld_packets.planning.records import Event
@@ -45,11 +43,6 @@ class Before:
 
 
 _NOTHING = Before()
-
-
-def prove_steps(drafts: Iterable[Draft], callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that prove an operation, as printed; inspection holds the first-off part."""
-    return printed_steps(drafts, callouts, SET_UP)
 
 
 def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:

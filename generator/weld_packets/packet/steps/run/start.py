@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.order import CellStart
-from weld_packets.packet.records.steps import Action, Callout
+from weld_packets.packet.records.steps import Callout
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove_out.prove_out import PROVED
@@ -17,15 +17,10 @@ from weld_packets.processes.cell.drafts import LOADED, Draft, Task, as_task
 from weld_packets.wording.english import joined
 
 
-def start_steps(drafts: Iterable[Draft], callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that start the run of an operation's cell, as printed."""
-    return printed_steps(drafts, callouts, PROVED)
-
-
 def cell_start(view: OperationView, callouts: tuple[Callout, ...]) -> CellStart:
     """Return the list of an operation's cell with its stages."""
     drafts = tuple(start_drafts(view))
-    steps = start_steps(drafts, callouts)
+    steps = printed_steps(drafts, callouts, PROVED)
     return CellStart(
         operation=view.key,
         steps=steps,
