@@ -82,9 +82,12 @@ def cold_mkdocs(sites: Sequence[Path], folder: Path, processes: int) -> Spent:
 
 def bodies(site: Path) -> dict[str, str]:
     """Return what each page of a site holds inside its frame, by the page's name."""
-    found = {page.stem: _BODY.search(page.read_text(encoding="utf-8")) for page in site.glob("*.html")}
-    assert None not in found.values(), found
-    return {name: body.group(1) for name, body in found.items() if body is not None}
+    found: dict[str, str] = {}
+    for page in site.glob("*.html"):
+        body = _BODY.search(page.read_text(encoding="utf-8"))
+        assert body is not None, page
+        found[page.stem] = body.group(1)
+    return found
 
 
 def own_bytes(site: Path) -> int:

@@ -85,8 +85,7 @@ def test_what_mkdocs_is_to_build_is_all_of_each_page_but_its_frame(
 ) -> None:
     """A page whose body is not found ends the measurement, which nobody runs every day."""
     making.make(tmp_path / "plant", 1)
-    worker = Worker(tmp_path / "plant")
-    site = worker.build("bench-00000")
+    site = Worker(tmp_path / "plant").build("bench-00000")
     bodies = measuring.bodies(site)
     assert bodies.keys() == {page.stem for page in site.glob("*.html")}
     for name, body in bodies.items():
