@@ -24,12 +24,12 @@ from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.failures import report
 from weld_packets.commands.shared.memory import kept
 from weld_packets.commands.shared.root import NAMED_PATH
-from weld_packets.commands.shared.terminal import show_every_sign, wants_json
+from weld_packets.commands.shared.terminal import prepare_streams, wants_json
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command, print what goes wrong to standard error, and return the exit status."""
-    show_every_sign()
+    prepare_streams()
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")  # no other package has a say in what a record may hold
     if instruction := os.environ.get(_COMPLETE):  # a shell asks what may follow
         return shell_complete(packets, {}, "packets", _COMPLETE, instruction)

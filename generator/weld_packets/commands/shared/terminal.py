@@ -22,10 +22,11 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 _JSON = f"{__name__}.json"
 
 
-def show_every_sign() -> None:
-    """Let the standard streams print a sign that they lack as its nearest plain one, or as a question mark.
+def prepare_streams() -> None:
+    """Let every standard stream take what a command prints.
 
-    A stream that was closed before the start, such as that of a service, prints nothing.
+    A sign that it lacks is printed as its nearest plain one, or as a question mark. One that was closed before the
+    start, such as that of a service, prints nothing.
     """
     codecs.register_error("nearest", _nearest)
     for name in ("stdout", "stderr"):
