@@ -5,13 +5,15 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.commands.building import build as building
 from weld_packets.commands.building.build import build
 from weld_packets.site.build import as_built, site_card
 from weld_packets.site.build.as_built import Holds, is_as_built, is_current, noted, remember
@@ -54,6 +56,31 @@ def test_a_page_that_was_edited_is_built_again(site: Path, run: Run) -> None:
     assert "built 1, unchanged 0" in run("build").out
     assert (site / CARD).read_bytes() == before
     assert "built 0, unchanged 1" in run("build").out
+
+
+@pytest.mark.usefixtures("site")
+@pytest.mark.parametrize(("edited_last", "first"), [("wo-2", "loaded"), ("wo-1", "looked")])
+def test_the_tables_are_loaded_while_sites_are_looked_at_where_the_order_edited_last_is_stale(
+    workshop: Path, monkeypatch: pytest.MonkeyPatch, edited_last: str, first: str
+) -> None:
+    shutil.copytree(workshop / "instructions" / "wo-1", workshop / "instructions" / "wo-2")
+    edited(workshop / "instructions" / "wo-2" / "order.yaml", b"order: T-1", b"order: T-2")
+    for at, order in enumerate(sorted(("wo-1", "wo-2"), key=edited_last.__eq__)):
+        os.utime(workshop / "instructions" / order / "order.yaml", (at, at))
+    did: list[str] = []
+
+    @contextmanager
+    def looked_at(jobs: Sequence[Any], work: Callable[[Any], Any], _processes: int) -> Iterator[Callable[[], Any]]:
+        yield lambda: did.append("looked") or [work(job) for job in jobs]
+
+    def loaded(load: Callable[[], Any]) -> Any:
+        did.append("loaded")
+        return load()
+
+    monkeypatch.setattr(building, "meanwhile", looked_at)
+    monkeypatch.setattr(building, "kept", loaded)
+    assert build(workshop, [], everything=False).built == ("wo-2",)
+    assert (did[0], set(did)) == (first, {"loaded", "looked"})
 
 
 def test_a_shared_file_that_was_edited_through_a_site_is_put_right_in_all(site: Path, run: Run) -> None:

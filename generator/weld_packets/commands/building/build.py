@@ -9,9 +9,10 @@ Example: packets build --all
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sys
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -32,12 +33,12 @@ from weld_packets.site.build.as_built import is_as_built, is_current
 from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import Cards, folder_names, read_card
 from weld_packets.sources.digests import OrderDigests
-from weld_packets.sources.folders import FITTED, KEPT_PACKETS, SITES
+from weld_packets.sources.folders import FITTED, INSTRUCTIONS, KEPT_PACKETS, ORDER_FILE, SITES
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.sites.worker import Worker
 
-_BATCH = 500
+_BATCH = 250
 """Sites that one process looks at in one go."""
 _LISTED = ".lists"
 """The file beside the pages over all orders: the register they were written from, and what is wrong between orders."""
@@ -98,17 +99,11 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     digests = OrderDigests(root)
     sites = root / SITES
     sites.mkdir(exist_ok=True)
-    now = moment_now()
     everything = everything or not store_is_whole(sites)
     processes = processes or processors()
-    if everything:
-        stale = wanted
-    else:
-        looked_at = (_Batch(sites, batch, digests, now) for batch in _batches(wanted))
-        stale = [slug for found in for_each(list(looked_at), _stale_in, processes) for slug in found]
-    unchanged = [(f"{sites}", batch) for batch in _batches(sorted(set(wanted) - set(stale)))]
-    with meanwhile(unchanged, _touched_in, processes) as touched:
-        results = _build_stale(root, stale, digests, processes, touched)
+    _worker.cache_clear()
+    stale = wanted if everything else _stale(root, wanted, digests, processes)
+    results = _built(root, stale, digests, processes)
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
     between = None if results or removed or not landing.exists() else _noted(sites, digests)
@@ -134,31 +129,42 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     )
 
 
-def _batches(slugs: Sequence[str]) -> list[Sequence[str]]:
-    return [slugs[at : at + _BATCH] for at in range(0, len(slugs), _BATCH)]
+def _stale(root: Path, slugs: Sequence[str], digests: OrderDigests, processes: int) -> list[str]:
+    """Return the orders to build; where the one that was edited last is such, load what building takes meanwhile."""
+    batches = [_Batch(root, slugs[at : at + _BATCH], digests, moment_now()) for at in range(0, len(slugs), _BATCH)]
+    with meanwhile(batches, _stale_in, processes) as found:
+        last = max(slugs, key=lambda slug: _edited(root, slug), default="")
+        if last and _stale_in(_Batch(root, [last], digests, moment_now())):
+            kept(lambda: _worker(root).prepare([last], digests))
+        return [slug for batch in found() for slug in batch]
+
+
+def _edited(root: Path, slug: str) -> int:
+    """Return when the file of an order was written; 0 where it cannot be seen."""
+    try:
+        return os.stat(f"{root}/{INSTRUCTIONS}/{slug}/{ORDER_FILE}").st_mtime_ns  # noqa: PTH116 - ten thousand times
+    except OSError:
+        return 0
 
 
 @dataclass(frozen=True)
 class _Batch:
     """Orders of which one process says which are stale; picklable, so that a spawned process can take it."""
 
-    sites: Path
+    root: Path
     slugs: Sequence[str]
     digests: OrderDigests
     now: datetime
 
 
 def _stale_in(batch: _Batch) -> list[str]:
-    """Return the orders whose sites are not there, or not what their sources give."""
-    sites = f"{batch.sites}"  # paths of ten thousand sites take as long to put together as their notes to read
-    current = (is_current(f"{sites}/{slug}", batch.digests.of(slug), batch.now) for slug in batch.slugs)
-    return [slug for slug, holds in zip(batch.slugs, current, strict=True) if not holds]
+    """Return the orders whose sites are not there, not what their sources give, or touched since they were built."""
+    sites = f"{batch.root / SITES}"  # paths of ten thousand sites take as long to put together as their notes to read
+    return [slug for slug in batch.slugs if not _holds(f"{sites}/{slug}", batch.digests.of(slug), batch.now)]
 
 
-def _touched_in(batch: tuple[str, Sequence[str]]) -> list[str]:
-    """Return the sites below a folder that somebody has touched since they were built, of unchanged sources."""
-    sites, slugs = batch
-    return [slug for slug in slugs if not is_as_built(f"{sites}/{slug}")]
+def _holds(site: str, digest: str, now: datetime) -> bool:
+    return is_current(site, digest, now) and is_as_built(site)
 
 
 def _noted(sites: Path, digests: OrderDigests) -> tuple[Problem, ...] | None:
@@ -192,15 +198,6 @@ class _Job:
     root: Path
     slug: str
     digest: str
-
-
-def _build_stale(
-    root: Path, stale: Sequence[str], digests: OrderDigests, processes: int, touched: Callable[[], list[list[str]]]
-) -> list[Built]:
-    """Build the ``stale`` sites, then those that turn out to be ``touched``: others look for these meanwhile."""
-    _worker.cache_clear()
-    built = _built(root, stale, digests, processes)
-    return [*built, *_built(root, [slug for batch in touched() for slug in batch], digests, processes)]
 
 
 def _built(root: Path, slugs: Sequence[str], digests: OrderDigests, processes: int) -> list[Built]:
