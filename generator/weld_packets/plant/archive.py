@@ -1,10 +1,18 @@
-"""The released records of a plant, opened for some orders."""
+"""The released records of a plant, opened for some orders, and the day on which they are looked at."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
+from weld_packets.errors import refuse
 from weld_packets.revisions.queries.archive import Archive
+from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.clock_behind import behind_problems
+from weld_packets.revisions.status.status import day_of
+from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.folders import INSTRUCTIONS
 
@@ -18,3 +26,10 @@ def archive_of(root: Path, *slugs: str) -> Archive:
 
             known_order(root, slug)
     return archive
+
+
+def today_of(entries: Sequence[RegisterEntry], register: Register) -> date:
+    """Return on which day of ``entries`` the clock is; raise PacketError where records were made on a later day."""
+    now = moment_now()
+    refuse(behind_problems(register, now))
+    return day_of(entries, now)

@@ -388,3 +388,50 @@ def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(built
         refused = packets(built, "2026-10-25", "export", ORDER, "--to", str(tmp_path / "own.zip"))
         assert (refused.status, "is not an export that this program wrote" in refused.errors) == (1, True)
         assert (tmp_path / "own.zip").read_bytes() == other
+
+
+def test_by_a_clock_before_the_last_record_nothing_says_what_is_in_force(built: Path) -> None:
+    before = contents(built / "site")
+    release_again = "the clock is before the last record of the register"
+    for words in (
+        ("build", "--all"),
+        ("build",),
+        ("export", ORDER, "--to", str(built.parent / "late.zip")),
+        ("history", ORDER),
+        ("where-used", "machines"),
+        ("impact",),
+    ):
+        answer = packets(built, "2026-10-07", *words)
+        assert (answer.status, answer.out) == (1, ""), words
+        assert release_again in answer.errors
+        assert "B.json of 2026-10-12T09:00:00Z" in answer.errors
+        assert "set the clock" in answer.errors
+    assert contents(built / "site") == before
+    assert not (built.parent / "late.zip").exists()
+
+
+def test_verify_reports_a_clock_before_the_last_record_and_blames_no_page(built: Path) -> None:
+    answer = packets(built, "2026-10-07", "verify")
+    assert answer.status == 1
+    assert answer.out.startswith("clock: the clock is before the last record of the register")
+    assert "1 differ" in answer.out
+
+
+def test_verify_finds_pages_that_were_built_by_a_clock_before_their_records(
+    copied: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as patch:  # as programs did before this was refused
+        for module in ("plant.archive", "revisions.status.record_rules"):
+            patch.setattr(f"weld_packets.{module}.behind_problems", lambda _register, _now: [])
+        done(copied, "2026-10-07", "build")
+    answer = packets(copied, "2026-10-25", "verify")
+    said = f"{ORDER}/history.html: was built on 2026-10-07, by a clock that was before the records of its register"
+    assert said in answer.out
+    assert answer.status == 1
+
+
+def test_a_withdrawal_is_recorded_under_a_clock_before_the_last_record(copied: Path) -> None:
+    words = (*WHO, "--reason", "a spot lies under the clamp", "--effective", "2026-10-07")
+    done(copied, "2026-10-07", "withdraw", ORDER, "B", *words)
+    assert "no revision" in done(copied, "2026-10-25", "as-of", ORDER, "2026-10-25")
+    assert "the clock is before" in packets(copied, "2026-10-01", "build").errors

@@ -19,13 +19,11 @@ from weld_packets.commands.shared.releasing.nonconformity import state_data, sta
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
-from weld_packets.plant.archive import archive_of
+from weld_packets.plant.archive import archive_of, today_of
 from weld_packets.revisions.queries.archive import order_history, released_cover
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.nonconformities import NonconformityState, nonconformities_of
-from weld_packets.revisions.status.status import day_of
-from weld_packets.revisions.store.clock import moment_now
 
 
 @click.command(help=__doc__)
@@ -43,7 +41,7 @@ def command(root: Path, order: str, *, full: bool, as_json: bool) -> None:
 def history_data(root: Path, slug: str) -> list[dict[str, Any]]:
     """Return the history of an order as data for JSON, oldest record first."""
     archive = archive_of(root, slug)
-    rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
+    rows = order_history(archive, slug, today_of(archive.register.of(slug), archive.register))
     found = nonconformities_of(archive.register, slug)
     return [
         asdict(replace(row, changes=()))
@@ -64,7 +62,7 @@ def _of_row(row: HistoryEntry, found: Sequence[NonconformityState]) -> list[Nonc
 def history_lines(root: Path, slug: str, *, full: bool) -> Iterator[str]:
     """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
     archive = archive_of(root, slug)
-    rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
+    rows = order_history(archive, slug, today_of(archive.register.of(slug), archive.register))
     found = nonconformities_of(archive.register, slug)
     for row, entry in zip(rows, archive.register.of(slug), strict=True):
         code = released_cover(archive, entry).code

@@ -19,11 +19,10 @@ from weld_packets.commands.shared.shown_changes import changed_lines, changes_da
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records.order import Packet
+from weld_packets.plant.archive import today_of
 from weld_packets.plant.drafts import Drafts
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
-from weld_packets.revisions.status.status import day_of
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.folders import INSTRUCTIONS, order_path
@@ -64,7 +63,7 @@ def impacts(root: Path) -> list[Impact]:
     archive = open_archive(root / INSTRUCTIONS)
     drafts = Drafts(workspace, archive)
     found = []
-    for entry, record in releases_in_force_or_due(archive, day_of(archive.register.entries, moment_now())):
+    for entry, record in releases_in_force_or_due(archive, today_of(archive.register.entries, archive.register)):
         released = packet_of(archive, entry)
         edited = edited_sources(record.sources, file_digests(root, entry.order), f"{order_path(entry.order)}/")
         found.append(impact_on(entry.order, entry.revision, released, _recomputed(drafts, entry.order), edited))

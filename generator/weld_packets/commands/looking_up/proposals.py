@@ -20,11 +20,9 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.shown_changes import changed_lines, changes_data, full_option
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
-from weld_packets.plant.archive import archive_of
+from weld_packets.plant.archive import archive_of, today_of
 from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.records.canonical import packet_digest, short
-from weld_packets.revisions.status.status import day_of
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.wording.english import counted
 
 if TYPE_CHECKING:
@@ -49,7 +47,7 @@ def command(root: Path, orders: Sequence[str], *, full: bool, as_json: bool) -> 
 def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
     archive = archive_of(root, *orders)
     for order in orders or archive.register.proposals:
-        yield from proposed_of(archive, order, day_of(archive.register.by_order.get(order, ()), moment_now()))
+        yield from proposed_of(archive, order, today_of(archive.register.by_order.get(order, ()), archive.register))
 
 
 def _drafts(root: Path) -> Drafts:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +22,7 @@ from weld_packets.commands.shared.sites.site_checks import SiteChecks
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
 from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.status.clock_behind import behind_problems
 from weld_packets.revisions.status.record_rules import Rules
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records
@@ -43,8 +44,10 @@ _NOTHING_NOTED = (
 @json_option
 @in_plant
 def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
-    records = verify_records(root / INSTRUCTIONS, known, _rules(root))
-    today = moment_now().date() + timedelta(days=1)  # a plant's day may be ahead of UTC
+    now = moment_now()
+    records = verify_records(root / INSTRUCTIONS, known, replace(_rules(root), machine_clock=machine_clock(), now=now))
+    is_behind = bool(behind_problems(records.register, now))  # a finding already, and no clock to judge pages by
+    today = date.max if is_behind else now.date() + timedelta(days=1)  # a plant's day may be ahead of UTC
     pages = SiteChecks(root, records.register, today)
     on_pages = tuple(pages.findings()) if records.is_readable else ()
     notes = (*records.notes, *pages.notes, *(() if known else (_NOTHING_NOTED,)))
@@ -62,12 +65,11 @@ def _rules(root: Path) -> Rules:
     try:
         plant = load_workspace(root).approved.plant
     except PacketError:
-        return Rules(machine_clock=machine_clock())
+        return Rules()
     return Rules(
         one_person=plant.one_person_may_release,
         must_sign=plant.signatures == "required",
         clock_allowance=clock_allowance_of(plant),
-        machine_clock=machine_clock(),
     )
 
 

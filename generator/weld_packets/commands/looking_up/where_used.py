@@ -16,11 +16,10 @@ import click
 from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.terminal import print_lines
 from weld_packets.errors import PacketError, Problem, refuse
+from weld_packets.plant.archive import today_of
 from weld_packets.revisions.queries.archive import Archive, uses_of
 from weld_packets.revisions.queries.where_used import TableReading
 from weld_packets.revisions.register.forks import fork_problem
-from weld_packets.revisions.status.status import day_of
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.reading.nearest import nearest
@@ -40,7 +39,7 @@ def command(root: Path, table: str, row: str, revision: str) -> None:
 def where_used_lines(archive: Archive, wanted: TableReading) -> list[str]:
     """Return the released revisions that read what is wanted of a table, with the values that rest on it."""
     lines = []
-    for use in uses_of(archive, wanted, day_of(archive.register.entries, moment_now())):
+    for use in uses_of(archive, wanted, today_of(archive.register.entries, archive.register)):
         lines.append(
             f"{use.order}, revision {use.revision} ({use.status}): {wanted.table} revision {use.table_revision}"
         )
@@ -51,7 +50,7 @@ def where_used_lines(archive: Archive, wanted: TableReading) -> list[str]:
 
 def _unused(archive: Archive, wanted: TableReading) -> str:
     """Return that nothing used what is wanted, with the rows that were used where only the row is at fault."""
-    whole = uses_of(archive, replace(wanted, row=""), day_of(archive.register.entries, moment_now()))
+    whole = uses_of(archive, replace(wanted, row=""), today_of(archive.register.entries, archive.register))
     rows = dict.fromkeys(row for use in whole for row in use.rows)
     if wanted.row and rows:
         return f"no released revision used row '{wanted.row}' of {wanted.table}; rows used are: {', '.join(rows)}"

@@ -26,13 +26,12 @@ from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.operation.qualification import amounts_in
 from weld_packets.packet.records.order import Packet
+from weld_packets.plant.archive import today_of
 from weld_packets.plant.assembled import Assembling
 from weld_packets.plant.orders import Orders, open_workspace
 from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.qualified import Resting, resting
-from weld_packets.revisions.status.status import day_of
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.folders import INSTRUCTIONS
 from weld_packets.sources.orders.order_folders import order_names
@@ -84,7 +83,7 @@ class Report:
     def of(cls, root: Path) -> Report:
         """Return the report of a plant's folder."""
         workspace, archive = open_workspace(root), open_archive(root / INSTRUCTIONS)
-        day = day_of(archive.register.entries, moment_now())
+        day = today_of(archive.register.entries, archive.register)
         used: list[Used] = []
         for entry, _ in releases_in_force_or_due(archive, day):
             used += _used(packet_of(archive, entry), f"{entry.revision}, effective from {entry.effective}")

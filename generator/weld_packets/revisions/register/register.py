@@ -27,7 +27,7 @@ from weld_packets.revisions.register.entries import (
     SetAsideEntry,
     SetUpEntry,
 )
-from weld_packets.revisions.register.filed import Filed, ancestry, filed
+from weld_packets.revisions.register.filed import FOLDER, Filed, ancestry, filed
 from weld_packets.revisions.register.forks import counts, filed_fork_problem, filed_twice, fork_problem, made_twice
 from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_digests
 
@@ -148,6 +148,26 @@ class Register:
         on from the withdrawal.
         """
         return _last_after(*self._clock[-1]) if self._clock else ""
+
+    @cached_property
+    def latest_at(self) -> str:
+        """Return the latest moment of any record or approval, also of one made under a wrong clock; empty for none."""
+        return max((entry.at for _, entry in self._clock), default="")
+
+    @property
+    def last_place(self) -> str:
+        """Return the file of the record or approval of the moment ``last_at``; of an empty register there is none."""
+        return next(place for place, entry in reversed(self.placed) if entry.at == self.last_at)
+
+    @cached_property
+    def placed(self) -> tuple[tuple[str, Entry], ...]:
+        """Return every entry that is not from the cells, with the file that holds it."""
+        names = [*("" for _ in self.first), *(f"{FOLDER}/{each.name}" for each in self.filed)]
+        return tuple(
+            (entry.path if isinstance(entry, RegisterEntry) else name, entry)
+            for name, entry in zip(names, self.listed, strict=True)
+            if not isinstance(entry, FiledEntry)
+        )
 
     @cached_property
     def _clock(self) -> tuple[tuple[str, Entry], ...]:

@@ -12,10 +12,10 @@ from itertools import islice
 
 from weld_packets.letters import as_person
 from weld_packets.revisions.records.record import Answered, read_moment
-from weld_packets.revisions.register.entries import Entry, FiledEntry, RegisterEntry, SignedInline
-from weld_packets.revisions.register.filed import FOLDER
+from weld_packets.revisions.register.entries import Entry, RegisterEntry, SignedInline
 from weld_packets.revisions.register.integrity import Finding
 from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.clock_behind import behind_problems
 from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
 
 _NAMED = 5
@@ -23,18 +23,24 @@ _NAMED = 5
 
 @dataclass(frozen=True)
 class Rules:
-    """What the plant's table says today of who makes records and when; this computer's clock, where it is known."""
+    """What the plant's table says today of who makes records and when; the clocks, where they are known.
+
+    ``now`` is the moment for which pages are built, which may be fixed, ``machine_clock`` that of this computer.
+    """
 
     one_person: bool = False
     must_sign: bool = False
     clock_allowance: timedelta = CLOCK_ALLOWANCE
     machine_clock: datetime | None = None
+    now: datetime | None = None
 
 
 def rule_findings(register: Register, rules: Rules) -> Iterator[Finding]:
-    """Yield each entry that one person made alone where two must, and each dated far after this computer's clock."""
+    """Yield a clock that is before records; each entry of one person alone where two must make it, each far ahead."""
+    for problem in behind_problems(register, rules.now) if rules.now else ():
+        yield Finding(problem.key, f"{problem.message}; {problem.remedy}")
     last_at = register.last_at
-    for place, entry in _placed(register):
+    for place, entry in register.placed:
         if isinstance(entry, Answered) and _is_of_one_person(entry) and not rules.one_person:
             yield Finding(place, f"author and approver are the same person: {entry.author}")
         left_behind = entry.at > last_at  # a wrong clock, known since time went on from a withdrawal
@@ -50,14 +56,14 @@ def rule_findings(register: Register, rules: Rules) -> Iterator[Finding]:
 def rule_notes(register: Register, rules: Rules) -> Iterator[str]:
     """Yield what may be right by rules that the plant had at the time, and is to be known."""
     last = ""
-    for place, entry in _placed(register):
+    for place, entry in register.placed:
         if isinstance(entry, Answered) and _is_of_one_person(entry) and rules.one_person:
             yield f"{place}: author and approver are the same person, {entry.author}, as the plant's table allows today"
         if last and read_moment(entry.at) > read_moment(last) + rules.clock_allowance:
             days = rules.clock_allowance.days
             yield f"{place} is of {entry.at}, more than {days} days after the record before it, {last}"
         last = entry.at
-    unsigned = [place for place, entry in _placed(register) if _wants_signature(entry, register.set_aside)]
+    unsigned = [place for place, entry in register.placed if _wants_signature(entry, register.set_aside)]
     if rules.must_sign and unsigned:
         more = f" and {len(unsigned) - _NAMED} more" if len(unsigned) > _NAMED else ""
         yield f"the plant requires signatures today; not signed: {', '.join(islice(unsigned, _NAMED))}{more}"
@@ -72,11 +78,3 @@ def _wants_signature(entry: Entry, set_aside: Collection[str]) -> bool:
 
 def _is_of_one_person(entry: Answered) -> bool:
     return as_person(entry.author) == as_person(entry.approver)
-
-
-def _placed(register: Register) -> Iterator[tuple[str, Entry]]:
-    """Yield every entry that is not from the cells, with the file that holds it."""
-    names = [*("" for _ in register.first), *(f"{FOLDER}/{each.name}" for each in register.filed)]
-    for name, entry in zip(names, register.listed, strict=True):
-        if not isinstance(entry, FiledEntry):
-            yield (entry.path if isinstance(entry, RegisterEntry) else name), entry

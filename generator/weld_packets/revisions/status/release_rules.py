@@ -33,6 +33,10 @@ from weld_packets.units.zones import day_at
 
 CLOCK_ALLOWANCE = timedelta(days=400)
 """How far the clock may be ahead where the plant says nothing: more than a year without any record is seldom."""
+CLOCK_BEHIND_REMEDY = (
+    "set the clock or SOURCE_DATE_EPOCH; if that record was made under a wrong clock, withdraw a revision, its "
+    "own or a superseded one: time goes on from there"
+)
 _CLOCK_REMEDY = "set the clock or SOURCE_DATE_EPOCH; if it is right, raise 'clock allowance' in the table of plant"
 
 
@@ -198,11 +202,7 @@ def clock_problems(by: Signatures, last: str) -> Iterator[Problem]:
     days = by.clock_allowance.days
     if last and recorded < read_moment(last):
         message = f"the clock is before the last record of the register, {last}"
-        remedy = (
-            "set the clock or SOURCE_DATE_EPOCH; if that record was made under a wrong clock, withdraw a revision, its "
-            "own or a superseded one: time goes on from there"
-        )
-        yield unplaced("released on", by.recorded.isoformat(), message, remedy)
+        yield unplaced("released on", by.recorded.isoformat(), message, CLOCK_BEHIND_REMEDY)
     if last and recorded > read_moment(last) + by.clock_allowance:
         message = f"the clock is more than {days} days after the last record of the register, {last}"
         yield unplaced("released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)

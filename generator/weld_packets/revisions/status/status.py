@@ -73,7 +73,8 @@ class AsOf:
 class _Life:
     """One release with the moments at which it takes effect and is withdrawn.
 
-    ``end`` is not after ``start`` where it never takes effect.
+    ``end`` is not after ``start`` where it never takes effect. Where the clock shows that it is withdrawn before it was
+    released, one of the two was wrong, and it may have been in force: what it superseded does not come back.
     """
 
     entry: RegisterEntry
@@ -82,7 +83,11 @@ class _Life:
     end: datetime | None
 
     def took_effect(self, at: datetime) -> bool:
-        return self.start <= at and (self.end is None or self.end > self.start)
+        return self.start <= at and (self.end is None or self.end > self.start or self._ends_before_it_was_made)
+
+    @property
+    def _ends_before_it_was_made(self) -> bool:
+        return self.withdrawal is not None and self.withdrawal.at < self.entry.at
 
     def is_withdrawn(self, at: datetime) -> bool:
         return self.end is not None and self.end <= at
@@ -96,6 +101,11 @@ def zone_of(entries: Sequence[RegisterEntry]) -> str:
 def day_of(entries: Sequence[RegisterEntry], at: datetime) -> date:
     """Return on which day of ``entries`` a moment is."""
     return day_at(at, zone_of(entries))
+
+
+def end_of_day(entries: Sequence[RegisterEntry], at: datetime) -> datetime:
+    """Return the last moment of the day of ``entries`` that a moment is on."""
+    return _end_of(day_of(entries, at), zone_of(entries))
 
 
 def draft_control(packet: Packet) -> Control:

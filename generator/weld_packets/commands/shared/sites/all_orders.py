@@ -10,10 +10,9 @@ from typing import Any
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramClash
+from weld_packets.plant.archive import today_of
 from weld_packets.plant.shared_numbers import clashing_programs, repeated_numbers
 from weld_packets.revisions.queries.archive import Archive
-from weld_packets.revisions.status.status import day_of
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.build.all_orders import gathered, write_lists
 from weld_packets.site.pages.all_orders.instrument_page import (
@@ -38,7 +37,7 @@ def write_pages_over_all(
     where the caller has it open: to read a register of thousands of entries takes long.
     """
     archive = archive or open_archive(root / INSTRUCTIONS)
-    day = day_of(archive.register.entries, moment_now())
+    day = today_of(archive.register.entries, archive.register)
     name, kept = load_looks(root).site_name or plant_name(root), records_kept(root, day)
     over_all = gathered(cards)
     found = clashing_programs(over_all.programs.uses(cards), over_all.numbers.__getitem__)

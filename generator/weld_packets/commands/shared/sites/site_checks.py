@@ -14,12 +14,15 @@ from weld_packets.errors import PacketError
 from weld_packets.files import plain_content
 from weld_packets.revisions.register.integrity import Finding
 from weld_packets.revisions.register.register import Register, read_register_state
+from weld_packets.revisions.status.clock_behind import behind_problems
+from weld_packets.revisions.status.status import end_of_day, zone_of
 from weld_packets.revisions.store.files import known_orders
 from weld_packets.revisions.store.verification import held
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.build.verification import built_sites, files_of, list_findings, site_findings
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.folders import INSTRUCTIONS, SITES
+from weld_packets.units.zones import midnight
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.sites.worker import Worker
@@ -76,8 +79,8 @@ class SiteChecks:
             )
             return
         built, register = stated
-        if built > self._today or not held(self._register, *read_register_state(register)):
-            yield Finding(f"{site.name}/history.html", f"names a day to come or a register that never was; {_BUILD}")
+        if fault := self._fault_of(site.name, built, register):
+            yield Finding(f"{site.name}/history.html", f"{fault}; {_BUILD}")
             return
         fingerprint = str(card.get("fingerprint", ""))
         try:
@@ -105,6 +108,16 @@ class SiteChecks:
             yield from (Finding(site.name, f"cannot be rendered anew: {problem}") for problem in error.problems)
             return
         yield from _differences(site, fresh, "its sources")
+
+    def _fault_of(self, order: str, built: date, register: str) -> str:
+        """Return why the pages of an order cannot have been built on a day from a register, empty where they can."""
+        state = read_register_state(register)
+        if built > self._today or not held(self._register, *state):
+            return "names a day to come or a register that never was"
+        end = end_of_day(self._register.of(order), midnight(built, zone_of(self._register.of(order))))
+        if state[0] == len(self._register.listed) and behind_problems(self._register, end):
+            return f"was built on {built}, by a clock that was before the records of its register"
+        return ""
 
     @cached_property
     def _digests(self) -> OrderDigests:

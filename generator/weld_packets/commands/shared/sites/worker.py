@@ -9,12 +9,13 @@ from functools import cache, cached_property
 from pathlib import Path
 
 from weld_packets.errors import PacketError, refusal
+from weld_packets.plant.archive import today_of
 from weld_packets.plant.drafts import Drafts
 from weld_packets.plant.fitted.carrying import Remembered
 from weld_packets.plant.orders import open_workspace
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.effectivity import UTC_ZONE
-from weld_packets.revisions.status.status import day_of, draft_control
+from weld_packets.revisions.status.status import draft_control
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive, unlisted
 from weld_packets.site.build.emit import Emitter
@@ -44,10 +45,12 @@ class Worker:
         """Load what building ``slugs`` takes; raise SourceError where it takes the tables and they are wrong.
 
         Tables are for drafts: a released order is shown from its records alone. With ``digests`` it is remembered what
-        orders leave fitted.
+        orders leave fitted. Raises PacketError where the clock cannot say what is in force.
         """
         self._remembered = Remembered(self._root / FITTED, digests.of) if digests else None
-        if not all(self.archive.register.every(slug) for slug in slugs):
+        register = self.archive.register
+        today_of(register.entries, register)
+        if not all(register.every(slug) for slug in slugs):
             _ = self._workspace
         self._emitter_in(self._root / SITES)
 
@@ -95,7 +98,7 @@ class Worker:
         return Emitter(self._looks, folder)
 
     def _history(self, slug: str) -> OrderHistory | None:
-        return load_order_history(self.archive, slug, day_of(self.archive.register.of(slug), moment_now()))
+        return load_order_history(self.archive, slug, today_of(self.archive.register.of(slug), self.archive.register))
 
     def _draft_plan(self, slug: str) -> SitePlan:
         packet = self._drafts.draft(slug)
