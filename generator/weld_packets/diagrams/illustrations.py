@@ -166,9 +166,9 @@ def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
     )
 
 
-def _dialled(settings: WeldSettings) -> tuple[tuple[str, str], ...]:
+def _dialled(settings: WeldSettings) -> tuple[tuple[str, Decimal | None, str], ...]:
     """Return what is set for a weld: what two welds share if neither machine has to change between them."""
-    return tuple((figure.key, str(figure.value)) for figure in settings.dialled)
+    return tuple((figure.key, figure.text, figure.unit) for figure in settings.dialled)
 
 
 def _settings_by_weld(view: OperationView) -> dict[str, WeldSettings]:

@@ -80,12 +80,13 @@ def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bou
     """
     best, minimum = None, math.inf
     for rank, target in enumerate(targets[:_MAXIMUM_TARGETS]):
-        for base, standing in _candidates(symbol, target):
+        for base, box, leftwards in _candidates(symbol, target):
             cost = base + rank
             if cost >= minimum:
                 break
-            if bounds.holds(standing.box) and not crowd.taken(standing.box):
-                cost += _LINE_COST * crowd.crossings(standing.box)
+            if bounds.holds(box) and not crowd.taken(box):
+                cost += _LINE_COST * crowd.crossings(box)
+                standing = PlacedSymbol(box, target, leftwards)
                 if cost < minimum and not crowd.hits(standing.elbow, near(target, standing.elbow, _CLOSE)):
                     best, minimum = standing, cost
     if best:
@@ -94,7 +95,8 @@ def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bou
     return best
 
 
-def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, PlacedSymbol]]:
+def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Box, bool]]:
+    """Yield places for a symbol: what each costs, its box, and whether the arrow leaves it to the left."""
     width, height = symbol.width, _RISE + _DROP
     for rank, step in enumerate(_STEPS):
         for leftwards in (True, False):
@@ -102,7 +104,7 @@ def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Plac
                 x = target[0] + (step if leftwards else -step - width)
                 y = target[1] + rise * step
                 box = Box(x, y - _RISE, x + width, y - _RISE + height)
-                yield 4.0 * rank + abs(rise), PlacedSymbol(box, target, leftwards)
+                yield 4.0 * rank + abs(rise), box, leftwards
 
 
 def near(target: Spot2, other: Spot2, by: float) -> Spot2:

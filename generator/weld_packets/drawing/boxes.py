@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -205,12 +206,10 @@ def _span(start: Spot2, end: Spot2) -> Box:
 
 
 def _cells(box: Box) -> list[tuple[int, int]]:
-    left, top, right, bottom = (
-        int(box[0] * _PER_CELL),
-        int(box[1] * _PER_CELL),
-        int(box[2] * _PER_CELL),
-        int(box[3] * _PER_CELL),
-    )
-    if left == right and top == bottom:
-        return [(left, top)]
+    left, top, right, bottom = box
+    return _grid(int(left * _PER_CELL), int(top * _PER_CELL), int(right * _PER_CELL), int(bottom * _PER_CELL))
+
+
+@lru_cache(maxsize=4096)
+def _grid(left: int, top: int, right: int, bottom: int) -> list[tuple[int, int]]:
     return [(column, row) for column in range(left, right + 1) for row in range(top, bottom + 1)]

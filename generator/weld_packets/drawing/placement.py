@@ -195,27 +195,33 @@ def _near(label: Wanted, form: Form) -> Iterator[_Candidate]:
     for rank, at in enumerate((label.at, *label.along)):
         for step, air in enumerate(_NEAR_GAPS):
             base = form.cost + _NEAR_GAP_COST * step + 0.5 * rank
-            for cost, direction in _ranked(_NEAR, label.outward, either=label.either):
-                if form.name == UPWARDS and abs(direction[1]) < _STEEP:
-                    continue
-                yield base + cost, _box(at, direction, form, label.radius + air), None, form.name
+            for cost, (_, rise), corner in _round(label.outward, form, label.radius + air, either=label.either):
+                if form.name != UPWARDS or abs(rise) >= _STEEP:
+                    yield base + cost, _box(at, corner, form), None, form.name
 
 
 def _far(label: Wanted, form: Form, step: float, lowest: float) -> Iterator[_Candidate]:
     for rank, at in enumerate((label.at, *label.whole[:1], *label.whole[-1:])):
-        for cost, direction in _ranked(_FAR, label.outward, either=label.either):
+        for cost, direction, corner in _round(label.outward, form, label.radius + step, either=label.either, far=True):
             start = (at[0] + direction[0] * label.radius, at[1] + direction[1] * label.radius)
-            box = _box(at, direction, form, label.radius + step)
-            yield lowest + form.cost + cost / 4 + _END_COST * (rank > 0), box, start, form.name
+            yield lowest + form.cost + cost / 4 + _END_COST * (rank > 0), _box(at, corner, form), start, form.name
 
 
-def _box(at: Spot2, direction: Spot2, form: Form, reach: float) -> Box:
-    left, top = _beside(direction, form.width, form.height, reach)
-    return Box(at[0] + left, at[1] + top, at[0] + left + form.width, at[1] + top + form.height)
+def _box(at: Spot2, corner: Spot2, form: Form) -> Box:
+    left, top = at[0] + corner[0], at[1] + corner[1]
+    return Box(left, top, left + form.width, top + form.height)
 
 
-@lru_cache(maxsize=1024)
-def _ranked(directions: tuple[Spot2, ...], outward: Spot2 | None, *, either: bool = False) -> list[tuple[float, Spot2]]:
+@lru_cache(maxsize=4096)
+def _round(
+    outward: Spot2 | None, form: Form, reach: float, *, either: bool, far: bool = False
+) -> list[tuple[float, Spot2, Spot2]]:
+    """Return where a label may be round its mark, the cheapest first: cost, direction, left upper corner."""
+    ranked = _ranked(_FAR if far else _NEAR, outward, either=either)
+    return [(cost, each, _beside(each, form.width, form.height, reach)) for cost, each in ranked]
+
+
+def _ranked(directions: tuple[Spot2, ...], outward: Spot2 | None, *, either: bool) -> list[tuple[float, Spot2]]:
     """Return the directions with a cost each, the cheapest first."""
     if outward is None:
         return [(0.4 * rank, direction) for rank, direction in enumerate(directions)]
@@ -224,7 +230,6 @@ def _ranked(directions: tuple[Spot2, ...], outward: Spot2 | None, *, either: boo
     return sorted(ranked, key=lambda pair: pair[0])
 
 
-@lru_cache(maxsize=4096)
 def _beside(direction: Spot2, width: float, height: float, reach: float) -> Spot2:
     """Return where a label's left upper corner lies from the middle of its mark.
 

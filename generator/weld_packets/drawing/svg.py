@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from html import escape
-from itertools import islice
 
 from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK_INSIDE, PAPER
@@ -22,7 +21,7 @@ KEY = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 SIGN_EM = 15.0
 _PER_PIXEL = 10.0
 """Points lie on tenths of a pixel: a twentieth of a millimetre off at most on a sheet of paper."""
-_LETTERS, _POINTS = {MOVE: "m", LINE: "l", CURVE: "c", CLOSE: "z"}, {MOVE: 1, LINE: 1, CURVE: 3, CLOSE: 1}
+_COMMANDS = {MOVE: ("m", 1), LINE: ("l", 1), CURVE: ("c", 3), CLOSE: ("z", 1)}
 """The letter of each command, and how many points it takes."""
 _ANCHORS = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}
 _HALO = f' stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
@@ -87,10 +86,11 @@ def _commands(shapes: Iterable[Shape]) -> str:
     written: list[str] = []
     last, x, y = "", 0, 0
     for shape in shapes:
-        points = iter(shape.points)
-        for code in _strokes(shape.codes):
-            ends = [(round(left * _PER_PIXEL), round(top * _PER_PIXEL)) for left, top in islice(points, _POINTS[code])]
-            letter = _LETTERS[code]
+        points = [(round(left * _PER_PIXEL), round(top * _PER_PIXEL)) for left, top in shape.points]
+        place = 0
+        while place < len(points):
+            letter, count = _COMMANDS[shape.codes[place]]
+            ends = points[place : place + count]
             if letter == "z":
                 written.append("z")
             else:
@@ -98,15 +98,8 @@ def _commands(shapes: Iterable[Shape]) -> str:
                 steps = "".join([_parted(left - x) + _parted(top - y) for left, top in ends])
                 written.append(steps if repeated else letter + steps.removeprefix(" "))
             last, (x, y) = letter, ends[-1]
+            place += count
     return "".join(written)
-
-
-def _strokes(codes: Sequence[int]) -> Iterator[int]:
-    """Yield the code of each command; the three points of a curve are one."""
-    place = 0
-    while place < len(codes):
-        yield codes[place]
-        place += _POINTS[codes[place]]
 
 
 @lru_cache(maxsize=32768)
