@@ -98,7 +98,7 @@ def test_table_of_welds_has_a_cell_for_every_column(packet: Packet) -> None:
     for operation in packet.operations:
         assert all(len(line.cells) == len(operation.weld_columns) for line in operation.welds)
     assert packet.operations[0].welds[0].cells == (
-        "sA", "C1A", "T fillet", "a 3\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)", "PB", "2", "p1 + p2",
+        "sA", "C1A", "T fillet", "a 3\N{NO-BREAK SPACE}mm (0.119\N{NO-BREAK SPACE}in)", "PB", "2", "p1 + p2",
         "10.0, 20.0, 0.0", "110.0, 20.0, 0.0", "100.0",
     )  # fmt: skip
 

@@ -26,7 +26,7 @@ from weld_packets.units import (
     with_unit,
 )
 from weld_packets.units.digits import RESULT_DIGITS, trimmed
-from weld_packets.units.scales import converted, free_scale, measured_amount, stated_amount
+from weld_packets.units.scales import converted, free_scale, measured_amount, minimum_amount, stated_amount
 
 _NO_MAINS = 0
 """For what is no time of a spot weld: only those go by the mains."""
@@ -54,6 +54,11 @@ def span_within(low: float, high: float, last: Decimal) -> tuple[InBoth, InBoth]
 def at_most(found: Quantity, last: Decimal) -> InBoth:
     """Return a length that must not be passed, rounded down once to ``last`` of a mm and once as fine in inches."""
     return _rounded(found, last, ROUND_FLOOR)
+
+
+def at_least(size: Quantity) -> InBoth:
+    """Return a size that a weld must reach, as its figure shows it."""
+    return InBoth(minimum_amount(size, "metric").first_text, minimum_amount(size, "US customary").text)
 
 
 def _rounded(found: Quantity, last: Decimal, rounding: str) -> InBoth:

@@ -137,7 +137,7 @@ class Figure:
         remarks: notes and warnings.
         outside: why its method gives no number; then ``value`` and ``text`` are None.
         spread: to what the value is known, in ``unit``; None where step, allowed range or its own digits say it.
-        minimum: whether it is a calculated size that a weld must reach; it is shown rounded up, never too small.
+        minimum: whether it is a size that a weld must reach; calculated or converted it is rounded up, never too small.
         rounding: how its number is rounded in the other unit: up where it must be reached, down where it must not be
             passed.
 
@@ -242,13 +242,13 @@ class Said(NamedTuple):
 class Detail:
     """One line: what it is about, what holds, and on what authority.
 
-    ``words`` are texts and quantities in their order. ``stated`` is no where no table and no order says it, so that
-    whoever welds must ask; the words then say who would state it.
+    ``words`` are texts, quantities and figures in their order; a figure reads as everywhere else. ``stated`` is no
+    where no table and no order says it, so that whoever welds must ask; the words then say who would state it.
     """
 
     key: str
     label: str
-    words: tuple[str | Said, ...]
+    words: tuple[str | Said | Figure, ...]
     source: str = ""
     stated: bool = True
 

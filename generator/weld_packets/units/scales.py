@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
 from typing import Any
 
@@ -41,6 +41,7 @@ _CUSTOMARY = frozenset(
         *("ft³/h", "cfh", "scfh", "ft³", "gal/min", "lb", "lb/h", "lb/in³", "°F", "ksi"),
     )
 )
+_INCHES = ("in", "ft")
 _MAXIMUM_KEPT = 8192
 """An order adds some three hundred: enough for what it asks for again, and little beside what the tables take."""
 _AMOUNTS: dict[tuple[Any, ...], Amount] = {}
@@ -213,10 +214,14 @@ def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
 
     Below a tenth of an inch it has three decimals, as wire and sheet are sold: 0.040 in.
     """
+    return _written_amount(value, first, ROUND_HALF_EVEN)
+
+
+def _written_amount(value: Quantity, first: SystemOfUnits, rounding: Rounding) -> Amount:
     unit = spelling(value)
-    inches = unit in ("in", "ft")
+    inches = unit in _INCHES
     other, quantum = ("mm", HUNDREDTH) if inches else ("in", THOUSANDTH)
-    small = rounded(exact(value, other), quantum)
+    small = rounded(exact(value, other), quantum, rounding)
     scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
     own = trimmed(stated(exact(value, unit)))
     if unit == "in" and abs(own) < TENTH and own == rounded(own, THOUSANDTH):
@@ -245,8 +250,14 @@ def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
 
 
 def minimum_amount(value: Quantity, first: SystemOfUnits) -> Amount:
-    """Return the smallest size that is allowed, never rounded down: to a hundredth of a mm, a thousandth of an inch."""
-    return _size_amount(value, first, ROUND_CEILING)
+    """Return the smallest size that is allowed, never rounded down: to a hundredth of a mm, a thousandth of an inch.
+
+    One that its own unit has in so few decimals, in inches in one more, is as written: 3/16 in is 0.1875 in (4.77 mm).
+    """
+    unit = spelling(value)
+    number = exact(value, unit)
+    is_written = rounded(number, THOUSANDTH / 10 if unit in _INCHES else HUNDREDTH) == number
+    return (_written_amount if is_written else _size_amount)(value, first, ROUND_CEILING)
 
 
 def _size_amount(value: Quantity, first: SystemOfUnits, rounding: Rounding) -> Amount:

@@ -72,7 +72,7 @@ def test_a_travel_angle_says_push_or_drag_as_its_number_does_not(demo_packets: d
 
 def test_what_an_item_says_besides_has_its_label(packet: Packet) -> None:
     beams = sheet(packet, 1)
-    assert ("", "Root gap: at most 0.023 in (0.6 mm)") in stated(beams, "Joint, throat, leg, gap")
+    assert ("", "Root gap: at most 0.0236 in (0.60 mm)") in stated(beams, "Joint, throat, leg, gap")
     assert stated(beams, "Preheat")[0] == (
         "", "Preheat: not calculated: the method does not cover this joint; the temperature of the components applies"
     )  # fmt: skip

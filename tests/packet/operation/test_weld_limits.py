@@ -113,7 +113,7 @@ def test_an_order_in_inches_has_its_limits_in_inches_first(make: Any, table: Any
     )
     (limit,) = found(replace(view, approved=replace(view.approved, imperfections=table)), "undercut")
     assert plain(limit.text) == (
-        "depth at most 0.019 in (0.5 mm), that is 0.1 of the thickness 0.250 in (6.35 mm), at most 0.019 in (0.5 mm)"
+        "depth at most 0.019 in (0.5 mm), that is 0.1 of the thickness 0.25 in (6.35 mm), at most 0.019 in (0.5 mm)"
     )
 
 
@@ -180,7 +180,7 @@ def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit(demo_packet
     assert fault.stop_when == "The undercut is outside its limit"
     assert [plain(text) for text in fault.limits] == [
         (
-            "level B, undercut: depth at most 0.012 in (0.31 mm), that is 0.05 of the thickness 0.250 in (6.35 mm), "
+            "level B, undercut: depth at most 0.012 in (0.31 mm), that is 0.05 of the thickness 0.25 in (6.35 mm), "
             "at most 0.019 in (0.5 mm)"
         )
     ]

@@ -234,17 +234,21 @@ def test_nothing_used_is_a_plain_zero_in_both_units(make: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("first", "millimetres", "shown"),
+    ("first", "size", "unit", "shown"),
     [
-        ("metric", 3.5355, ("3.54", "mm", "0.140", "in")),
-        ("metric", 3.5, ("3.5", "mm", "0.138", "in")),
-        ("US customary", 7.7231, ("0.305", "in", "7.73", "mm")),
+        ("metric", "3.5355", "mm", ("3.54", "mm", "0.140", "in")),
+        ("metric", "3.5", "mm", ("3.5", "mm", "0.138", "in")),
+        ("US customary", "7.7231", "mm", ("0.305", "in", "7.73", "mm")),
+        ("US customary", "0.1875", "in", ("0.1875", "in", "4.77", "mm")),  # 4.7625 mm; written in sixteenths
+        ("metric", "0.215", "in", ("5.47", "mm", "0.215", "in")),  # 5.461 mm
+        ("US customary", "0.10938", "in", ("0.110", "in", "2.78", "mm")),  # 2.778 mm
+        ("metric", "30", "mm", ("30", "mm", "1.182", "in")),  # 1.1811 in
     ],
 )
 def test_a_minimum_size_is_rounded_up_in_both_systems(
-    make: Any, first: Any, millimetres: float, shown: tuple[str, ...]
+    make: Any, first: Any, size: str, unit: str, shown: tuple[str, ...]
 ) -> None:
-    figure = replace(make.figure("leg", str(millimetres), "mm", kinds.LENGTH), minimum=True)
+    figure = replace(make.figure("leg", size, unit, kinds.LENGTH), minimum=True)
     amount = printed_value(figure, Showing(first, 50), "k1").amount
     assert amount
     assert (amount.value, amount.unit, amount.second, amount.second_unit) == shown

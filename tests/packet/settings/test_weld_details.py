@@ -63,7 +63,6 @@ def test_several_details_of_later_welds_stay_together_where_their_work_has_them(
 @pytest.mark.parametrize(
     ("said", "metric", "customary"),
     [
-        (Said(quantity(0.6, "mm"), kinds.LENGTH), "0.6 mm (0.023 in)", "0.023 in (0.6 mm)"),  # a limit: rounded down
         (Said(quantity(8.0, "mm"), kinds.SIZE), "8 mm (0.315 in)", "0.315 in (8 mm)"),
         (Said(quantity(0.25, "in"), kinds.THICKNESS), "6.35 mm (0.25 in)", "0.25 in (6.35 mm)"),
         (Said(quantity(5.0, "°C"), kinds.TEMPERATURE), "5 °C (41 °F)", "41 °F (5 °C)"),

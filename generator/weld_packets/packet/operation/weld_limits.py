@@ -15,15 +15,9 @@ from weld_packets.units import (
     Quantity,
     SystemOfUnits,
     as_written,
-    exact,
-    in_brackets,
     plain,
-    shown,
-    with_unit,
-    working,
 )
-from weld_packets.units.digits import STATED_DIGITS
-from weld_packets.units.scales import limit_amount
+from weld_packets.units.scales import limit_amount, minimum_amount, sheet_amount
 from weld_packets.wording.titles import name_of
 
 _Size = tuple[Amount | None, SystemOfUnits]
@@ -91,7 +85,7 @@ def _counted(entry: Imperfection, measures: Measures, first: SystemOfUnits) -> s
     counted = next((_COUNTED_FROM[number] for number in entry.numbers if number in _COUNTED_FROM), "")
     if not counted or measures.throat is None:
         return entry.measure
-    return f"{entry.measure} {counted} the required throat {_measured(measures.throat, first)}"
+    return f"{entry.measure} {counted} the required throat {_required(measures.throat, first)}"
 
 
 def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, first: SystemOfUnits) -> str:
@@ -117,9 +111,15 @@ def _base(entry: Imperfection, measures: Measures, first: SystemOfUnits) -> str:
     what = entry.share_of
     if what == "weld thickness":
         what = "thickness" if measures.throat is None else "throat"
-    return f"the measured {what}" if measured is None else f"the {what} {_measured(measured, first)}"
+    if measured is None:
+        return f"the measured {what}"
+    nominal = _text_of(sheet_amount(measured, first), first)
+    return f"the {what} {_required(measured, first) if what == 'throat' else nominal}"
 
 
-def _measured(length: Quantity, first: SystemOfUnits) -> str:
-    metric = with_unit(working(exact(length, "mm"), STATED_DIGITS), "mm")
-    return metric if first == "metric" else in_brackets(shown(length, "in"), metric)
+def _required(throat: Quantity, first: SystemOfUnits) -> str:
+    return _text_of(minimum_amount(throat, first), first)
+
+
+def _text_of(amount: Amount, first: SystemOfUnits) -> str:
+    return amount.first_text if first == "metric" else amount.text

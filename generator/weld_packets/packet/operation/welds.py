@@ -19,6 +19,8 @@ from weld_packets.units.scales import converted, minimum_amount, quantum_elsewhe
 from weld_packets.wording.english import capital
 
 INCHES = ("in", "ft")
+_MINIMA = ("a", "z")
+"""Sizes that a fillet must reach; the gap of a butt is nominal."""
 FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
 """A coordinate converted from another unit has at least these digits."""
 
@@ -119,7 +121,7 @@ def shown_sizes(weld: Weld, first: SystemOfUnits) -> Iterator[tuple[str, Amount]
     for letter, size in weld.sizes:
         if letter == "a" and weld.leg is not None and first == "US customary":
             yield "z", minimum_amount(weld.leg, first)
-        yield letter, sheet_amount(size, first)
+        yield letter, minimum_amount(size, first) if letter in _MINIMA else sheet_amount(size, first)
 
 
 def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:

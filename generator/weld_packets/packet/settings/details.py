@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.calculation.trace import Detail, Said
+from weld_packets.calculation.trace import Detail, Figure, Said
 from weld_packets.grouping import grouped
 from weld_packets.packet.records.settings import WeldDetail
-from weld_packets.packet.settings.values import Showing
+from weld_packets.packet.settings.values import Showing, amount_of
 from weld_packets.units import Amount, exact, kinds, rounded, spelling
-from weld_packets.units.scales import known_scale, limit_amount, sheet_amount, stated_amount
+from weld_packets.units.scales import known_scale, sheet_amount, stated_amount
 from weld_packets.wording.titles import name_of
 
 
@@ -60,10 +60,11 @@ def _line(detail: Detail, showing: Showing) -> WeldDetail:
     )
 
 
-def _said(said: Said, showing: Showing) -> str:
-    """Return a quantity in both systems: a length is a limit and never rounded up, a size is nominal."""
-    if said.kind is kinds.LENGTH:
-        return limit_amount(said.value, showing.first).text
+def _said(said: Said | Figure, showing: Showing) -> str:
+    """Return a figure as it reads everywhere, or a quantity in both systems; a size is nominal."""
+    if isinstance(said, Figure):
+        amount = amount_of(said, showing)
+        return "" if amount is None else amount.text
     if said.kind in (kinds.SIZE, kinds.THICKNESS):
         return sheet_amount(said.value, showing.first).text
     if said.kind is kinds.TEMPERATURE:

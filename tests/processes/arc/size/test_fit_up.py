@@ -98,7 +98,7 @@ def test_a_gap_that_costs_throat_warns_and_says_up_to_which_gap_it_is_kept(bench
     assert (str(kept.text), magnitude(kept.value, "mm")) == ("0.11", pytest.approx(0.11))
     (remark,) = gap.remarks
     assert remark.weight is Weight.WARNING
-    assert plain(remark.text) == "at a gap of 0.50 mm the required leg leaves 1.8 mm of the required throat 2.1 mm"
+    assert plain(remark.text) == "at a gap of 0.50 mm the required leg leaves 1.8 mm of the required throat 2.12 mm"
     assert remark.countermeasure.stage == "loading"
     assert plain(metric_text(remark.countermeasure.do)) == (
         "Measure the root gap, clamps closed. Over 0.11 mm the throat is not kept: close it, or stop."

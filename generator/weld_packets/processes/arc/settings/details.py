@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR
 
-from weld_packets.calculation.trace import Detail, Figure, Given, Rounded, Said, not_stated
+from weld_packets.calculation.trace import Detail, Figure, Given, Said, not_stated
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.charts import ArcChart, SeamChart
 from weld_packets.model.tables.machines import Torch
@@ -17,7 +17,6 @@ from weld_packets.processes.arc.seam_groups import SeamGroup, closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, KEPT_TO, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
 from weld_packets.units import (
-    from_decimal,
     in_mm,
     kinds,
     magnitude,
@@ -156,7 +155,7 @@ def _gap(group: SeamGroup, found: _Figures, approved: ApprovedTables) -> Iterato
     if gap is None or gap.value is None or rule is None:
         yield not_stated("root_gap", "Root gap", "the table of the plant")
         return
-    words: list[str | Said] = ["at most ", _read(gap)]
+    words: list[str | Said | Figure] = ["at most ", gap]
     is_added = rule.added_over is not None and in_mm(gap.value) > in_mm(rule.added_over)
     if is_added and rule.added_over is not None:
         words += ["; over ", Said(rule.added_over, kinds.SIZE), " the gap is added to the leg"]
@@ -165,20 +164,11 @@ def _gap(group: SeamGroup, found: _Figures, approved: ApprovedTables) -> Iterato
     yield Detail("root_gap", "Root gap", tuple(words), "; ".join(filter(None, sources)))
     left = found.get(AT_GAP.key)
     if left is not None and left.value is not None:
-        cost: tuple[str | Said, ...] = (_read(left), "; (z - g)/√2 of the required leg")
+        cost: tuple[str | Figure, ...] = (left, "; (z - g)/√2 of the required leg")
         kept = found.get(KEPT_TO.key)
         if kept is not None:
-            cost = (*cost, "; as set, the throat required is kept up to a gap of ", _read(kept))
+            cost = (*cost, "; as set, the throat required is kept up to a gap of ", kept)
         yield Detail("gap_cost", "Throat left at the maximum gap", cost, str(GAP_COST))
-
-
-def _read(figure: Figure) -> Said:
-    """Return a figure with the digits in which it is shown, a limit as it was before it was rounded."""
-    last = figure.trace[-1]
-    if isinstance(last, Rounded):
-        return Said(last.before, figure.kind)
-    value = figure.value if figure.text is None else from_decimal(figure.text, figure.unit)
-    return Said(value or quantity(0.0, figure.unit), figure.kind)
 
 
 def _tacks(group: SeamGroup) -> Iterator[Detail]:

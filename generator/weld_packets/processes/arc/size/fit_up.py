@@ -10,7 +10,7 @@ from weld_packets.calculation.countermeasures import BUTT_GAP, MEASURE_TACKS, ga
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import doubt_of, level_limit, measures_of_fillet
 from weld_packets.calculation.readings import Shown, result, rounded_result, share_of_size, value_of
-from weld_packets.calculation.sentences import at_most, lengths
+from weld_packets.calculation.sentences import at_least, at_most, lengths
 from weld_packets.calculation.trace import AllowedRange, Figure, Given, Name, Remark, Step, Verdict, Weight, warned
 from weld_packets.errors import refusal
 from weld_packets.model.tables.approved import ApprovedTables
@@ -108,8 +108,8 @@ def _of_t_joint(figure: Figure, unrounded: Quantity, size: Fillet) -> Iterator[F
 
 
 def _costs_throat(gap: Quantity, left: Quantity, required: Quantity, kept: Quantity) -> Remark:
-    smaller, wanted = lengths(in_mm(left), in_mm(required), TENTH)
-    open_by = at_most(gap, HUNDREDTH)
+    smaller, _ = lengths(in_mm(left), in_mm(required), TENTH)
+    open_by, wanted = at_most(gap, HUNDREDTH), at_least(required)
     said = ("at a gap of ", open_by, " the required leg leaves ", smaller, " of the required throat ", wanted)
     return Remark(Weight.WARNING, said, GAP_COST, gap_kept(at_most(kept, HUNDREDTH)))
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING
 from typing import cast
 
 from weld_packets.calculation.countermeasures import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
 from weld_packets.calculation.imperfections import LevelLimit, level_limit, measures_of_fillet
 from weld_packets.calculation.readings import beside, ordered, result, share_of_size, share_of_stated, value_of
-from weld_packets.calculation.sentences import in_mm2, length, lengths, refused, shown_value, stated
+from weld_packets.calculation.sentences import at_least, in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.inspection import Imperfections
@@ -153,7 +152,7 @@ def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
 
 def _required(name: Name, size: Quantity) -> Figure:
     """Return a size that the order requires; in the other unit it is rounded up, never too small."""
-    return ordered(name, size, "order", rounding=ROUND_CEILING)
+    return ordered(name, size, "order", minimum=True)
 
 
 def _size_remarks(group: SeamGroup, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
@@ -256,8 +255,8 @@ def _not_too_large(
     A limit that was read ends the allowed range, so that it is kept; one from memory is warned of.
     """
     excess = max(in_mm(maximum) - in_mm(required), 0.0)
-    made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
-    said = ("throat up to ", made, " inside the allowed range, ", wanted, " required")
+    made = length(in_mm(maximum), TENTH)
+    said = ("throat up to ", made, " inside the allowed range, ", at_least(required), " required")
     verdict = Verdict("throat", "throat", said, passed=None, source="table of imperfections")
     found = _limit_of_throat(group, required, passes, table)
     if found is None:
