@@ -173,3 +173,27 @@ def test_an_approval_is_on_the_table_s_page_though_no_order_changed(workshop: Pa
     assert run("tables", "show", "plant", "--revision", "ZZ").errors.startswith("REVISION: 'ZZ'")
     assert "did you mean 'plant'?" in run("tables", "show", "plan").errors
     assert json.loads(run("tables", "show", "plant", "--json").out)["content"]["fire watch"] == "60 min"
+
+
+def test_verify_says_as_a_release_does_where_a_table_holds_another_value_than_was_approved(
+    workshop: Path, run: Run, revision: str
+) -> None:
+    assert run("approve", "plant", "caps", *BY).status == 0
+    assert run("verify").status == 0
+    edit(workshop, "plant.yaml", "shift length: 8 h", "shift length: 9 h")
+    verified = run("verify")
+    assert verified.status == 1
+    (said,) = (line for line in verified.out.splitlines() if line.startswith("tables/"))
+    assert re.fullmatch(
+        rf"tables/plant\.yaml:\d+: table plant, revision {revision}, does not hold what was approved by [^:]*: "
+        r"shift length: 8 h -> 9 h; take the change back, or raise the revision of the table and have it approved: "
+        r"packets approve plant",
+        said,
+    )
+    assert "1 differ" in verified.out
+
+
+def test_verify_notes_that_tables_that_cannot_be_read_were_not_compared(workshop: Path, run: Run) -> None:
+    edit(workshop, "plant.yaml", "shift length: 8 h", "shift length: eight")
+    verified = run("verify")
+    assert "tables were not compared, since they cannot be read: packets check says why" in verified.out

@@ -1,7 +1,7 @@
-"""Compare records and websites with what was released.
+"""Compare records, tables and websites with the register.
 
-Every built site of a released order is rendered anew from its records, and every file is compared. Exit status 1 where
-anything differs.
+Every built site of a released order is rendered anew from its records, and every file is compared. A table is compared
+with what was approved or released under its revision. Exit status 1 where anything differs.
 
 Example: packets verify
 """
@@ -21,14 +21,16 @@ from weld_packets.commands.shared.root import in_plant
 from weld_packets.commands.shared.sites.site_checks import SiteChecks
 from weld_packets.commands.shared.terminal import json_option, print_json, print_lines
 from weld_packets.errors import PacketError
-from weld_packets.revisions.register.register import register_state_text
+from weld_packets.plant.approvals import changed_tables
+from weld_packets.revisions.register.integrity import Finding
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.clock_behind import behind_problems
 from weld_packets.revisions.status.record_rules import Rules
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records
 from weld_packets.site.build.verification import built_sites
 from weld_packets.sources.folders import INSTRUCTIONS, SITES
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.wording.english import counted
 
 _NOTHING_NOTED = (
@@ -45,13 +47,16 @@ _NOTHING_NOTED = (
 @in_plant
 def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     now = moment_now()
-    records = verify_records(root / INSTRUCTIONS, known, replace(_rules(root), machine_clock=machine_clock(), now=now))
+    workspace, unread = _workspace(root)
+    rules = replace(_rules(workspace), machine_clock=machine_clock(), now=now)
+    records = verify_records(root / INSTRUCTIONS, known, rules)
     is_behind = bool(behind_problems(records.register, now))  # a finding already, and no clock to judge pages by
     today = date.max if is_behind else now.date() + timedelta(days=1)  # a plant's day may be ahead of UTC
     pages = SiteChecks(root, records.register, today)
     on_pages = tuple(pages.findings()) if records.is_readable else ()
-    notes = (*records.notes, *pages.notes, *(() if known else (_NOTHING_NOTED,)))
-    found = replace(records, findings=(*records.findings, *on_pages), notes=notes)
+    on_tables = tuple(_table_findings(workspace, records.register)) if workspace else ()
+    notes = (*records.notes, *unread, *pages.notes, *(() if known else (_NOTHING_NOTED,)))
+    found = replace(records, findings=(*records.findings, *on_tables, *on_pages), notes=notes)
     sites = len(built_sites(root / SITES)) if records.is_readable else 0
     if as_json:
         print_json(verification_data(found, sites))
@@ -60,17 +65,30 @@ def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     return 1 if found.findings else 0
 
 
-def _rules(root: Path) -> Rules:
-    """Return what the plant's table says today; the strictest where it cannot be read, so that records are verified."""
+def _workspace(root: Path) -> tuple[Workspace | None, tuple[str, ...]]:
+    """Return the plant's tables, and what to note where they cannot be read: records are verified all the same."""
     try:
-        plant = load_workspace(root).approved.plant
+        return load_workspace(root), ()
     except PacketError:
+        return None, ("tables were not compared, since they cannot be read: packets check says why",)
+
+
+def _rules(workspace: Workspace | None) -> Rules:
+    """Return what the plant's table says today; the strictest where it cannot be read."""
+    if workspace is None:
         return Rules()
+    plant = workspace.approved.plant
     return Rules(
         one_person=plant.one_person_may_release,
         must_sign=plant.signatures == "required",
         clock_allowance=clock_allowance_of(plant),
     )
+
+
+def _table_findings(workspace: Workspace, register: Register) -> Iterator[Finding]:
+    """Yield each table that does not hold what was approved or released under its revision, as a release refuses it."""
+    for problem in changed_tables(workspace, register):
+        yield Finding(problem.place, f"{problem.message}; {problem.remedy}")
 
 
 def verification_data(verification: Verification, sites: int) -> dict[str, Any]:
