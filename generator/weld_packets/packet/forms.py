@@ -71,9 +71,9 @@ def task_digest(task: Task, done: Iterable[Action]) -> str:
     return step_digest(task, *done)
 
 
-def behind(task: Task, steps: Iterable[Action]) -> tuple[Action, ...]:
-    """Return the steps of a list that are done under one of its tasks."""
-    return tuple(step for step in steps if (step.task or step.key) == task.key)
+def by_task(steps: Iterable[Action]) -> dict[str, list[Action]]:
+    """Return the steps of a list by the key of the task under which they are done."""
+    return grouped((step.task or step.key, step) for step in steps)
 
 
 def _values(operation: OperationSheet) -> Iterator[RequiredValue]:
@@ -144,11 +144,12 @@ def _numbers(operation: OperationSheet) -> Iterator[RequiredNumber]:
 
 
 def _steps(name: StepList, stages: Iterable[TaskStage], steps: tuple[Action, ...]) -> Iterator[SetUpTask]:
+    behind = by_task(steps)
     for task in (task for stage in stages for task in stage.tasks):
         yield SetUpTask(
             list=name,
             key=task.key,
-            digest=task_digest(task, behind(task, steps)),
+            digest=task_digest(task, behind.get(task.key, ())),
             hold=task.hold,
             accepts=_ACCEPTS.get((name, task.key), ""),
             enter=task.enter,
@@ -160,9 +161,9 @@ def changeover_tasks(packet: Packet, operation: int) -> tuple[ChangeoverTask, ..
     changeover = packet.changeover
     if changeover is None or not packet.replaces_set_up(operation):
         return ()
-    steps, cell = changeover.steps, packet.operations[operation - 1].cell
+    behind, cell = by_task(changeover.steps), packet.operations[operation - 1].cell
     return tuple(
-        ChangeoverTask(key=task.key, digest=task_digest(task, behind(task, steps)), locked=stage.lock == "on")
+        ChangeoverTask(key=task.key, digest=task_digest(task, behind.get(task.key, ())), locked=stage.lock == "on")
         for stage in changeover.stages
         for task in stage.tasks
         if stage.mode and task.key.startswith(f"{cell}/")  # as the changeover names the tasks of each cell
@@ -181,8 +182,9 @@ def run_form(packet: Packet) -> RunForm:
 
 def _start_list(packet: Packet, number: int, start: CellStart) -> StartList:
     operation = next(each for each in packet.operations if each.key == start.operation)
+    behind = by_task(start.steps)
     ticks = (
-        StartTask(key=task.key, digest=task_digest(task, behind(task, start.steps)))
+        StartTask(key=task.key, digest=task_digest(task, behind.get(task.key, ())))
         for stage in start.stages
         for task in stage.tasks
     )

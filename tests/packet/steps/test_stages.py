@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.packet.forms import behind, set_up_form, task_digest
+from weld_packets.packet.forms import by_task, set_up_form, task_digest
 from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.order import Packet
 from weld_packets.packet.records.steps import Action, Callout, Task, TaskStage
@@ -46,7 +46,7 @@ def _tasks(found: Sequence[TaskStage]) -> list[Task]:
 
 
 def _flat(found: Sequence[TaskStage], steps: Sequence[Action]) -> list[Action]:
-    return [step for task in _tasks(found) for step in behind(task, steps)]
+    return [step for task in _tasks(found) for step in by_task(steps)[task.key]]
 
 
 # ---------------------------------------------------------------- nothing lost
@@ -85,20 +85,20 @@ def test_a_hold_point_is_the_last_step_of_its_task(packets: tuple[Packet, ...]) 
     for packet in packets:
         for _, found, steps in _lists(packet):
             for task in _tasks(found):
-                holds = [step.hold for step in behind(task, steps)]
+                holds = [step.hold for step in by_task(steps)[task.key]]
                 assert task.hold is any(holds)
                 assert not any(holds[:-1]), task.key
 
 
 def test_the_digest_of_a_task_follows_every_step_behind_it(make: Any) -> None:
     sheet: OperationSheet = make.packet(make.arc_operation()).operations[0]
-    task = next(each for each in _tasks(sheet.set_up_stages) if len(behind(each, sheet.set_up)) > 1)
-    own = behind(task, sheet.set_up)
+    task = next(each for each in _tasks(sheet.set_up_stages) if len(by_task(sheet.set_up).get(each.key, ())) > 1)
+    own = by_task(sheet.set_up)[task.key]
     for at in range(len(own)):
         changed = tuple(
             step.model_copy(update={"see": "something else"}) if step is own[at] else step for step in sheet.set_up
         )
-        assert task_digest(task, behind(task, changed)) != task_digest(task, behind(task, sheet.set_up))
+        assert task_digest(task, by_task(changed)[task.key]) != task_digest(task, by_task(sheet.set_up)[task.key])
     assert {step.key for step in set_up_form(sheet).steps if step.list == "set-up"} == {
         each.key for each in _tasks(sheet.set_up_stages)
     }

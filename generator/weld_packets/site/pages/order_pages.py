@@ -9,6 +9,7 @@ from functools import partial
 from weld_packets.drawing.signs import safety_alert, sign
 from weld_packets.packet.forms import set_up_form
 from weld_packets.packet.programs import program_uses
+from weld_packets.packet.records.forms import SetUpForm
 from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.order import Control, Packet
 from weld_packets.revisions.queries.proposed import Proposed
@@ -97,7 +98,8 @@ def in_folder(page: PageFragment, view: RevisionView) -> PageFragment:
 
 def pages_of_revision(view: RevisionView, home: str = "") -> tuple[PageFragment, ...]:
     """Return the pages of one revision in reading order; ``home`` leads from them to the site's first page."""
-    return (*_pages(view, home), _whole(view))
+    forms = [set_up_form(operation) for operation in view.packet.operations]
+    return (*_pages(view, home, forms), _whole(view, forms))
 
 
 def site_title(packet: Packet) -> str:
@@ -120,7 +122,7 @@ def stamp_of(packet: Packet, control: Control) -> Stamp:
     )
 
 
-def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
+def _pages(view: RevisionView, home: str, forms: Iterable[SetUpForm]) -> Iterator[PageFragment]:
     packet = view.packet
     stamp = stamp_of(packet, view.control)
     html = partial(_html, packet=packet, control=view.control, stamp=stamp, bars=ChangeBars(view, home))
@@ -129,8 +131,7 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     yield _order(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)
-    for operation in packet.operations:
-        form = set_up_form(operation)
+    for operation, form in zip(packet.operations, forms, strict=True):
         data = form_data(packet, view.control, operation, form)
         yield from operation_pages(packet, operation, partial(html, form=form), data)
     yield _start(html)
@@ -209,15 +210,14 @@ def _sources(packet: Packet, html: _Html) -> PageFragment:
     )
 
 
-def _whole(view: RevisionView) -> PageFragment:
+def _whole(view: RevisionView, forms: Iterable[SetUpForm]) -> PageFragment:
     """Return the page that holds, for paper, what the cell needs of the order; the search leaves it out."""
     packet = view.packet
-    operations = tuple((operation, set_up_form(operation)) for operation in packet.operations)
     html = render(
         "paper/whole.html",
         packet=packet,
         control=view.control,
-        operations=operations,
+        operations=tuple(zip(packet.operations, forms, strict=True)),
         shared_starts=shared_starts(packet),
         shared_changeover=shared_changeover(packet),
         procedures=shared_procedures(packet.procedures),

@@ -17,7 +17,7 @@ from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.forms import behind, step_digest, task_digest
+from weld_packets.packet.forms import by_task, step_digest, task_digest
 from weld_packets.packet.operation.card import (
     card_remarks,
     card_tables,
@@ -27,13 +27,14 @@ from weld_packets.packet.operation.card import (
 from weld_packets.packet.records.order import ChangeLine, RunEvent, RunRule
 from weld_packets.packet.records.qualification import qualification_words
 from weld_packets.packet.records.steps import Callout
-from weld_packets.packet.records.values import TracePoint
+from weld_packets.packet.records.values import PutIn, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.revisions.differences.changes import Altered, Change
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.site.pages.qr_codes import inline_code
 from weld_packets.site.pages.shared_lists import judged_by_eye, result_lines
+from weld_packets.site.pages.stated import Place
 from weld_packets.units import Amount, Span
 from weld_packets.units.amounts import held_to_units
 from weld_packets.units.zones import clock_text
@@ -70,7 +71,7 @@ def _environment() -> Environment:
         by_key=_by_key,
         order_data=order_data,
         task_digest=task_digest,
-        steps_behind=behind,
+        steps_by_task=by_task,
         card_tables=card_tables,
         card_remarks=card_remarks,
         killer_items=killer_items,
@@ -90,6 +91,9 @@ def _environment() -> Environment:
         both_in_line=attrgetter("text"),
         allowed_range=allowed_range,
         code=inline_code,
+        as_under=_as_under,
+        put_in=_put_in,
+        symbols_named=_symbols_named,
         in_symbols=_in_symbols,
         in_numbers=_in_numbers,
         equation=_equation,
@@ -119,6 +123,26 @@ def _in_symbols(point: TracePoint) -> Markup:
 def _in_numbers(point: TracePoint) -> Markup:
     numbers = {put.symbol: (put.amount.value, put.amount.unit) for put in point.numbers}
     return numbers_markup(point.symbol, point.expression, numbers)
+
+
+def _put_in(numbers: Iterable[PutIn]) -> Markup:
+    """Return what is put into a formula, each symbol with its number."""
+    said = (f"{symbol_text(put.symbol)} = {escape(put.amount.first_text)}" for put in numbers)
+    return Markup(", ".join(said))  # noqa: S704 - both parts are escaped
+
+
+def _symbols_named(numbers: Iterable[PutIn]) -> Markup:
+    """Return what the symbols of a formula mean."""
+    said = (f"{symbol_text(put.symbol)}: {escape(put.name)}" for put in numbers)
+    return Markup(", ".join(said))  # noqa: S704 - both parts are escaped
+
+
+def _as_under(place: Place, here: str) -> str:
+    """Return where else on its page something is stated; ``here`` is the value under which this is said."""
+    if place.anchor == here:
+        return "as above"
+    link = f'<a href="#{escape(place.anchor)}">as under {escape(place.label)}</a>'
+    return Markup(link)  # noqa: S704 - both parts are escaped
 
 
 def _equation(printed: str) -> Markup:

@@ -87,6 +87,10 @@ class ChangeBars:
         """Return whether ``part`` of the packet reads otherwise than before."""
         return part in self._read
 
+    def any_of(self, parts: Iterable[object]) -> bool:
+        """Return whether any of some parts of the packet reads otherwise than before."""
+        return any(part in self._read for part in parts)
+
 
 class _Same(Container[object]):
     """The records of one packet that are these very ones; equal records elsewhere in it are others."""
