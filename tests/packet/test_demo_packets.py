@@ -51,11 +51,12 @@ def test_no_text_of_the_demo_shows_the_digits_of_a_float(packets: tuple[Packet, 
     assert found == []
 
 
-def test_the_limit_of_a_gap_has_one_text_in_the_whole_order(demo_packets: dict[str, Packet]) -> None:
+def test_a_limit_and_a_required_size_have_one_text_in_the_whole_order(demo_packets: dict[str, Packet]) -> None:
     """0.6 mm is 0.02362 in; 0.023 would be another limit, and 0.024 a wider gap. What is left of a throat likewise."""
     text = " ".join(_texts(demo_packets["lk-2063-coastal-column"].operations[0].model_dump(mode="json")))
     text = text.replace("\N{NO-BREAK SPACE}", " ")
     assert set(re.findall(r"0\.02[34]\d* in \([\d.]+ mm\)", text)) == {"0.0236 in (0.60 mm)"}
+    assert set(re.findall(r"0\.215 in \([\d.]+ mm\)", text)) == {"0.215 in (5.47 mm)"}  # required: 5.461 mm, up
     assert set(re.findall(r"0\.19[5-9]\d* in \([\d.]+ mm\)", text)) == {"0.198 in (5.0 mm)"}
 
 

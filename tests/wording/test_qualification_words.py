@@ -19,7 +19,7 @@ RECORD = QualificationRecord.model_validate({
 })  # fmt: skip
 
 
-def amounts(variable: Variable, number: Decimal) -> str:
+def amounts(variable: Variable, number: Decimal, *_: object, **__: object) -> str:
     return f"{number} of {variable}"
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from typing import Protocol
 
 from weld_packets.calculation.qualification.judging import Answer, Miss, Reason
 from weld_packets.calculation.qualification.people import Needed
@@ -24,10 +25,18 @@ from weld_packets.grouping import grouped
 from weld_packets.model.tables.people import PersonQualification
 from weld_packets.model.tables.qualification import Certainty, QualificationRecord, TestedSheet, Variable
 from weld_packets.units import as_written
+from weld_packets.units.digits import Rounding
 from weld_packets.wording.english import capital, counted, joined, listed
 
-Amounts = Callable[[Variable, Decimal], str]
-"""Says a number of a variable with its unit, in both systems."""
+
+class Amounts(Protocol):
+    """Says a number of a variable with its unit, in both systems."""
+
+    def __call__(
+        self, variable: Variable, number: Decimal, rounding: Rounding = ROUND_HALF_EVEN, beside: Decimal | None = None
+    ) -> str:
+        """Return a number as text: the end of a range rounded into it, apart from another beside it."""
+
 
 NOT_STATED = "not stated"
 NO_RECORD_KEPT = "no qualification record is kept here"
@@ -86,12 +95,14 @@ def _range(variable: Variable, low: Decimal | None, high: Decimal | None, amount
     if low is not None and high is not None:
         return _between(variable, low, high, amounts)
     if low is not None:
-        return f"at least {amounts(variable, low)}"
-    return "not limited" if high is None else f"at most {amounts(variable, high)}"
+        return f"at least {amounts(variable, low, ROUND_CEILING)}"
+    return "not limited" if high is None else f"at most {amounts(variable, high, ROUND_FLOOR)}"
 
 
 def _between(variable: Variable, low: Decimal, high: Decimal, amounts: Amounts) -> str:
-    return amounts(variable, low) if low == high else f"{amounts(variable, low)} to {amounts(variable, high)}"
+    if low == high:
+        return amounts(variable, low)
+    return f"{amounts(variable, low, ROUND_CEILING, high)} to {amounts(variable, high, ROUND_FLOOR, low)}"
 
 
 def missing_words(answer: Answer, amounts: Amounts) -> str:
@@ -126,8 +137,10 @@ def _is_said_by_section(answer: Answer) -> bool:
 def _miss(answer: Answer, amounts: Amounts) -> str:
     variable, miss = answer.variable, answer.miss or Miss()
     if miss.size is not None and miss.bound is not None:
+        inward: Rounding = ROUND_CEILING if miss.below else ROUND_FLOOR
         side = "below" if miss.below else "above"
-        return f"{variable} {amounts(variable, miss.size)} {side} {amounts(variable, miss.bound)}"
+        size, bound = amounts(variable, miss.size, beside=miss.bound), amounts(variable, miss.bound, inward, miss.size)
+        return f"{variable} {size} {side} {bound}"
     if variable == "mechanisation" and isinstance(answer.proved, Terms):
         return f"robot: {_ROBOT.get(answer.proved.terms[0], NOT_STATED)}"
     proved = value_words(variable, answer.proved, amounts)

@@ -24,7 +24,7 @@ from weld_packets.errors import PacketError, Problem, refusal
 from weld_packets.grouping import grouped
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import QualificationRecord
-from weld_packets.packet.operation.qualification import amounts_in
+from weld_packets.packet.operation.variable_amounts import amounts_in
 from weld_packets.packet.records.order import Packet
 from weld_packets.plant.archive import today_of
 from weld_packets.plant.assembled import Assembling
@@ -59,9 +59,9 @@ class Used:
     due: str
 
     @property
-    def operation(self) -> tuple[str, Resting, str]:
+    def operation(self) -> tuple[object, ...]:
         """What is known of the operation in whatever state."""
-        return self.order, self.how, self.due
+        return self.order, self.how.verdict, self.due
 
     @property
     def place(self) -> str:

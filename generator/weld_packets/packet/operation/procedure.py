@@ -8,7 +8,8 @@ from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.values import Case
 from weld_packets.grouping import grouped
 from weld_packets.packet.operation.inspections import inspection_lines
-from weld_packets.packet.operation.qualification import amounts_in, settings_of
+from weld_packets.packet.operation.qualification import settings_of
+from weld_packets.packet.operation.variable_amounts import amounts_in
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.operation import ProcedureItemLine, ProcedureLine, ProcedureSheet, TestPiece
 from weld_packets.packet.records.qualification import Qualification

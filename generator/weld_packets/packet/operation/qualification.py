@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer
-from weld_packets.calculation.qualification.values import KINDS
 from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds, verdicts, worst
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.order import Order
 from weld_packets.model.table import Table
 from weld_packets.model.tables.plant import Plant, Requirement
-from weld_packets.model.tables.qualification import QualificationRecord, Variable
+from weld_packets.model.tables.qualification import QualificationRecord
 from weld_packets.packet.citations import table_use
+from weld_packets.packet.operation.variable_amounts import amounts_in
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.qualification import (
     Qualification,
@@ -23,9 +22,7 @@ from weld_packets.packet.records.qualification import (
     WeldQualification,
 )
 from weld_packets.packet.records.values import TableUse
-from weld_packets.units import SystemOfUnits, as_written, in_brackets, in_unit, plain, working
-from weld_packets.units.digits import STATED_DIGITS, WORKING_DIGITS, significant, trimmed
-from weld_packets.units.scales import converted
+from weld_packets.units import as_written
 from weld_packets.wording.english import joined
 from weld_packets.wording.qualification import (
     FAMILY_UNKNOWN,
@@ -77,21 +74,6 @@ def _required(plant: Plant, order: Order) -> Requirement:
 def _named(found: Iterable[OfWelds]) -> tuple[QualificationRecord, ...]:
     """Return the records that the verdicts name, each once."""
     return tuple({each.record.table: each.record for welds in found for each in welds.named}.values())
-
-
-def amounts_in(first: SystemOfUnits) -> Amounts:
-    """Return how a number of a variable is said: in the order's first system of units, and in the other."""
-
-    def said(variable: Variable, number: Decimal) -> str:
-        kind = KINDS[variable]
-        own = in_unit(working(number, STATED_DIGITS), kind.metric)
-        if kind.metric == kind.customary:
-            return own
-        there = plain(trimmed(significant(converted(number, kind.metric, kind.customary), WORKING_DIGITS)))
-        other = in_unit(there, kind.customary)
-        return in_brackets(own, other) if first == "metric" else in_brackets(other, own)
-
-    return said
 
 
 def _welds(found: OfWelds, view: OperationView, amounts: Amounts) -> WeldQualification:

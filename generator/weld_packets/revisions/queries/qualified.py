@@ -25,6 +25,12 @@ class Resting:
     rests_on: tuple[str, ...]
     open_welds: tuple[WeldQualification, ...]
 
+    @property
+    def verdict(self) -> tuple[object, ...]:
+        """What was found, however it was worded by the version of this program that made the packet."""
+        welds = tuple((each.welds, each.outcome, each.record) for each in self.open_welds)
+        return self.number, self.name, self.wps, self.outcome, self.rests_on, welds
+
 
 def resting(packet: Packet) -> Iterator[Resting]:
     """Yield how each operation of a packet is qualified."""
