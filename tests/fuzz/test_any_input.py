@@ -139,7 +139,7 @@ def _drawn(data: bytes, folder: Path) -> object:
 
 
 def _entry(data: bytes, _: Path) -> object:
-    return in_order([read_filed(data, "lk-1.20261129T100000Z-0123456789ab.json")], "")
+    return in_order([read_filed(data, "lk-1.20261129T100000Z-0123456789ab.json")])
 
 
 RECORD = (FROZEN / "door-1" / "released" / "A.json").read_bytes()

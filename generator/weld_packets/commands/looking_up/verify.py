@@ -52,12 +52,13 @@ def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     records = verify_records(root / INSTRUCTIONS, known, rules)
     is_behind = bool(behind_problems(records.register, now))  # a finding already, and no clock to judge pages by
     today = date.max if is_behind else now.date() + timedelta(days=1)  # a plant's day may be ahead of UTC
-    pages = SiteChecks(root, records.register, today)
+    pages = SiteChecks(root, records.register, today, records.uncompared)
     on_pages = tuple(pages.findings()) if records.is_readable else ()
     on_tables = tuple(_table_findings(workspace, records.register)) if workspace else ()
     notes = (*records.notes, *unread, *pages.notes, *(() if known else (_NOTHING_NOTED,)))
     found = replace(records, findings=(*records.findings, *on_tables, *on_pages), notes=notes)
-    sites = len(built_sites(root / SITES)) if records.is_readable else 0
+    built = {site.name for site in built_sites(root / SITES)} if records.is_readable else set()
+    sites = len(built - records.uncompared)
     if as_json:
         print_json(verification_data(found, sites))
     else:
@@ -99,7 +100,7 @@ def verification_data(verification: Verification, sites: int) -> dict[str, Any]:
         "records": len(verification.register.listed),
         "orders": verification.orders,
         "sites": sites,
-        "register": register_state_text(verification.register),
+        "register": _state(verification),
     }
 
 
@@ -110,4 +111,11 @@ def verification_lines(verification: Verification, sites: int) -> Iterator[str]:
     records = f"{counted(len(verification.register.listed), 'record')} of {counted(verification.orders, 'order')}"
     outcome = f"{len(verification.findings)} differ" if verification.findings else "nothing differs"
     yield f"compared {records}, {counted(sites, 'site')}: {outcome}"
-    yield f"register {register_state_text(verification.register)}"
+    if state := _state(verification):
+        yield f"register {state}"
+
+
+def _state(verification: Verification) -> str:
+    """Return the state of the register for writing down, empty where it is not as it was made."""
+    is_known = verification.is_readable and verification.register.is_whole
+    return register_state_text(verification.register) if is_known else ""

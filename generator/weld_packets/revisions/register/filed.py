@@ -7,7 +7,7 @@ and the order of all follows from the files alone. After a merge there are two n
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from typing import Annotated, Literal
@@ -87,18 +87,36 @@ def read_filed(data: bytes, name: str) -> Filed:
     return found
 
 
-def in_order(entries: Sequence[Filed], first: str) -> tuple[Filed, ...]:
-    """Return ``entries`` in the order of their making: each after those that it names, else by time, then by digest.
+@dataclass(frozen=True)
+class Unread:
+    """An entry that is missing, altered or no plain file; ``order`` is that of its file's name, empty where none is."""
 
-    ``first`` is the digest of the first part of the register, empty where there is none.
-    Raises PacketError where an entry that another one names is missing.
+    order: str
+    problem: Problem
+
+
+def unread(name: str, problems: Iterable[Problem]) -> Iterator[Unread]:
+    """Yield why the entry in the file ``name`` cannot be taken, with the order in its name."""
+    order = name.partition(".")[0]  # the name of a file
+    yield from (Unread(order, problem) for problem in problems)
+
+
+def missing_entries(entries: Sequence[Filed], first: str, found: Iterable[str] = ()) -> Iterator[Unread]:
+    """Yield the problem of each entry that another one names and that is missing.
+
+    ``first`` is the digest of the first part of the register, empty where there is none; ``found`` are the names of
+    files that are there and were not taken: what is wrong with them is said already.
     """
+    known = {first, *(each.digest for each in entries)}
+    begun = {name.rpartition("-")[2].removesuffix(".json") for name in found}  # names of files
+    for file, digest in sorted((each.name, digest) for each in entries for digest in each.after if digest not in known):
+        if digest[:_IN_NAME] not in begun:
+            yield Unread("", _missing(file, digest))
+
+
+def in_order(entries: Sequence[Filed]) -> tuple[Filed, ...]:
+    """Return ``entries`` in the order of their making: each after those that it names, else by time, then by digest."""
     known = {each.digest: each for each in entries}
-    missing = sorted(
-        (each.name, name) for each in entries for name in each.after if name not in known and name != first
-    )
-    if missing:
-        raise PacketError(_missing(file, name) for file, name in missing)
     followers = grouped((name, each) for each in entries for name in each.after)
     waits = {each.digest: len([name for name in each.after if name in known]) for each in entries}
     ready = [(each.entry.at, each.digest) for each in entries if not waits[each.digest]]
@@ -117,13 +135,13 @@ def in_order(entries: Sequence[Filed], first: str) -> tuple[Filed, ...]:
 def ancestry(entries: Sequence[Filed], first: str) -> Mapping[str, int]:
     """Return, for each digest, the entries up to and with it as a set of bits: bit 0 is the first part.
 
-    ``entries`` are in their order.
+    ``entries`` are in their order; what is before one that is missing is not known.
     """
     masks = {first: 1} if first else {}
     for place, each in enumerate(entries, start=1):
         mask = 1 << place
         for name in each.after:
-            mask |= masks[name]
+            mask |= masks.get(name, 0)
         masks[each.digest] = mask
     return masks
 

@@ -145,7 +145,8 @@ def _content_messages(entry: RegisterEntry, data: bytes, previous: str, register
         yield "does not continue the record before it, which is altered, missing or replaced"
     if record.packet_digest != _packet_sha256(record, data):
         yield "holds another packet than its digest says"
-    yield from _place_messages(entry, record, register)
+    if register.is_whole:
+        yield from _place_messages(entry, record, register)
     yield from _late_approvals(record)
 
 

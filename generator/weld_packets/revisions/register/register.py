@@ -40,11 +40,13 @@ class Register:
     """All that the register lists, in the order of filing.
 
     ``first`` are the entries of the first part with the ``lines`` that spell them; ``filed`` those with their own file.
+    Where it ``is_whole``, none that another one names is missing.
     """
 
     first: tuple[RegisterEntry | SetUpEntry, ...] = ()
     lines: tuple[bytes, ...] = ()
     filed: tuple[Filed, ...] = ()
+    is_whole: bool = True
 
     @cached_property
     def listed(self) -> tuple[Entry, ...]:

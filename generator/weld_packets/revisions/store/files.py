@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from functools import partial
 from pathlib import Path, PurePosixPath
 
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, refuse
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import PROPOSED, RUNS, SET_UPS, Entry, ProposalEntry, RegisterEntry
@@ -21,10 +21,13 @@ from weld_packets.revisions.register.filed import (
     CONTENTS,
     FOLDER,
     Filed,
+    Unread,
     content_path,
     filed_bytes,
     in_order,
+    missing_entries,
     read_filed,
+    unread,
 )
 from weld_packets.revisions.register.first_part import REGISTER, read_register
 from weld_packets.revisions.register.register import Register
@@ -43,39 +46,50 @@ def load_register(instructions: Path) -> Register:
 
     Raises PacketError where it has been altered, is no plain file or folder, or is gone while there are records.
     """
+    register, missing = register_as_far(instructions)
+    refuse(each.problem for each in missing)
+    return register
+
+
+def register_as_far(instructions: Path) -> tuple[Register, tuple[Unread, ...]]:
+    """Return what can be read of the register, and each entry that is missing or altered.
+
+    Raises PacketError where its first part or its folder cannot be read, or all of it is gone while there are records.
+    """
     path = instructions / REGISTER
     data = read_plain(path, REGISTER)
     first = Register() if data is None else read_register(data)
-    register = Register(first.first, first.lines, in_order(_filed(instructions / FOLDER), first.first_digest))
-    if not register.listed and released_files(instructions):
+    entries, spoilt = _filed(instructions / FOLDER)
+    gone = missing_entries(entries, first.first_digest, spoilt)
+    missing = (*(each for of_file in spoilt.values() for each in of_file), *gone)
+    register = Register(first.first, first.lines, in_order(entries), is_whole=not missing)
+    if not register.listed and not missing and released_files(instructions):
         message = "is missing, while there are records of releases or set-ups"
         remedy = (
             f"restore the folder {FOLDER}/, and {REGISTER} where the plant had one, from a copy, or with git; "
             "never begin a new one"
         )
         raise PacketError([Problem("the register", 0, "", "", message, remedy)])
-    return register
+    return register, missing
 
 
-def _filed(folder: Path) -> list[Filed]:
-    """Return the entries that have a file of their own, in no order."""
+def _filed(folder: Path) -> tuple[list[Filed], dict[str, tuple[Unread, ...]]]:
+    """Return the entries that have a file of their own, in no order, and by its name what is wrong with any other."""
     if not folder.is_dir() or folder.is_symlink():
         if os.path.lexists(folder):
             message, remedy = "is not a folder", "restore the folder from a copy, or with git"
             raise PacketError([Problem(FOLDER, 0, "", "", message, remedy)])
-        return []
+        return [], {}
     entries: list[Filed] = []
-    problems: list[Problem] = []
+    spoilt: dict[str, tuple[Unread, ...]] = {}
     for path in sorted(folder.glob("[!.]*")):
         if path.is_dir() and not path.is_symlink():
             continue
         try:
             entries.append(read_filed(read_plain(path, f"{FOLDER}/{path.name}") or b"", path.name))
         except PacketError as error:
-            problems += error.problems
-    if problems:
-        raise PacketError(problems)
-    return entries
+            spoilt[path.name] = tuple(unread(path.name, error.problems))
+    return entries, spoilt
 
 
 def open_archive(instructions: Path) -> Archive:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -27,7 +28,13 @@ from weld_packets.revisions.register.register import Register, read_register_sta
 from weld_packets.revisions.register.signing import can_sign
 from weld_packets.revisions.status.nonconformities import nonconformity_findings
 from weld_packets.revisions.status.record_rules import Rules, rule_findings, rule_notes
-from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
+from weld_packets.revisions.store.files import (
+    known_orders,
+    listed_files,
+    load_file,
+    register_as_far,
+    released_files,
+)
 from weld_packets.revisions.store.keys import key_fingerprints
 from weld_packets.revisions.store.table_contents import kept_findings
 
@@ -40,7 +47,8 @@ _NOT_COMPARED = "neither records nor websites were compared, since the register 
 class Verification:
     """What was compared, what differs (nothing, where all is well), and what could not be looked at.
 
-    Where the register cannot be read, nothing can be compared with it.
+    Where the register cannot be read, nothing can be compared with it. Where entries of it are missing or altered,
+    ``uncompared`` are the orders of which nobody can say what was released.
     """
 
     findings: tuple[Finding, ...]
@@ -48,6 +56,7 @@ class Verification:
     register: Register
     orders: int
     is_readable: bool = True
+    uncompared: frozenset[str] = frozenset()
 
 
 def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules | None = None) -> Verification:
@@ -62,18 +71,33 @@ def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules |
     rules = rules or Rules()
     present = released_files(instructions)  # before the register, which may get an entry meanwhile, never after it
     try:
-        register = load_register(instructions)
+        register, missing = register_as_far(instructions)
     except PacketError as error:
         broken = [Finding(problem.place, problem.message) for problem in error.problems]
         return Verification(tuple(broken), (_NOT_COMPARED,), Register(), 0, is_readable=False)
+    unlisted = {name: name.partition("/")[0] for name in sorted(present - listed_files(register).keys())}  # paths
+    named = {each.order for each in missing}
+    uncompared = named | (set(unlisted.values()) if missing else set())
     findings = (
-        *_record_findings(instructions, register, present),
+        *(Finding(each.problem.place, each.problem.message) for each in missing),
+        *_record_findings(instructions, register, uncompared),
+        *(Finding(name, "is not in the register") for name, order in unlisted.items() if order not in named),
         *rule_findings(register, rules),
-        *_state_findings(register, states),
+        *(_state_findings(register, states) if register.is_whole else ()),
         *_key_findings(instructions, [(found[1], found[2]) for found in keys.values()]),
     )
-    notes = (*_notes(register), *rule_notes(register, rules))
-    return Verification(findings, notes, register, len(register.by_order) + len(register.forks))
+    orders = register.by_order.keys() | register.forks.keys()
+    missed = sorted(uncompared & (orders | known_orders(instructions)))
+    notes = (*_not_compared(register, missed, states), *_notes(register), *rule_notes(register, rules))
+    return Verification(findings, notes, register, len(orders - uncompared), uncompared=frozenset(uncompared))
+
+
+def _not_compared(register: Register, orders: Sequence[str], states: Sequence[object]) -> Iterator[str]:
+    """Yield what could not be compared because entries of the register are missing or altered."""
+    for order in orders:
+        yield f"{order}: neither its records nor its website were compared, since entries of it are missing or altered"
+    if states and not register.is_whole:
+        yield "the register was not compared with lines noted earlier, since entries of it are missing or altered"
 
 
 def _key_findings(instructions: Path, noted: Sequence[tuple[str, str]]) -> Iterator[Finding]:
@@ -86,9 +110,11 @@ def _key_findings(instructions: Path, noted: Sequence[tuple[str, str]]) -> Itera
             yield Finding(public_key_path(name), "is not the key whose fingerprint was noted")
 
 
-def _record_findings(instructions: Path, register: Register, present: frozenset[str]) -> Iterator[Finding]:
+def _record_findings(instructions: Path, register: Register, uncompared: AbstractSet[str]) -> Iterator[Finding]:
     read = partial(load_file, instructions)
     for order, made in register.forks.items():
+        if order in uncompared:
+            continue
         yield Finding(f"{order}/released", f"{fork_message(made)}; {FORK_REMEDY}")
     if register.lines:
         for each in register.filed:
@@ -98,16 +124,15 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
                 )
     for entry in register.backward():
         yield Finding(f"{entry.order} {entry.kind}", f"is of {entry.at}, earlier than an entry before it")
-    for order in register.by_order:
+    for order in sorted(register.by_order.keys() - uncompared):
         yield from record_findings(register, order, read)
-    for order in sorted(register.set_ups.keys() | register.runs.keys()):
+    for order in sorted((register.set_ups.keys() | register.runs.keys()) - uncompared):
         yield from cell_findings(register, order, read)
     yield from kept_findings(instructions, register)
     yield from proposal_findings(register, read)
-    yield from (Finding(order, message) for order, message in nonconformity_findings(register))
+    unsettled = nonconformity_findings(register)
+    yield from (Finding(order, message) for order, message in unsettled if order not in uncompared)
     yield from inline_findings(register, read)
-    for name in sorted(present - listed_files(register).keys()):
-        yield Finding(name, "is not in the register")
 
 
 def _state_findings(register: Register, states: Sequence[tuple[int, tuple[str, ...]]]) -> Iterator[Finding]:

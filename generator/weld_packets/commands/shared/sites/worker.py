@@ -13,6 +13,7 @@ from weld_packets.plant.archive import today_of
 from weld_packets.plant.drafts import Drafts
 from weld_packets.plant.fitted.carrying import Remembered
 from weld_packets.plant.orders import open_workspace
+from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.proposed import proposed_of
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.status.status import draft_control
@@ -34,10 +35,10 @@ from weld_packets.units.zones import day_at
 class Worker:
     """Builds the site of one order after the other."""
 
-    def __init__(self, root: Path) -> None:
-        """Read the register; raise PacketError where it has been altered."""
+    def __init__(self, root: Path, archive: Archive | None = None) -> None:
+        """Take the released records from ``archive`` where one is given; raise PacketError for an altered register."""
         self._root = root
-        self.archive = open_archive(root / INSTRUCTIONS)
+        self.archive = archive or open_archive(root / INSTRUCTIONS)
         """The released records as they were then."""
         self._remembered: Remembered | None = None
 
