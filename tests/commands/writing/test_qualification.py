@@ -452,13 +452,19 @@ def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_
     kept = (
         KeptRecord("WPQR-21-04", "ISO 15614-12:2014", "tested on 2026-03-04", "2027-02-25"),
         KeptRecord("WPQR-99", "ISO 15614-1:2017", "tested on 2026-03-04", ""),
+        KeptRecord("WPQR-135-12", "ISO 15614-1:2017", "tested on 2026-02-18", "2029-02-18"),
     )
 
     def page(records: tuple[KeptRecord, ...] | None) -> str:
         return register_pages(Register(()), {}, DAY, qualified("lk-2063", shown), records)["qualification.html"]
 
     unused = page(kept)[page(kept).index('id="WPQR-99"') :]
-    assert unused.index("No order uses it") < unused.index("</details>")
+    assert unused.index("No operation rests on it</span>") < unused.index("</details>")
+    assert "Compared with" not in unused
+    nearest = page(kept)[page(kept).index('id="WPQR-135-12"') :].partition("</details>")[0]
+    assert "No operation rests on it<small>, valid until 2029-02-18</small></span>" in nearest
+    assert "Compared with these operations, and not known to cover a weld of theirs: <a href=" in nearest
+    assert "LK-2063, draft, operation 4, " in nearest
     assert "2027-02-26 <b>after the record ends</b>" in page(kept)
     assert page(kept).count("<b>An order is due after that</b>") == 1
     later = (KeptRecord("WPQR-21-04", "ISO 15614-12:2014", "tested on 2026-03-04", "2027-02-26"),)

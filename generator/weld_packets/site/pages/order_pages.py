@@ -278,10 +278,12 @@ def qualified_of(packet: Packet, folder: str = "", state: str = "") -> Iterator[
         heads = operation.qualification.records if operation.qualification else ()
         ends = {head.record: head.valid_until for head in heads}
         records = tuple((record, ends[record]) for record in how.rests_on)
+        named = tuple(head.record for head in heads if head.record not in how.rests_on)
         name = f"{operation.number}, {operation.name}"
         inside = f"{folder}/" if folder else ""
         page, wps_page = (f"{inside}{operation_page(operation, kind)}" for kind in (QUALIFICATION, WPS))
-        yield Qualified(page, wps_page, name, how.wps, how.outcome or "", how.text, records, packet.head.due, state)
+        found = (how.wps, how.outcome or "", how.text, records)
+        yield Qualified(page, wps_page, name, *found, packet.head.due, state, named)
 
 
 def _programs(operation: OperationSheet) -> str:

@@ -161,7 +161,8 @@ class Qualified:
     """How an operation is qualified: its pages, WPS, verdict, and the records that cover its welds with their last day.
 
     ``outcome`` is empty where there is none, and ``text`` says why. ``due`` is the day on which the order is due,
-    ``state`` that of its revision where it is not the main one of the site.
+    ``state`` that of its revision where it is not the main one of the site. ``named`` are the records that its page
+    names beside those: the nearest ones, which cover none of its welds.
     """
 
     page: str
@@ -173,6 +174,7 @@ class Qualified:
     records: tuple[tuple[str, str], ...] = ()
     due: str = ""
     state: str = ""
+    named: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -50,6 +50,7 @@ class QualifiedOperations:
     def __init__(self) -> None:
         """Begin with no operation."""
         self._by_record: dict[str, list[QualifiedLine]] = {}
+        self._named: dict[str, list[QualifiedLine]] = {}
         self._ends: dict[str, str] = {}
         self._uncovered: list[QualifiedLine] = []
 
@@ -64,15 +65,20 @@ class QualifiedOperations:
             for record, end in each["records"]:
                 self._by_record.setdefault(record, []).append(line)
                 self._ends[record] = end
+            for record in each.get("named", ()):  # cards of sites from before 0.3.0 do not say it
+                self._named.setdefault(record, []).append(line)
             if line.outcome != "inside":
                 self._uncovered.append(line)
 
     def under(self, kept: Sequence[KeptRecord] | None) -> dict[str, Any]:
-        """Return each record with the operations that rest on it, if any, and the operations inside none."""
+        """Return each record with the operations that rest on it and those that only name it, and those inside none."""
         known = {each.number: each for each in kept or ()}
         gone = {record: KeptRecord(record, "", "", end) for record, end in self._ends.items()}
         records = sorted({**known, **gone})
-        listed = [(known.get(record) or gone[record], self._by_record.get(record, [])) for record in records]
+        listed = [
+            (known.get(record) or gone[record], self._by_record.get(record, []), self._named.get(record, []))
+            for record in records
+        ]
         return {"kept": listed, "uncovered": self._uncovered, "unread": kept is None}
 
 
