@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from weld_packets.calculation.imperfections import Measures
 from weld_packets.calculation.places.path import end_mm, start_mm
 from weld_packets.calculation.qualification.rules import Proof
+from weld_packets.calculation.qualification.values import Case, Terms
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Remark
 from weld_packets.geometry.vectors import Point
@@ -211,6 +214,7 @@ class ProcedureItem(NamedTuple):
 
     ``clause`` is its clause, empty where that was not read. It is stated by the ``facts``, by the details of the welds
     of these keys, by the figures of these keys with their allowed ranges, and by ``variables`` of the qualification.
+    ``of_welds`` are words of variables that a weld must have for the item to apply; without any it applies to all.
     """
 
     clause: str
@@ -219,6 +223,12 @@ class ProcedureItem(NamedTuple):
     details: tuple[str, ...] = ()
     figures: tuple[str, ...] = ()
     variables: tuple[Variable, ...] = ()
+    of_welds: Mapping[Variable, tuple[str, ...]] = MappingProxyType({})
+
+    def applies_to(self, case: Case) -> bool:
+        """Return whether the item applies to some welds, or may: one of its variables is not known of them."""
+        had = ((case.has.get(variable), words) for variable, words in self.of_welds.items())
+        return all(not isinstance(value, Terms) or not set(value.terms).isdisjoint(words) for value, words in had)
 
 
 class Procedure(NamedTuple):

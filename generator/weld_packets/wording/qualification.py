@@ -39,6 +39,7 @@ class Amounts(Protocol):
 
 
 NOT_STATED = "not stated"
+NOT_APPLICABLE = "does not apply"
 NO_RECORD_KEPT = "no qualification record is kept here"
 NOT_USED = "the plant does not use qualification records for this order"
 FAMILY_UNKNOWN = "no variable of this process is known that a record could be compared by"

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
+from weld_packets.calculation.qualification.values import Case, Terms
 from weld_packets.packet.records.operation import ProcedureSheet
 from weld_packets.packet.records.order import Packet
+from weld_packets.processes.answers import ProcedureItem
 from weld_packets.processes.family import family_of
 
 
@@ -87,11 +91,40 @@ def test_records_of_welds_with_one_title_are_distinguished_by_their_welds(packet
 def test_what_order_and_tables_say_nothing_of_has_no_line(packet: Packet) -> None:
     silent = [item.label for item in sheet(packet, 1).items if not item.lines]
     assert silent == [
-        "Groove: root face, angle", "Edge preparation, cleaning", "Weave: amplitude, frequency, dwell, width",
-        "Back gouging: method, depth, shape", "Backing: material, size, gas", "Filler: maker, trade name",
-        "Handling of the filler: drying, holding", "Pulse data", "Preheat maintenance", "Post-heating",
+        "Edge preparation, cleaning", "Weave: amplitude, frequency, dwell, width", "Backing gas",
+        "Filler: maker, trade name", "Handling of the filler: drying, holding", "Preheat maintenance", "Post-heating",
         "Heat treatment after welding",
     ]  # fmt: skip
+
+
+def test_what_cannot_be_of_the_welds_does_not_apply_instead_of_being_unsaid(demo_packets: dict[str, Packet]) -> None:
+    """No fillet has a groove, and only a pulsed arc has pulse data; what is not known of an arc is not stated."""
+
+    def of(folder: str, number: int) -> set[str]:
+        items = sheet(demo_packets[folder], number).items
+        return {item.label for item in items if [line.text for line in item.lines] == ["does not apply"]}
+
+    grooves = {"Groove: root face, angle", "Back gouging: method, depth, shape", "Backing: material, size"}
+    assert of("lk-2063-coastal-column", 1) == {*grooves, "Pulse data"}
+    assert of("lk-2063-coastal-column", 2) == set()  # spots
+    for packet in demo_packets.values():
+        for operation in packet.operations:
+            butts = any("butt" in group.title for group in operation.groups)
+            assert of(packet.head.slug, operation.number).isdisjoint(grooves) or not butts
+
+
+@pytest.mark.parametrize(
+    ("has", "applies"),
+    [
+        ({"transfer mode": Terms(("pulsed",))}, True),
+        ({"transfer mode": Terms(("spray",))}, False),
+        ({"transfer mode": None}, True),  # nobody says it
+        ({}, True),  # an arc that melts no wire
+    ],
+)
+def test_an_item_applies_to_welds_that_have_its_word_or_of_which_it_is_not_known(has: Any, *, applies: bool) -> None:
+    item = ProcedureItem("", "Pulse data", of_welds={"transfer mode": ("pulsed",)})
+    assert item.applies_to(Case(("W1",), "fillet", has)) is applies
 
 
 def test_the_heat_input_is_computed_between_the_ends_of_the_allowed_ranges(packet: Packet) -> None:

@@ -508,3 +508,14 @@ def test_the_limits_of_imperfections_name_their_edition_and_what_another_one_cha
 
 def test_the_sources_page_says_in_which_language_the_packet_is(plan: SitePlan) -> None:
     assert "<dt>Language</dt><dd>English" in page(plan, "sources.html").html
+
+
+def test_a_preliminary_wps_says_the_verdict_and_not_more(demo_packets: dict[str, Packet], control: Control) -> None:
+    """Where nothing can be decided, the welds are not outside: nobody knows it."""
+    packet = demo_packets["lk-2063-coastal-column"]
+    shown = words(page(plan_draft_site(packet, control), "operation-4-wps.html").html)
+    found = packet.operations[3].qualification
+    assert found is not None
+    assert found.text.startswith("Cannot decide: ")
+    assert f"Not every weld of this operation is inside a record. {found.text}" in shown
+    assert "not qualified" not in shown

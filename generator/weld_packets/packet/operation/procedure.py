@@ -18,7 +18,7 @@ from weld_packets.processes.answers import Fact, ProcedureItem
 from weld_packets.units import as_written
 from weld_packets.wording.english import inside, joined, listed, some
 from weld_packets.wording.phrases import gauge_source
-from weld_packets.wording.qualification import NOT_STATED, not_covered_words, outside_words, value_words
+from weld_packets.wording.qualification import NOT_APPLICABLE, NOT_STATED, not_covered_words, outside_words, value_words
 from weld_packets.wording.titles import title_of
 
 
@@ -53,7 +53,10 @@ def _item(
         *_of_details(item, details),
         *_of_variables(item, view),
     )
-    return ProcedureItemLine(clause=item.clause, label=item.label, lines=tuple(_merged(lines)))
+    said = tuple(_merged(lines))
+    if not said and view.cases and not any(map(item.applies_to, view.cases)):
+        said = (ProcedureLine(text=NOT_APPLICABLE),)
+    return ProcedureItemLine(clause=item.clause, label=item.label, lines=said)
 
 
 def _merged(lines: Iterable[ProcedureLine]) -> Iterator[ProcedureLine]:

@@ -34,6 +34,8 @@ _ALL_AROUND = 0.95
 """Share of a circle from which on it is welded all around: seams that meet may leave a little between them."""
 _ONE_CENTRE = 1.0
 """Millimetres within which two arcs have one centre."""
+_GROOVES: Mapping[Variable, tuple[str, ...]] = {"weld type": ("butt", "flare")}
+"""A fillet lies in the corner of two components: it has no groove, none to gouge, and nothing to back."""
 ARC_PROCEDURE = Procedure(
     "ISO 15609-1:2019",
     "headings 4.1 to 4.4.11 read in the list of contents of ISO 15609-1:2019; what belongs to each is from memory, and "
@@ -46,7 +48,7 @@ ARC_PROCEDURE = Procedure(
         ProcedureItem("4.3.2", "Thickness, outside diameter", ("dimensions",)),
         ProcedureItem("4.4.1", "Process, mechanisation", ("process",)),
         ProcedureItem("4.4.2", "Joint, throat, leg, gap", ("joint",), ("root_gap",), ("throat", "leg")),
-        ProcedureItem("4.4.2", "Groove: root face, angle"),
+        ProcedureItem("4.4.2", "Groove: root face, angle", of_welds=_GROOVES),
         ProcedureItem("4.4.2", "Passes in sequence", ("passes",)),
         ProcedureItem("4.4.3", "Position", ("position",)),
         ProcedureItem("4.4.4", "Edge preparation, cleaning"),
@@ -54,15 +56,16 @@ ARC_PROCEDURE = Procedure(
         ProcedureItem("4.4.4", "Tacks", (), ("tacks",)),
         ProcedureItem("4.4.5", "Weave: amplitude, frequency, dwell, width"),
         ProcedureItem("4.4.5", "Torch angles", (), (), ("work_angle", "travel_angle")),
-        ProcedureItem("4.4.6", "Back gouging: method, depth, shape"),
-        ProcedureItem("4.4.7", "Backing: material, size, gas"),
+        ProcedureItem("4.4.6", "Back gouging: method, depth, shape", of_welds=_GROOVES),
+        ProcedureItem("4.4.7", "Backing: material, size", of_welds=_GROOVES),
+        ProcedureItem("4.4.7", "Backing gas"),
         ProcedureItem("4.4.8", "Filler, standard, diameter", ("consumables",)),
         ProcedureItem("4.4.8", "Filler: maker, trade name"),
         ProcedureItem("4.4.8", "Number of wires", ("wires",)),
         ProcedureItem("4.4.8", "Handling of the filler: drying, holding"),
         ProcedureItem("4.4.9", "Type of current, polarity", (), ("polarity",)),
         ProcedureItem("4.4.9", "Current", (), (), ("welding_current",)),
-        ProcedureItem("4.4.9", "Pulse data"),
+        ProcedureItem("4.4.9", "Pulse data", of_welds={"transfer mode": ("pulsed",)}),
         ProcedureItem("4.4.10", "Travel speed", (), (), ("travel_speed",)),
         ProcedureItem("4.4.10", "Wire feed speed", (), (), ("wire_feed_speed",)),
         ProcedureItem("4.4.11", "Preheat", (), ("preheat", "working_temperature")),
