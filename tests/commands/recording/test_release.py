@@ -107,7 +107,7 @@ def test_a_closing_names_the_revision_that_corrected_it(
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796032800")  # 2026-11-30: the register's moments must not repeat
     who = (*first_issue[:4], "--reason", "cracks")
-    known = ("--nonconformity", "NC 7", "--parts", "none made", "--containment", "none")
+    known = ("--nonconformity", "NC 7", "--parts", "none made", "--containment", "none", "--cause", "not known")
     run("release", "wo-1", *first_issue, "--digest", digest)
     run("withdraw", "wo-1", "A", *who, "--effective", "2026-11-30", *known)
     refused = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
@@ -121,6 +121,10 @@ def test_a_closing_names_the_revision_that_corrected_it(
     closed = run("nonconformity", "close", "wo-1", "NC 7", "--corrected-by", "B", *who)
     assert "  corrected by revision B\n" in closed.out
     assert json.loads(run("nonconformity", "list", "--all", "--json").out)[0]["corrected_by"] == ["B"]
+    found = run("nonconformity", "record", "wo-1", "NC 7", "--cause", "a clamp was moved", *who).out
+    assert "nonconformity NC 7: closed, revision A at fault\n" in found
+    assert "  cause: a clamp was moved\n" in found
+    assert "  added to 2026-11-30T10:00:00Z by welding engineer, approved by quality lead: cracks\n" in found
 
 
 def test_as_of_says_until_when_on_a_day_a_revision_was_in_force(

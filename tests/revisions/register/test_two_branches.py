@@ -303,7 +303,7 @@ def test_what_one_branch_adds_to_a_nonconformity_that_the_other_closes_keeps_it_
     repository: Repository, signed: Any, closed: int, added: int
 ) -> None:
     few, many = (PartsAffected(kind="part", first="1", last=last) for last in ("4", "20"))
-    reported(repository, signed, 3, parts=few, containment="red cage")
+    reported(repository, signed, 3, parts=few, containment="red cage", cause="worn pin")
     repository.branch("branch-0")
     reported(repository, signed, closed, closed=True)
     repository.branch("branch-1", "main")
@@ -395,7 +395,7 @@ def test_a_closing_that_did_not_know_of_another_branch_does_not_count_whatever_t
     repository: Repository, signed: Any, days: tuple[int, int, int]
 ) -> None:
     one, other, closing = days
-    reported(repository, signed, 3, parts=PartsAffected(kind="none made"), containment="red cage")
+    reported(repository, signed, 3, parts=PartsAffected(kind="none made"), containment="red cage", cause="worn pin")
     repository.branch("branch-0")
     reported(repository, signed, one, parts=FEW)
     reported(repository, signed, closing, closed=True)
@@ -406,10 +406,30 @@ def test_a_closing_that_did_not_know_of_another_branch_does_not_count_whatever_t
     assert (state.status, len(state.unaware), len(state.apart)) == ("open", 1, 1)
 
 
+def test_a_cause_that_two_branches_add_to_one_that_is_closed_is_settled_and_it_stays_closed(
+    repository: Repository, signed: Any
+) -> None:
+    reported(repository, signed, 3, parts=FEW, containment="red cage", cause="not known")
+    reported(repository, signed, 4, closed=True)
+    for branch, cause in enumerate(("worn pin", "bent rail")):
+        repository.branch(f"branch-{branch}", "main")
+        reported(repository, signed, 5 + branch, cause=cause, revision="")
+    assert repository.merge("branch-0")
+    (state,) = nonconformities_of(load_register(repository.plant.instructions), "door-1")
+    assert (state.status, state.known.cause) == ("closed", "bent rail")
+    assert [each.known.cause for each in state.apart] == ["worn pin"]
+    reported(repository, signed, 7, cause="worn pin", revision="")
+    (state,) = nonconformities_of(load_register(repository.plant.instructions), "door-1")
+    assert (state.status, state.known.cause, state.apart, len(state.added_to)) == ("closed", "worn pin", (), 3)
+    assert state.closed is not None
+    assert state.closed.recorded_at[:10] == "2026-03-04"
+    assert found(repository.plant) == []
+
+
 def test_two_branches_that_record_the_same_have_nothing_to_settle(repository: Repository, signed: Any) -> None:
     for number in (0, 1):
         repository.branch(f"branch-{number}", "main")
-        reported(repository, signed, 4 + number, parts=FEW, containment="red cage")
+        reported(repository, signed, 4 + number, parts=FEW, containment="red cage", cause="worn pin")
     assert repository.merge("branch-0")
     (state,) = nonconformities_of(load_register(repository.plant.instructions), "door-1")
     assert (state.apart, len(state.added_to)) == ((), 1)

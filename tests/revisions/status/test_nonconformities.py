@@ -169,7 +169,7 @@ def test_an_entry_from_before_they_could_be_stated_is_read_and_keeps_its_signed_
 
 
 def test_a_release_says_what_it_corrects_and_only_what_is_open(plant: Any, signed: Signed) -> None:
-    withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none"))
+    withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none", cause="clamp moved"))
     third = replace(plant.wanted(plant.titled("third")), by=by(signed, 12))
     other = replace(third, corrects=("NC-1",))
     assert refused(lambda: record_release(plant.instructions, other)) == [
@@ -190,8 +190,9 @@ def test_it_closes_once_with_a_reason_when_parts_and_containment_are_stated(plan
     assert refused(lambda: record_nonconformity(plant.instructions, closing)) == [
         ("parts", "it is not known which parts are affected"),
         ("containment", "no containment is recorded"),
+        ("cause", "no cause is recorded"),
     ]
-    change(plant, signed, 11, Reported(NUMBER, read_parts("serial L-1 to L-9"), "scrapped"))
+    change(plant, signed, 11, Reported(NUMBER, read_parts("serial L-1 to L-9"), "scrapped", cause="not known"))
     silent = replace(closing, by=by(signed, 12, reason=" "))
     assert refused(lambda: record_nonconformity(plant.instructions, silent)) == [("reason", "is missing")]
     found = change(plant, signed, 12, Reported(NUMBER), closed=True)
@@ -204,7 +205,65 @@ def test_it_closes_once_with_a_reason_when_parts_and_containment_are_stated(plan
     assert refused(lambda: record_nonconformity(plant.instructions, more)) == [
         ("nonconformity", "is closed since 2026-03-12")
     ]
+    last = Withdrawal("door-1", "A", by(signed, 13), Reported(NUMBER, cause="clamp moved"))
+    assert refused(lambda: record_withdrawal(plant.instructions, last)) == [
+        ("nonconformity", "is closed since 2026-03-12")
+    ]
     assert verify_records(plant.instructions).findings == ()
+
+
+def closed_before_causes(plant: Any, signed: Signed, monkeypatch: pytest.MonkeyPatch, cause: str = "") -> None:
+    """Close one as a program did that asked for no cause, or with what is stated of its cause."""
+    withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none", cause=cause))
+    with monkeypatch.context() as patch:
+        patch.setattr("weld_packets.revisions.store.nonconforming.closing_problems", lambda _number, _known: ())
+        change(plant, signed, 12, Reported(NUMBER), closed=True)
+
+
+@pytest.mark.parametrize("stated", ["", "not known", "Not known"])
+def test_one_that_was_closed_without_a_cause_is_given_it_later_and_stays_closed(
+    plant: Any, signed: Signed, monkeypatch: pytest.MonkeyPatch, stated: str
+) -> None:
+    closed_before_causes(plant, signed, monkeypatch, stated)
+    before = plant.files()
+    found = change(plant, signed, 14, Reported(NUMBER, cause="clamp moved"))
+
+    assert (found.status, found.known.cause, found.known.containment) == ("closed", "clamp moved", "none")
+    assert found.closed is not None
+    assert found.closed.recorded_at[:10] == "2026-03-12"
+    assert [each.recorded_at[:10] for each in found.added_to] == ["2026-03-14"]
+    found = change(plant, signed, 15, Reported(NUMBER, corrective_action="place checked at each release"))
+    assert (found.known.cause, found.known.corrective_action) == ("clamp moved", "place checked at each release")
+    assert [each.recorded_at[:10] for each in found.added_to] == ["2026-03-14", "2026-03-15"]
+    assert before.items() <= plant.files().items()
+    assert verify_records(plant.instructions).findings == ()
+
+
+@pytest.mark.parametrize(
+    "late",
+    [
+        Reported(NUMBER, cause="another"),
+        Reported(NUMBER, cause=""),
+        Reported(NUMBER, containment="held"),
+        Reported(NUMBER, parts=read_parts("not known"), corrective_action="checked"),
+        Reported(NUMBER, concerned=("2:s1",)),
+    ],
+)
+def test_nothing_else_is_stated_of_one_that_is_closed(
+    plant: Any, signed: Signed, monkeypatch: pytest.MonkeyPatch, late: Reported
+) -> None:
+    closed_before_causes(plant, signed, monkeypatch, "clamp moved")
+    wanted = NonconformityChange("door-1", late, by(signed, 14))
+    assert refused(lambda: record_nonconformity(plant.instructions, wanted)) == [
+        ("nonconformity", "is closed since 2026-03-12")
+    ]
+
+
+def test_a_late_cause_is_a_text_as_any_other(plant: Any, signed: Signed, monkeypatch: pytest.MonkeyPatch) -> None:
+    closed_before_causes(plant, signed, monkeypatch)
+    wanted = NonconformityChange("door-1", Reported(NUMBER, cause="one\ntwo"), by(signed, 14))
+    ((key, _message),) = refused(lambda: record_nonconformity(plant.instructions, wanted))
+    assert key == "cause"
 
 
 def test_one_of_a_revision_in_use_is_opened_without_a_withdrawal(plant: Any, signed: Signed) -> None:
@@ -270,7 +329,7 @@ def test_the_parts_of_a_run_count_once_however_often_its_record_was_saved() -> N
 @pytest.mark.parametrize(("counted", "found"), [(0, []), (1, ["run records of the revision at fault count 1 parts"])])
 def test_none_made_is_refused_where_run_records_count_parts(counted: int, found: list[str]) -> None:
     wanted = Nonconformity(number=NUMBER, parts=read_parts("none made"))
-    problems = nonconformity_problems(wanted, quantity=500, counted=counted, known=())
+    problems = nonconformity_problems(wanted, quantity=500, counted=counted)
     assert [problem.message for problem in problems] == found
 
 

@@ -97,7 +97,8 @@ def test_an_open_nonconformity_is_on_the_order_s_page_the_list_and_the_history(p
 
 def test_a_closed_one_is_in_the_history_alone(plant: Any) -> None:
     plant.release(plant.packet, 5)
-    plant.withdraw("A", 6, "spot S2 lies under a clamp", Reported(NUMBER, read_parts("none made"), "nothing to hold"))
+    reported = Reported(NUMBER, read_parts("none made"), "nothing to hold", cause="not known")
+    plant.withdraw("A", 6, "spot S2 lies under a clamp", reported)
     plant.close(NUMBER, 7, "first-off of the next revision accepted")
     plan = plan_released_site(plant.history(8))
     pages = {page.path: words(page.html) for page in plan.pages}

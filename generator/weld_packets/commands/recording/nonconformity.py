@@ -54,7 +54,8 @@ def command() -> None:
 def record(root: Path, /, order: str, number: str, revision: str, who: Responsible, **stated: Any) -> None:
     """Open the nonconformity NUMBER of ORDER, or add to it what became known later.
 
-    What is not stated stays as it is. The revisions that hold the same settings or places of welds are computed anew.
+    What is not stated stays as it is. Once it is closed, a cause or a corrective action that is not recorded can be
+    added, and nothing else. The revisions that hold the same settings or places of welds are computed anew.
 
     Example: packets nonconformity record LK-2041 NC-26-031 --revision B --parts "none made"
     --containment "no part was welded" --concerns 4:A07 --author "cell lead" --approver "quality lead"
@@ -71,7 +72,9 @@ def record(root: Path, /, order: str, number: str, revision: str, who: Responsib
 @naming_options(*_WHO, "Why it can be closed: what was done with the parts, and how the correction was proved.")
 @in_plant
 def close(root: Path, order: str, number: str, corrected_by: tuple[str, ...], who: Responsible) -> None:
-    """Close the nonconformity NUMBER of ORDER; its parts and its containment must be stated by then.
+    """Close the nonconformity NUMBER of ORDER; its parts, its containment and its cause must be stated by then.
+
+    Where nobody knows the cause, "packets nonconformity record" states it as "not known", and can add it later.
 
     --corrected-by names the revision that corrected it, where its release did not say so; repeat it for more.
 

@@ -20,6 +20,10 @@ _OPTIONS = {
     "--corrective-action": "corrective_action",
 }
 """What people state of a nonconformity, by the option with which they do."""
+_STATED_LATE = {"--cause": "cause", "--corrective-action": "corrective_action"}
+"""What may become known of one that is closed."""
+NOT_KNOWN = "not known"
+"""What is stated of a cause that nobody knows."""
 Said = RegisterEntry | NonconformityEntry
 """What can say something of a nonconformity."""
 
@@ -72,7 +76,8 @@ class NonconformityState:
     """One nonconformity of an order: the revision at fault, what is known of it now, who opened it.
 
     ``corrected_by`` are the revisions that say so, and those that the closing names; ``closed`` is the entry that
-    closed it, None while it is open. ``added_to`` are the entries in which more of it was recorded later.
+    closed it, None while it is open. ``added_to`` are the entries in which more of it was recorded later, also once it
+    was closed.
     ``unaware`` are closings of one branch that do not count: more of it was recorded on another branch. ``apart`` is
     what other branches stated otherwise, each without the others, until an entry is made after all of them.
     """
@@ -133,20 +138,23 @@ def _state(register: Register, said: Sequence[Statement], corrected: Sequence[st
     closings = [(each, each.entry) for each in said if isinstance(each.entry, NonconformityEntry) and each.entry.closed]
     stated = [each for each in said if all(each is not closing for closing, _ in closings)] or said
     newest = [each for each in stated if not any(register.follows(later.at, each.at) for later in stated)]
-    last = newest[-1]
 
     def knew_all(closing: Statement) -> bool:
         return all(register.follows(closing.at, each.at) or closing.stated == each.stated for each in newest)
 
-    counting = [entry for closing, entry in closings if knew_all(closing)]
+    counting = [closing for closing, _ in closings if knew_all(closing)]
+    late = [each for each in counting if any(register.follows(each.at, closing.at) for closing in counting)]
+    closed_by = [entry for closing, entry in closings if closing in counting and closing not in late]
+    newest = [each for each in late if not any(register.follows(later.at, each.at) for later in late)] or newest
+    last = newest[-1]
     return NonconformityState(
         order=last.entry.order,
         revision=last.entry.revision,
         known=last.known,
         opened=stated[0].entry,
-        corrected_by=tuple(dict.fromkeys((*corrected, *(name for entry in counting for name in entry.corrected_by)))),
-        added_to=tuple(each.entry for each in stated[1:]),
-        closed=counting[-1] if counting else None,
+        corrected_by=tuple(dict.fromkeys((*corrected, *(name for entry in closed_by for name in entry.corrected_by)))),
+        added_to=tuple(each.entry for each in (*stated[1:], *late)),
+        closed=closed_by[-1] if closed_by else None,
         unaware=tuple(entry for closing, entry in closings if not knew_all(closing)),
         apart=tuple(each for each in newest if each.stated != last.stated),
     )
@@ -173,24 +181,39 @@ def numbered(known: Sequence[NonconformityState], number: str) -> NonconformityS
     return next((each for each in known if each.number == number), None)
 
 
-def nonconformity_problems(
-    wanted: Nonconformity, *, quantity: int, counted: int, known: Sequence[NonconformityState]
-) -> Iterator[Problem]:
+def nonconformity_problems(wanted: Nonconformity, *, quantity: int, counted: int) -> Iterator[Problem]:
     """Yield what speaks against recording ``wanted`` for an order of ``quantity`` parts.
 
-    ``counted`` is how many parts the run records of the revision at fault count; ``known`` are those of the order.
+    ``counted`` is how many parts the run records of the revision at fault count.
     """
-    before = numbered(known, wanted.number)
     if not is_number(wanted.number):
         remedy = "letters, digits, blank, dot, dash, slash; at most 40 of them, beginning with a letter or digit"
         yield unplaced("nonconformity", wanted.number, "is not a number of a nonconformity", remedy)
-    elif before is not None and before.closed is not None:
-        message = f"is closed since {before.closed.recorded_at[:10]}"
-        yield unplaced("nonconformity", wanted.number, message, "open another one under its own number")
-    for name in ("containment", "cause", "corrective_action"):
-        if text := getattr(wanted, name):  # nothing may be decided yet
-            yield from text_problems(name.replace("_", " "), text)
+    yield from stated_text_problems(wanted)
     yield from _parts_problems(wanted.parts, quantity, counted)
+
+
+def stated_text_problems(wanted: Nonconformity) -> Iterator[Problem]:
+    """Yield what speaks against the texts of a nonconformity; each may be empty, as nothing may be decided yet."""
+    for name in ("containment", "cause", "corrective_action"):
+        if text := getattr(wanted, name):
+            yield from text_problems(name.replace("_", " "), text)
+
+
+def late_problems(reported: Reported, revision: str, before: NonconformityState | None) -> Iterator[Problem]:
+    """Yield why something cannot be stated any more of one that is closed: all but a cause and what follows from it.
+
+    Either can be stated once, where it is not known so far, and once more where two branches stated it otherwise.
+    """
+    if before is None or before.closed is None:
+        return
+    unknown = [name for name, key in _STATED_LATE.items() if getattr(before.known, key).casefold() in ("", NOT_KNOWN)]
+    open_ones = {*unknown, *to_settle(before)} & _STATED_LATE.keys()
+    given = {option for option, said in _stated(revision or None, reported).items() if said}
+    if not given or given - open_ones:
+        message = f"is closed since {before.closed.recorded_at[:10]}"
+        may = f"; what can be added to this one: {', '.join(sorted(open_ones))}" if open_ones else ""
+        yield unplaced("nonconformity", reported.number, message, f"open another one under its own number{may}")
 
 
 def correction_problems(corrects: Sequence[str], known: Sequence[NonconformityState]) -> Iterator[Problem]:
@@ -219,6 +242,9 @@ def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterat
         yield unplaced("parts", number, "it is not known which parts are affected", record)
     if not before.known.containment:
         yield unplaced("containment", number, "no containment is recorded", record)
+    if not before.known.cause:
+        remedy = f"{record} with --cause, or with --cause '{NOT_KNOWN}' where nobody knows it"
+        yield unplaced("cause", number, "no cause is recorded", remedy)
 
 
 def settling_problems(reported: Reported, revision: str, before: NonconformityState | None) -> Iterator[Problem]:

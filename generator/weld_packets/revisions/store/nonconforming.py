@@ -19,10 +19,12 @@ from weld_packets.revisions.status.nonconformities import (
     Reported,
     closing_problems,
     corrected_problems,
+    late_problems,
     nonconformities_of,
     nonconformity_problems,
     numbered,
     settling_problems,
+    stated_text_problems,
 )
 from weld_packets.revisions.status.people import OF_NONCONFORMITY
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
@@ -63,17 +65,19 @@ def record_nonconformity(
             problems += corrected_problems(wanted.corrected_by, before, _released(register, wanted.order))
         else:
             problems += settling_problems(wanted.reported, wanted.revision, before)
+            problems += late_problems(wanted.reported, wanted.revision, before)
         revision = wanted.revision or (before.revision if before else "")
         refuse([*problems, *_revision_problems(register, wanted.order, revision)])
-        if wanted.closed and before:
-            found = before.known
+        if before and (wanted.closed or before.closed):
+            found = _with_texts(before.known, wanted.reported)
+            refuse(list(stated_text_problems(found)))
         else:
             found = _stated(instructions, register, wanted.order, revision, wanted.reported)
         entry = NonconformityEntry(
             order=wanted.order,
             revision=revision,
             nonconformity=found,
-            closed=wanted.closed,
+            closed=wanted.closed or bool(before and before.closed),
             corrected_by=tuple(dict.fromkeys(wanted.corrected_by)),
             **by.answered,
         )
@@ -91,7 +95,7 @@ def stated(
     if reported is None:
         return None
     before = numbered(nonconformities_of(register, order), reported.number)
-    refuse(list(settling_problems(reported, revision, before)))
+    refuse([*settling_problems(reported, revision, before), *late_problems(reported, revision, before)])
     return _stated(instructions, register, order, revision, reported)
 
 
@@ -107,19 +111,24 @@ def _stated(instructions: Path, register: Register, order: str, revision: str, r
         concerned = concerned if reported.concerned is None else concerned_in(packet, reported.concerned)
     except PacketError as error:
         problems += error.problems
-    given = {name: getattr(reported, name) for name in ("parts", "containment", "cause", "corrective_action")}
-    wanted = (before.known if before else Nonconformity.model_construct(number=reported.number)).model_copy(
+    so_far = before.known if before else Nonconformity.model_construct(number=reported.number)
+    wanted = _with_texts(so_far, reported).model_copy(
         update={
-            **{name: said for name, said in given.items() if said is not None},
+            "parts": so_far.parts if reported.parts is None else reported.parts,
             "number": reported.number,  # judged below, with everything else
             "concerned": concerned,
             "also_in": also_in(packet, concerned, packets),
         }
     )
     counted = _counted(instructions, register, order, revision)
-    found = nonconformity_problems(wanted, quantity=packet.head.quantity, counted=counted, known=known)
-    refuse([*problems, *found])
+    refuse([*problems, *nonconformity_problems(wanted, quantity=packet.head.quantity, counted=counted)])
     return wanted
+
+
+def _with_texts(known: Nonconformity, reported: Reported) -> Nonconformity:
+    """Return what is known with the texts that are stated."""
+    given = {name: getattr(reported, name) for name in ("containment", "cause", "corrective_action")}
+    return known.model_copy(update={name: said for name, said in given.items() if said is not None})
 
 
 def _revision_problems(register: Register, order: str, revision: str) -> Sequence[Problem]:

@@ -25,7 +25,7 @@ def stated_options(command: Command) -> Command:
     for add in (
         click.option("--concerns", metavar="OPERATION:NAME", multiple=True, help=concerns),
         click.option("--corrective-action", metavar="TEXT", default=None, help="What keeps it from happening again."),
-        click.option("--cause", metavar="TEXT", default=None, help="Why it could happen."),
+        click.option("--cause", metavar="TEXT", default=None, help="Why it could happen, or 'not known'."),
         click.option("--containment", metavar="TEXT", default=None, help="What keeps affected parts in the plant."),
         click.option("--parts", metavar="WHICH", default=None,
                      help="'part 12 to 40', 'serial LC-0450 to LC-0470', 'none made' or 'not known'."),
