@@ -48,10 +48,10 @@ def test_the_first_part_is_held_to_the_depth_on_a_visible_side(make: Any) -> Non
         return replace(result, settings=tuple(replace(each, derived=(depth,)) for each in result.settings))
 
     (view,) = make.views(make.spot_operation(), change=visible)
-    assert accepted(check("first-off"), view).startswith(f"Good; visible indentation 0.12{NBSP}mm")
+    assert accepted(check("first-off"), view, ()).startswith(f"Good; visible indentation 0.12{NBSP}mm")
 
 
 def test_the_coupon_of_a_set_up_carries_its_figures_in_a_step_of_its_own(make: Any) -> None:
     (view,) = make.views(make.spot_operation())
-    assert accepted(check("coupon"), view) == "Good"
-    assert accepted(check("in process", **{"weld diameter": "production"}), view) == f"Good; {PRODUCTION}"
+    assert accepted(check("coupon"), view, ()) == "Good"
+    assert accepted(check("in process", **{"weld diameter": "production"}), view, ()) == f"Good; {PRODUCTION}"

@@ -148,7 +148,10 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
     ]
     macro, look = inspection_lines([view])
     assert (macro.limits, look.limits) == (("level C, burn-through: not permitted",), ())
-    assert accepted(view.inspections[0], view) == "Root fused; level C, burn-through: not permitted"
+    assert (
+        accepted(view.inspections[0], view, ("level C, burn-through: not permitted",))
+        == "Root fused; level C, burn-through: not permitted"
+    )
 
 
 @pytest.mark.parametrize(
@@ -184,6 +187,25 @@ def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit(demo_packet
             "at most 0.019 in (0.5 mm)"
         )
     ]
+
+
+def test_a_step_of_a_prove_out_says_where_its_limits_are_and_all_are_there(
+    demo_packets: dict[str, Packet],
+) -> None:
+    """What a setter with gloves on reads is short, and no limit is lost: each is beside a result of the same stage."""
+    referred, limited = 0, 0
+    for packet in demo_packets.values():
+        results = {operation.key: operation.results for operation in packet.operations}
+        for check in (line for line in packet.inspections if line.stage in ("coupon", "first-off")):
+            limited += bool(check.limits)
+            beside = " ".join(each.accept for each in results[check.operation] if each.stage == check.stage)
+            for limit in check.limits:
+                assert limit.rpartition(": ")[2] in beside
+        for operation in packet.operations:
+            for step in operation.prove:
+                referred += "on paper under Results" in step.see
+                assert len(step.see) < 500, step.see
+    assert referred == limited > 0
 
 
 def test_sources_name_the_imperfections_that_were_read(demo: Packet) -> None:

@@ -25,13 +25,13 @@ def acceptances(groups: Iterable[SettingGroup], keys: Sequence[str] = ACCEPTED_K
     return grouped((group_acceptance(group, keys), group) for group in groups)
 
 
-def accepted(check: Inspection, view: OperationView) -> str:
-    """Return what a check accepts: its own words, then the limits of the operation's welds that it names.
+def accepted(check: Inspection, view: OperationView, limits: Sequence[str]) -> str:
+    """Return what a check accepts: its own words, then the ``limits`` of imperfections, or where these are.
 
     The figures of a coupon are compared in a step of their own.
     """
     figures = [] if check.stage == "coupon" else figures_of(check, view.groups)
-    return joined((check.accept.rstrip("."), *figures, *view.limit_lines(check.limits)))
+    return joined((check.accept.rstrip("."), *figures, *limits))
 
 
 def figures_of(check: Inspection, groups: Iterable[SettingGroup]) -> list[str]:

@@ -24,10 +24,10 @@ from weld_packets.packet.steps.prove_out.coupons_dry import (
 from weld_packets.packet.steps.prove_out.welding import (
     before_welding,
     full_speed,
-    judged,
     low_speed,
     out_of_the_cell,
     preheated,
+    proved,
     sides,
     welding_on,
     welding_robots,
@@ -195,7 +195,7 @@ def _coupons_accepted(view: OperationView) -> Draft:
 def _tests(view: OperationView) -> Iterator[Draft]:
     for check in inspections_at(view, "coupon"):
         yield Draft(
-            f"Test every coupon: {inside(check.what)}.", see=judged(check, view), key=step_key("inspect", check.id)
+            f"Test every coupon: {inside(check.what)}.", see=proved(check, view), key=step_key("inspect", check.id)
         )
     for accept, groups in acceptances(view.groups).items():
         if accept:

@@ -16,12 +16,12 @@ from weld_packets.packet.steps.lists import steps_of_warnings
 from weld_packets.packet.steps.prove_out.welding import (
     drives_off,
     full_speed,
-    judged,
     low_speed,
     one_by_one,
     only_live,
     out_of_the_cell,
     preheated,
+    proved,
     welding_on,
 )
 from weld_packets.processes.cell import acts
@@ -225,7 +225,7 @@ def _inspections(view: OperationView) -> Iterator[Draft]:
     for check in inspections_at(view, "first-off"):
         yield Draft(
             f"Inspect the first-off part: {inside(check.what)}.",
-            see=judged(check, view),
+            see=proved(check, view),
             topics=("hot",),
             key=step_key("inspect", check.id),
         )

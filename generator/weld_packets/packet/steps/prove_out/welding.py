@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from weld_packets.grouping import grouped
@@ -169,5 +169,17 @@ def out_of_the_cell(view: OperationView, what: str, meanwhile: str) -> Iterator[
 
 
 def judged(check: Inspection, view: OperationView) -> str:
-    """Return how a check is made and what it accepts."""
-    return f"{check.how.rstrip('.')}. Accept: {accepted(check, view)}."
+    """Return how a check is made and what it accepts, with every limit."""
+    return _judged(check, view, view.limit_lines(check.limits))
+
+
+def proved(check: Inspection, view: OperationView) -> str:
+    """Return how a check of a prove-out is made; its limits of imperfections are beside the results to be entered."""
+    return _judged(check, view, (BESIDE_RESULTS,) if view.limit_lines(check.limits) else ())
+
+
+BESIDE_RESULTS = "the limits are beside the results in the set-up record, on paper under Results"
+
+
+def _judged(check: Inspection, view: OperationView, limits: Sequence[str]) -> str:
+    return f"{check.how.rstrip('.')}. Accept: {accepted(check, view, limits)}."
