@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from operator import attrgetter
 
 from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, lines_for
-from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, RANKS, Case, Outcome, Terms, Tested
+from weld_packets.calculation.qualification.values import OUTSIDE_DIAMETER, RANKS, Case, Outcome, Terms, Tested, Value
 from weld_packets.model.tables.approved import ApprovedTables
 from weld_packets.model.tables.qualification import QualificationRecord, Variable
 
@@ -19,6 +19,8 @@ _MATERIAL: Variable = "material"
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
 _CHOOSING: tuple[Variable, ...] = ("position", OUTSIDE_DIAMETER)
 _PLATES = frozenset({"plate"})
+_CHOICES, _ANSWERS = 16, 512
+"""How much each record remembers: of so many sets of what chooses lines the last ones, for each so many answers."""
 
 
 @dataclass(frozen=True)
@@ -89,22 +91,40 @@ class _Test:
     """A record with what it proves and the lines of its standard; each variable is judged once for equal welds."""
 
     def __init__(self, record: QualificationRecord, approved: ApprovedTables, groups: Groups) -> None:
-        self._record = record
+        self.record = record
         self._lines = lines_for(record, approved.rules)
         self._proved = proved_by(record, groups)
-        self._judged: dict[tuple[object, ...], Answer] = {}
+        self._judged = lru_cache(_CHOICES)(_none_yet)
 
     def of(self, case: Case) -> OfRecord:
         """Return what the record says of a case."""
-        variables = compared(case, self._proved, self._lines)
-        return OfRecord(self._record, tuple(self._answer(variable, case) for variable in variables))
-
-    def _answer(self, variable: Variable, case: Case) -> Answer:
         of_lines = (case.has.get(each) for each in _CHOOSING)  # what of the order chooses between lines
-        decisive = variable, case.has[variable], case.weld_type, case.required, *of_lines
-        if decisive not in self._judged:
-            self._judged[decisive] = judged(variable, case, self._proved, self._lines)
-        return self._judged[decisive]
+        known = self._judged(case.weld_type, case.required, *of_lines)
+        if len(known) >= _ANSWERS:
+            known.clear()
+        variables = compared(case, self._proved, self._lines)
+        return OfRecord(self.record, tuple(self._answer(variable, case, known) for variable in variables))
+
+    def _answer(self, variable: Variable, case: Case, known: _Answers) -> Answer:
+        welded = variable, case.has[variable]
+        found = known.get(welded)
+        if found is None:
+            found = known[welded] = judged(variable, case, self._proved, self._lines)
+        return found
+
+
+_Answers = dict[tuple[Variable, Value | None], Answer]
+
+
+def _none_yet(*_: object) -> _Answers:
+    return {}
+
+
+@lru_cache(maxsize=1)
+def _tests(approved: ApprovedTables) -> tuple[_Test, ...]:
+    """Return all records; orders of one plant ask them much the same, such as gas, position and polarity."""
+    groups = Groups(approved.groups)
+    return tuple(_Test(record, approved, groups) for record in approved.records)
 
 
 def worst(outcomes: Iterable[Outcome]) -> Outcome:
@@ -120,8 +140,7 @@ def verdicts(
     ``named`` are the records that the order names; without any, all of the process are looked at. A record that is
     withdrawn covers nothing.
     """
-    groups = Groups(approved.groups)
-    tests = [_Test(record, approved, groups) for record in approved.records if _may_serve(record, named, process)]
+    tests = [test for test in _tests(approved) if _may_serve(test.record, named, process)]
     return tuple(
         OfWelds(case, tuple(sorted((test.of(case) for test in tests), key=attrgetter("rank")))) for case in cases
     )

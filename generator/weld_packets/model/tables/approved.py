@@ -58,9 +58,11 @@ def kinds_of_table() -> Mapping[str, type[Table]]:
     return {**TABLE_KINDS, **table_kinds()}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ApprovedTables:
     """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier.
+
+    Tables are read once for many orders, so that what is found of them is remembered by which ones they are.
 
     ``rules``, ``groups`` and ``tolerances`` are those of the plant, then those that the program brings.
     """
