@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -76,7 +75,7 @@ def test_a_task_cannot_hide_a_step_that_asks_for_a_state_that_is_not_there(make:
     (view,) = make.views(make.spot_operation())
     drafts = list(operation_set_up(view))
     locked = next(at for at, each in enumerate(drafts) if acts.LOCK_OUT in each.acts)
-    drafts[locked] = replace(drafts[locked], acts=())
+    drafts[locked] = drafts[locked]._replace(acts=())
     with pytest.raises(UnsafeSequenceError):
         printed_steps(drafts, (), AS_FOUND)
 

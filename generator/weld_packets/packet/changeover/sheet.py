@@ -194,7 +194,7 @@ def _following(here: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield the set-up of every further operation of a cell, which takes out the fixture of the one before."""
     for before, view in pairwise(here):
         ended, cell = f"After the last part of {before.operation.name}", f"cell {view.cell.id}"
-        yield replace(_from_nothing(view), do=f"{ended}, set up {cell} for {view.operation.name}, then prove it out.")
+        yield _from_nothing(view)._replace(do=f"{ended}, set up {cell} for {view.operation.name}, then prove it out.")
 
 
 def _prove(view: OperationView, see: str) -> Draft:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Task, as_task
@@ -60,7 +59,7 @@ def test_and_open(call: str, cell: str, emptied: Draft | None) -> Iterator[Draft
 
 def _stop_and_test(cell: str, call: str) -> Iterator[Draft]:
     stop = _cycle_stop(cell)
-    yield replace(stop, see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
+    yield stop._replace(see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
     yield Draft(
         "Press the emergency stop at the panel, then release it.",
         see="The drives of both robots drop out. After the release nothing moves. If not, nobody goes in: call "
@@ -88,7 +87,7 @@ def _gate_opened(call: str) -> Draft:
 
 def gate_tested(call: str) -> Draft:
     """Return the opening of the gate of a cell whose drives are on: where they are off already, it tests nothing."""
-    return replace(_gate_opened(call), acts=(acts.TEST_GATE,))
+    return _gate_opened(call)._replace(acts=(acts.TEST_GATE,))
 
 
 def _inhibited() -> Iterator[Draft]:

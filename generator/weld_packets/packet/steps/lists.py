@@ -50,7 +50,7 @@ def printed_steps(
             hold=draft.hold,
             callouts=tuple(before.get(index, ())),
             stage=stages[index],
-            lead=None if draft.lead is None else Lead(**vars(draft.lead)),
+            lead=None if draft.lead is None else Lead(**draft.lead._asdict()),
             place=place,
             key=draft.key,
             task="" if draft.task is None else draft.task.key,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.settings import OperationWarning
@@ -229,8 +228,7 @@ def emptied() -> Draft:
 def emptied_before_lock() -> Draft:
     """Return the same where a lock-out comes next, which takes the air without which no clamp lets go of a part."""
     step = emptied()
-    return replace(
-        step,
+    return step._replace(
         do="Take out any part that is still in the fixture, then leave the cell.",
         acts=(*step.acts, acts.LEAVE),
     )

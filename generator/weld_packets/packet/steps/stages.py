@@ -78,7 +78,7 @@ def _task(drafts: Sequence[Draft]) -> Task:
         hold=any(draft.hold for draft in drafts),
         enter=named.enter,
         notes=named.notes,
-        lead=None if lead is None else Lead(**vars(lead)),
+        lead=None if lead is None else Lead(**lead._asdict()),
     )
 
 

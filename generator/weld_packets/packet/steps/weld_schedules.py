@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records.settings import SettingGroup
@@ -33,7 +32,7 @@ def schedules(view: OperationView, wanted: Wanted) -> Iterator[Draft]:
     for (number, settings), groups in shared.items():
         robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
         yield _selected(number, robots, groups)
-        yield from under(groups[0].key, (replace(each, do=f"{each.do} on {robots}.") for each in settings))
+        yield from under(groups[0].key, (each._replace(do=f"{each.do} on {robots}.") for each in settings))
 
 
 def _selected(number: str, robots: str, groups: Sequence[SettingGroup]) -> Draft:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
-from typing import Literal
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
 
 from weld_packets.calculation.results import safe_name
 from weld_packets.model.tables.machines import Robot
@@ -38,8 +38,7 @@ def names(robots: Iterable[Robot]) -> str:
     return listed(robot.id for robot in robots)
 
 
-@dataclass(frozen=True)
-class Lead:
+class Lead(NamedTuple):
     """Where a step leads: a page of the packet, a place on it, and the words of the link."""
 
     page: str
@@ -51,8 +50,7 @@ Entered = Literal["", "settings", "readings", "coupon", "first-off"]
 """What a person enters elsewhere while a task is done: settings, readings, or the results of a stage."""
 
 
-@dataclass(frozen=True)
-class Task:
+class Task(NamedTuple):
     """What some steps in a row are together, in the words of who has done them often; it is ticked once.
 
     ``see`` is how the cell shows that it is right, ``value`` what is needed of numbers and names while it is done.
@@ -67,8 +65,7 @@ class Task:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Draft:
+class Draft(NamedTuple):
     """A step before its messages are placed; ``acts`` is what it does to the cell, in order.
 
     ``task`` is what it is done under together with the steps beside it; without one it is a task by itself.
@@ -80,8 +77,8 @@ class Draft:
     see: str = ""
     value: str = ""
     hold: bool = False
-    topics: tuple[str, ...] = field(default=())
-    acts: tuple[Act, ...] = field(default=())
+    topics: tuple[str, ...] = ()
+    acts: tuple[Act, ...] = ()
     lead: Lead | None = None
     key: str = ""
     task: Task | None = None
@@ -89,7 +86,7 @@ class Draft:
 
 def one_by_one(drafts: Iterable[Draft]) -> Iterator[Draft]:
     """Yield steps for a list in which none is gathered into a task."""
-    return (replace(draft, task=None) for draft in drafts)
+    return (draft._replace(task=None) for draft in drafts)
 
 
 def step_key(what: str, *of: str) -> str:
@@ -100,10 +97,9 @@ def step_key(what: str, *of: str) -> str:
 def under(part: str, drafts: Iterable[Draft]) -> Iterator[Draft]:
     """Yield the steps of one part of a list; other parts may have steps and tasks of the same keys."""
     return (
-        replace(
-            draft,
+        draft._replace(
             key=f"{part}/{draft.key}",
-            task=None if draft.task is None else replace(draft.task, key=f"{part}/{draft.task.key}"),
+            task=None if draft.task is None else draft.task._replace(key=f"{part}/{draft.task.key}"),
         )
         for draft in drafts
     )
@@ -111,7 +107,7 @@ def under(part: str, drafts: Iterable[Draft]) -> Iterator[Draft]:
 
 def as_task(task: Task, drafts: Iterable[Draft]) -> Iterator[Draft]:
     """Yield steps that are done, and ticked, as one task."""
-    return (replace(draft, task=task) for draft in drafts)
+    return (draft._replace(task=task) for draft in drafts)
 
 
 def counted_keys(drafts: Iterable[Draft]) -> Iterator[Draft]:
@@ -119,7 +115,7 @@ def counted_keys(drafts: Iterable[Draft]) -> Iterator[Draft]:
     found: dict[str, int] = {}
     for draft in drafts:
         number = found[draft.key] = found.get(draft.key, 0) + 1
-        yield draft if number == 1 else replace(draft, key=f"{draft.key}-{number}")
+        yield draft if number == 1 else draft._replace(key=f"{draft.key}-{number}")
 
 
 @dataclass(frozen=True)
