@@ -395,3 +395,22 @@ def _filled(picture: Image.Image) -> float:
     edges = [int((MARGIN_MM + at) * per_mm) for at in range(0, SHEET_MM, BAND_MM)]
     bands = [picture.crop((0, top, picture.width, top + int(BAND_MM * per_mm))) for top in edges]
     return sum(min(band.tobytes()) < 128 for band in bands) / len(bands)
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_no_sheet_holds_the_foot_of_its_page_alone(
+    size: str, orders: list[Order], printed: Paper, tmp_path: Path
+) -> None:
+    """What every sheet says of itself ends with its worth; something has to stand between that and the foot."""
+    bare = []
+    for _, site in orders:
+        for path in (
+            *sorted(site.glob("operation-*-record.html")),
+            *sorted(site.glob("operation-*-qualification.html")),
+        ):
+            last = " ".join(printed(path.as_uri(), tmp_path / "page.pdf", size)[-1].split())
+            above, _, _ = last.partition("These pages assist trained people")
+            assert above != last
+            if above.endswith("reads IN FORCE today. "):
+                bare.append(path.name)
+    assert bare == []
