@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from weld_packets.drawing.boxes import Spot2
 
@@ -13,8 +13,7 @@ MOVE, LINE, CURVE, CLOSE = 1, 2, 4, 79
 _ROUND = 4 / 3 * (math.sqrt(2) - 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """Path vertices with one code each."""
 
     points: tuple[Spot2, ...]

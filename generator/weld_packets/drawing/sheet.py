@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import IntEnum
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.lettering import ASCENT_EM, DESCENT_EM, clean, text_width
@@ -27,8 +27,7 @@ class Layer(IntEnum):
     NOTE = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(NamedTuple):
     """How a shape is drawn; widths and dashes in pixels."""
 
     stroke: str | None = INK
@@ -39,8 +38,7 @@ class Style:
     join: Literal["round", "miter"] = "round"
 
 
-@dataclass(frozen=True, slots=True)
-class TextLine:
+class TextLine(NamedTuple):
     """One line of text, placed by its baseline; ``angle`` turns it counter-clockwise in degrees."""
 
     at: Spot2

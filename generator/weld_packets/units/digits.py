@@ -90,7 +90,7 @@ def from_decimal(number: Decimal, unit: str) -> Quantity:
 def rounded(number: Decimal, quantum: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
     """Return ``number`` as a whole number of ``quantum``, with the decimals of ``quantum``."""
     whole = (number / quantum).to_integral_value(rounding=rounding) * quantum
-    return whole.quantize(quantum if int(quantum.as_tuple().exponent) < 0 else WHOLE)
+    return whole.quantize(quantum + WHOLE)  # a sum has the decimals of the finer one
 
 
 def to_step(value: Quantity, step: Decimal, unit: str, rounding: str = ROUND_HALF_EVEN) -> Decimal:
@@ -159,7 +159,7 @@ def trimmed(number: Decimal) -> Decimal:
 
 def working(number: Decimal, digits: int = WORKING_DIGITS) -> str:
     """Return a number between two steps as text: whole or of few ``digits`` as it is, else four significant digits."""
-    full = len(number.as_tuple().digits) <= digits or number == number.to_integral_value()
+    full = number == number.to_integral_value() or len(number.as_tuple().digits) <= digits
     return plain(trimmed(number if full else significant(number, WORKING_DIGITS)))
 
 
@@ -168,7 +168,7 @@ def stated(number: Decimal) -> Decimal:
 
     One of more, such as 11/64 of an inch, has four significant digits, or a thousandth where that is finer.
     """
-    if len(number.as_tuple().digits) <= STATED_DIGITS or number == number.to_integral_value():
+    if number == number.to_integral_value() or len(number.as_tuple().digits) <= STATED_DIGITS:
         return number
     return min(significant(number, WORKING_DIGITS), rounded(number, THOUSANDTH), key=lambda each: abs(each - number))
 

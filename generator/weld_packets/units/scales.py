@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from weld_packets.units import kinds
 from weld_packets.units.amounts import Amount
@@ -58,8 +58,7 @@ _MIXED_UP: tuple[tuple[str, ...], ...] = (
 """Units in which machines and gauges show the same thing; a voltage or an angle is shown in one alone."""
 
 
-@dataclass(frozen=True)
-class Scale:
+class Scale(NamedTuple):
     """The two units of a figure, and to which digit it is known in each.
 
     ``own`` is the unit of the machine or the reader and exact; ``other`` is empty where the other system has none.
@@ -77,7 +76,7 @@ class Scale:
 
         A step of one or two digits keeps its decimals; the decimals of a finer part of the unit would say too much.
         """
-        return trimmed(own) if len(self.quantum.normalize().as_tuple().digits) > _WRITTEN_OF_STEP else own
+        return own if _is_written_out(self.quantum) else trimmed(own)
 
     def amount(self, own: Decimal, second: Decimal | None) -> Amount:
         """Return the exact number and its rounded conversion in the order of printing."""
@@ -86,6 +85,11 @@ class Scale:
             pair.reverse()
         (value, unit), (small, small_unit) = pair
         return _amount(value, unit, small, small_unit)
+
+
+@lru_cache
+def _is_written_out(step: Decimal) -> bool:
+    return len(step.normalize().as_tuple().digits) <= _WRITTEN_OF_STEP
 
 
 @dataclass(frozen=True)
@@ -176,7 +180,7 @@ def free_scale(kind: Kind, unit: str, text: Decimal, first: SystemOfUnits, mains
     if not number and not text:
         return Scale(unit, quantum, other, Decimal(1), _own_is_first(kind, unit, first))
     if not number or not text:
-        return replace(stepped_scale(kind, unit, quantum, mains_hz), own_first=_own_is_first(kind, unit, first))
+        return stepped_scale(kind, unit, quantum, mains_hz)._replace(own_first=_own_is_first(kind, unit, first))
     digits = _honest_digits(text)
     other_quantum = Decimal(1).scaleb(significant(number, digits).adjusted() - digits + 1)
     if other == "in" and abs(number) < 1:

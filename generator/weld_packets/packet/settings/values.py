@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from typing import Literal, assert_never
@@ -124,7 +124,7 @@ def _fine_enough(figure: Figure, scale: Scale) -> Scale:
     own = _own_ends(figure, allowed_range, scale)
     second = rounded(converted(text, scale.own, scale.other), scale.other_quantum)
     outside = text in {own.low, own.high} and _true(allowed_range, scale).hold(second) != second
-    return replace(scale, other_quantum=scale.other_quantum / 10) if outside else scale
+    return scale._replace(other_quantum=scale.other_quantum / 10) if outside else scale
 
 
 @dataclass(frozen=True)

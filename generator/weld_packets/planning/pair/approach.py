@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import isqrt, sqrt
+from typing import NamedTuple
 
 from weld_packets.planning.pair.blocks import Piece, Place, Started, Timed, ends_of, squared
 
@@ -12,8 +12,7 @@ _SHOWN = 100
 """Milliseconds between two points of a curve: about two pixels of the shortest cycle that is drawn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Nearest:
+class Nearest(NamedTuple):
     """The smallest distance of both tools in µm, rounded down; when it is first reached in ms; the blocks then.
 
     A block is given by its place in the robot's list: the one that runs, or the one that has ended last.
@@ -24,8 +23,7 @@ class Nearest:
     blocks: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A straight piece of the cycle, in ms from its start, and the block that it belongs to."""
 
     piece: Piece

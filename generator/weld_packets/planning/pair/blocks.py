@@ -17,8 +17,7 @@ Box = tuple[int, int, int, int, int, int]
 """Lowest x, y and z, then highest x, y and z, in µm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """A straight move, or a stop where both ends are one place; ``begins`` and ``ends`` in ms of its block's clock."""
 
     start: Place
