@@ -104,7 +104,7 @@ def test_every_line_of_consumables_leads_to_a_figure_of_the_run(packets: tuple[P
 def test_robots_with_equal_figures_share_them(packets: tuple[Packet, ...]) -> None:
     labels = [value.label for value in packets[0].run.values]
     assert "Wire: use for one part, C1A and C1B" in labels
-    assert "Electrode caps: use for one part, C5A" in labels
+    assert "Electrode caps: welds for one part, C5A" in labels
     assert "Gas: use for one part, C1" in labels
 
 

@@ -96,9 +96,9 @@ def _moments(supply: Supply, start: Start, parts: int) -> Iterator[Due]:
 
 
 def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
-    one = Name("per_part", f"{supply.what}: use for one part", "x", supply.kind)
-    proving = Name("in_prove_out", f"{supply.what}: use in the prove-out", "P", supply.kind)
-    whole = Name("over_run", f"{supply.what}: use for the order", "X", supply.kind)
+    one = Name("per_part", _use(supply, "for one part"), "x", supply.kind)
+    proving = Name("in_prove_out", _use(supply, "in the prove-out"), "P", supply.kind)
+    whole = Name("over_run", _use(supply, "for the order"), "X", supply.kind)
     yield _amount(one, supply.per_part, supply.unit)
     each = Given(one.label, supply.per_part, supply.unit, _SUM)
     first = Given("one first-off part", supply.per_part, supply.unit, _SUM)
@@ -115,6 +115,11 @@ def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
     )
     taken = Given(proving.label, proof, supply.unit, _PLAN)
     yield replace(_amount(whole, run, supply.run_unit), trace=(_given_parts(parts), each, taken))
+
+
+def _use(supply: Supply, when: str) -> str:
+    """Return what is taken of something: of electrode caps so many welds, which have no other unit."""
+    return f"{supply.what}: {'welds' if supply.kind is kinds.NUMBER else 'use'} {when}"
 
 
 def _amount(name: Name, value: Quantity, unit: str) -> Figure:
@@ -145,7 +150,7 @@ def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
     begun, unit = _of_one(supply, start.used)
     fitted = Given(used.label, begun, unit, origin_words(supply, start))
     yield _used(used, supply, start.used, (fitted,))
-    each = Given(f"{supply.what}: use for one part", supply.per_part, supply.unit, _SUM)
+    each = Given(_use(supply, "for one part"), supply.per_part, supply.unit, _SUM)
     taken = Given("share of the life of one for one part", _share(supply.wear), "%", _RATIO)
     at_first = begun_by(supply, start)
     yield _used_after_prove_out(supply, start, at_first)

@@ -519,3 +519,11 @@ def test_a_preliminary_wps_says_the_verdict_and_not_more(demo_packets: dict[str,
     assert found.text.startswith("Cannot decide: ")
     assert f"Not every weld of this operation is inside a record. {found.text}" in shown
     assert "not qualified" not in shown
+
+
+def test_paper_says_of_records_that_only_the_screen_shows_that_they_are_not_printed(
+    demo_packets: dict[str, Packet], control: Control
+) -> None:
+    plan = plan_draft_site(demo_packets["lk-2063-coastal-column"], control)
+    markup = page(plan, "operation-2-qualification.html").html
+    assert re.search(r'class="paper-only"><small>\d+ more records looked at, not printed\.</small>', markup)
