@@ -14,9 +14,12 @@ from typing import Any
 
 import pytest
 from weld_packets.commands import main
+from weld_packets.plant.instruments import instrument_faults
 from weld_packets.plant.orders import open_workspace
 from weld_packets.plant.people import people_of
 from weld_packets.revisions.records.record import Answered
+from weld_packets.revisions.register.entries import SetUpEntry
+from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.revisions.status.people import (
     OF_NONCONFORMITY,
     OF_RELEASE,
@@ -25,6 +28,7 @@ from weld_packets.revisions.status.people import (
     listing_problems,
 )
 from weld_packets.revisions.store.files import load_register
+from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).parents[3]
 NOW = "1796079600"  # 2026-11-30, 23:00 UTC
@@ -83,10 +87,27 @@ def test_whoever_made_a_record_is_on_the_list_of_responsible_people_and_may_do_i
     people = people_of(open_workspace(workspace))
     assert people is not None
     for entry in load_register(workspace / "instructions").listed:
+        if isinstance(entry, SetUpEntry):
+            continue  # from a cell: a setter needs no place on this list
         assert isinstance(entry, Answered)
         duties, day = DUTIES[entry.kind], date.fromisoformat(entry.at[:10])
         for name, acts in ((entry.author, duties.author), (entry.approver, duties.approver)):
             assert list(listing_problems(people, "", name, acts, day, stops=False)) == [], (entry.kind, entry.at)
+
+
+def test_the_filed_set_up_is_of_a_setter_and_of_instruments_that_the_plant_knows(workspace: Path) -> None:
+    tables = load_workspace(workspace).approved
+    (file,) = (workspace / "instructions" / FIRST / "set-ups").iterdir()
+    kept = read_set_up(file.read_bytes(), file.name)
+    day = date.fromisoformat(kept.begun[:10])
+    assert tables.people
+    assert kept.qualification
+    (named,) = (each for each in tables.people.entries if each.id == kept.qualification.number)
+    assert named.process == "21"
+    assert named.tested <= day <= named.valid_until
+    assert kept.instruments
+    assert list(instrument_faults(tables.instruments, kept.instruments, day)) == []
+    assert kept.counters == ()  # so that what the next order starts from stays as it was planned
 
 
 @pytest.mark.parametrize(

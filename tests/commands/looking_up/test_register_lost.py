@@ -141,7 +141,7 @@ def test_an_entry_that_was_edited_under_its_name_is_found_by_a_build_of_what_has
     released: Path, run: Callable[..., Any]
 ) -> None:
     assert run("build", OTHER).status == 0
-    entry = next((released / "instructions" / "register").glob(f"{ORDER}.*"))
+    entry = newest(released, ORDER, "release")
     data = entry.read_bytes()
     entry.write_bytes(data.replace(b'"author":"', b'"author":"chief '))
     answer = run("build", OTHER)
@@ -164,6 +164,12 @@ def test_a_register_that_cannot_be_read_says_nothing_of_websites(released: Path,
     assert "build it anew" not in verified.out
 
 
+def newest(root: Path, name: str, kind: str) -> Path:
+    """Return the file of the newest entry of a kind that a name has in the register."""
+    entries = (root / "instructions" / "register").glob(f"{name}.*")
+    return max(entry for entry in entries if f'"kind":"{kind}"'.encode() in entry.read_bytes())
+
+
 def altered(path: Path) -> None:
     path.write_bytes(path.read_bytes().replace(b'"author":"', b'"author":"chief '))
 
@@ -182,12 +188,14 @@ def built_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def verified(built_demo: Path, tmp_path: Path, run_in: RunIn) -> Verified:
-    """Spoil the newest entry of a name in a copy of the built demo, and return what verify says of it."""
+    """Spoil the newest entry of a name and kind in a copy of the built demo, and return what verify says of it."""
 
-    def spoilt(name: str, spoil: Callable[[Path], None], change: Callable[[Path], None] = lambda _root: None) -> Answer:
+    def spoilt(
+        name: str, kind: str, spoil: Callable[[Path], None], change: Callable[[Path], None] = lambda _root: None
+    ) -> Answer:
         root = Path(shutil.copytree(built_demo, tmp_path / "copied"))
         change(root)
-        spoil(max((root / "instructions" / "register").glob(f"{name}.*")))
+        spoil(newest(root, name, kind))
         return run_in(root, "verify")
 
     return spoilt
@@ -197,7 +205,7 @@ def verified(built_demo: Path, tmp_path: Path, run_in: RunIn) -> Verified:
 def test_verify_compares_all_other_orders_where_an_entry_of_one_is_altered(
     verified: Verified, spoil: Callable[[Path], None]
 ) -> None:
-    found = verified(ORDER, spoil)
+    found = verified(ORDER, "release", spoil)
     assert found.status == 1
     first, *rest = found.out.splitlines()
     assert first.startswith(f"register/{ORDER}.20261130T230911Z-")
@@ -205,7 +213,7 @@ def test_verify_compares_all_other_orders_where_an_entry_of_one_is_altered(
         f"{ORDER}: neither its records nor its website were compared, since entries of it are missing or altered"
         in rest
     )
-    assert rest[-1] == "compared 26 records of 1 order, 2 sites: 1 differ"
+    assert rest[-1] == "compared 27 records of 1 order, 2 sites: 1 differ"
     assert "build it anew" not in found.out
 
 
@@ -216,34 +224,34 @@ def test_verify_still_finds_what_differs_in_another_order_where_an_entry_is_alte
         record = root / "instructions" / OTHER / "released" / "B.json"
         record.write_bytes(record.read_bytes().replace(b'"author":"', b'"author":"chief '))
 
-    found = verified(ORDER, altered, edit)
+    found = verified(ORDER, "release", altered, edit)
     assert f"{OTHER}/released/B.json: is altered" in found.out
     assert f"{OTHER}/rev-a/index.html: " in found.out
     assert found.out.count(f"{ORDER}/") == 0
 
 
 def test_verify_names_the_record_whose_entry_is_gone_and_compares_all_other_orders(verified: Verified) -> None:
-    found = verified(ORDER, gone)
+    found = verified(ORDER, "release", gone)
     assert found.status == 1
     follower, record, *rest = found.out.splitlines()
     assert "follows an entry that is missing or altered" in follower
     assert record == f"{ORDER}/released/G.json: is not in the register"
-    assert rest[-1] == "compared 26 records of 1 order, 2 sites: 2 differ"
+    assert rest[-1] == "compared 27 records of 1 order, 2 sites: 2 differ"
 
 
 def test_an_entry_of_tables_that_is_altered_keeps_no_order_from_being_compared(verified: Verified) -> None:
-    found = verified("tables", altered)
+    found = verified("tables", "approval", altered)
     assert found.status == 1
-    assert found.out.splitlines()[-1] == "compared 26 records of 2 orders, 3 sites: 1 differ"
+    assert found.out.splitlines()[-1] == "compared 27 records of 2 orders, 3 sites: 1 differ"
 
 
 def test_verify_says_once_that_the_newest_entry_is_gone_since_websites_were_built(verified: Verified) -> None:
-    found = verified(OTHER, gone)
+    found = verified(ORDER, "set-up", gone)
     assert found.status == 1
-    said = f"the register: held 27 records when the website of {ORDER} was built, now 26; restore it from a copy"
+    said = f"the register: held 28 records when the website of {ORDER} was built, now 27; restore it from a copy"
     assert said in found.out
     assert found.out.count("the register: ") == 1
-    assert f"{ORDER}/" not in found.out
+    assert f"{OTHER}/" not in found.out
 
 
 def test_no_state_of_a_register_that_is_not_whole_is_printed_for_writing_down(
@@ -251,11 +259,11 @@ def test_no_state_of_a_register_that_is_not_whole_is_printed_for_writing_down(
 ) -> None:
     root = Path(shutil.copytree(built_demo, tmp_path / "copied"))
     before = run_in(root, "verify").out.splitlines()[-1]
-    assert before.startswith("register 27:")
-    altered(next((root / "instructions" / "register").glob(f"{ORDER}.*")))
+    assert before.startswith("register 28:")
+    altered(newest(root, ORDER, "release"))
     noted = run_in(root, "verify", "--known", before)
     assert "the register was not compared with lines noted earlier" in noted.out
-    assert noted.out.splitlines()[-1].startswith("compared 26 records")
+    assert noted.out.splitlines()[-1].startswith("compared 27 records")
     assert json.loads(run_in(root, "verify", "--json").out)["register"] == ""
 
 

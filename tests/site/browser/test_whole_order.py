@@ -261,7 +261,8 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     page.goto(f"{setter.base}/{FIRST}/history.html")
     hidden = "all => all.map(table => table.parentElement.scrollWidth - table.parentElement.clientWidth)"
     assert page.locator(".filed").evaluate_all(hidden) == [0, 0]  # nothing of a record is out of sight to the right
-    set_ups = page.locator("#set-ups + * tbody tr").all_inner_texts()
+    *set_ups, filed_before = page.locator("#set-ups + * tbody tr").all_inner_texts()
+    assert "setter W-031" in filed_before  # the demo's own
     assert [row.split("\t")[1][0] for row in set_ups] == ["4", "3", "2", "1"]
     assert all("first-off accepted" in row and "J. Berg" in row for row in set_ups)
     assert "Wire left, C1A: 9,5" in set_ups[3]
