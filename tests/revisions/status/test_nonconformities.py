@@ -168,6 +168,19 @@ def test_an_entry_from_before_they_could_be_stated_is_read_and_keeps_its_signed_
     assert json.loads(entry.signed_bytes) == written | {"signature": None}
 
 
+def test_a_revision_at_fault_is_not_released_again_unchanged_while_its_nonconformity_is_open(
+    plant: Any, signed: Signed
+) -> None:
+    withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none", cause="clamp moved"))
+    again = replace(plant.wanted(plant.titled("second")), by=by(signed, 12))
+    refusal = ("nonconformity", "the packet is that of revision B, which the open nonconformity has at fault")
+    assert refused(lambda: record_release(plant.instructions, again)) == [refusal]
+    assert refused(lambda: record_release(plant.instructions, replace(again, corrects=(NUMBER,)))) == [refusal]
+    change(plant, signed, 13, Reported(NUMBER), closed=True)
+    published = record_release(plant.instructions, replace(again, by=by(signed, 14)))
+    assert published.entry.revision == "C"
+
+
 def test_a_release_says_what_it_corrects_and_only_what_is_open(plant: Any, signed: Signed) -> None:
     withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none", cause="clamp moved"))
     third = replace(plant.wanted(plant.titled("third")), by=by(signed, 12))

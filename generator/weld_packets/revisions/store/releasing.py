@@ -20,7 +20,7 @@ from weld_packets.revisions.register.integrity import (
 )
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer, name_of
-from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of
+from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of, unchanged_problems
 from weld_packets.revisions.status.proposals import answer_problems
 from weld_packets.revisions.status.release_rules import (
     Release,
@@ -87,11 +87,13 @@ def record_release(
         entries = register.of(order)
         key = name_of(signer)
         digest = packet_digest(wanted.packet)
+        nonconforming = nonconformities_of(register, order)
         refuse(
             [
                 *release_problems(wanted, entries, known_orders(instructions), register.last_at, key),
                 *answer_problems(register, order, wanted.by, digest, in_two_steps=wanted.in_two_steps),
-                *correction_problems(wanted.corrects, nonconformities_of(register, order)),
+                *correction_problems(wanted.corrects, nonconforming),
+                *unchanged_problems(digest, entries, nonconforming),
             ]
         )
         _refuse_broken(instructions, register, order)
