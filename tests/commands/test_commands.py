@@ -133,7 +133,7 @@ def test_one_problem_is_counted_as_one(failing: Callable[..., Any]) -> None:
 
 def test_an_interrupt_ends_a_command_without_more_words(failing: Callable[..., Any]) -> None:
     answer = failing(KeyboardInterrupt())
-    assert (answer.status, answer.errors) == (1, "stopped\n")
+    assert (answer.status, answer.errors) == (130, "stopped\n")
 
 
 def test_a_full_disk_is_a_problem_with_its_file_and_what_to_do(failing: Callable[..., Any]) -> None:

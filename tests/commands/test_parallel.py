@@ -121,3 +121,70 @@ def test_what_nobody_waits_for_any_more_is_not_worked_on(tmp_path: Path) -> None
 def noted(path: Path) -> None:
     time.sleep(0.01)
     path.touch()
+
+
+INTERRUPTED = """
+import sys
+import time
+from weld_packets import commands
+from weld_packets.__main__ import start
+from weld_packets.commands.shared.parallel import for_each
+
+def slow(number):
+    print("at work", flush=True)
+    time.sleep(1)
+
+def many(arguments=None):
+    try:
+        list(for_each(range(8), slow, 2))
+    except KeyboardInterrupt as error:
+        return commands.report(error, debug=False)
+
+commands.main = many
+sys.exit(start())
+"""
+
+
+def test_ctrl_c_stops_every_process_with_one_word_and_the_status_that_shells_give_it() -> None:
+    with subprocess.Popen(
+        [sys.executable, "-c", INTERRUPTED],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    ) as started:
+        assert started.stdout is not None
+        assert started.stdout.readline().startswith("at work")  # two of them may say it at once
+        os.killpg(started.pid, signal.SIGINT)  # as a terminal does: to all of them
+        _, errors = started.communicate(timeout=30)
+        assert (started.returncode, errors) == (130, "stopped\n")
+
+
+BEFORE_AND_AFTER = """
+import signal, sys, types
+from weld_packets.__main__ import start
+
+class Commands(types.ModuleType):
+    def __getattr__(self, name):
+        if sys.argv[1] == "before":
+            signal.raise_signal(signal.SIGINT)
+        return lambda: 0
+
+sys.modules["weld_packets.commands"] = Commands("weld_packets.commands")
+start()
+signal.raise_signal(signal.SIGINT)
+"""
+
+
+@pytest.mark.parametrize("when", ["before", "after"])
+def test_ctrl_c_before_and_after_a_command_shows_no_traceback(when: str) -> None:
+    """While the command line is loaded, and once the command has returned."""
+    words = [sys.executable, "-c", BEFORE_AND_AFTER, when]
+    ended = subprocess.run(words, capture_output=True, text=True, check=False)
+    assert (ended.returncode, ended.stderr) == (-signal.SIGINT, "")
+
+
+def test_a_command_that_runs_unattended_goes_on_to_ignore_ctrl_c() -> None:
+    program = f"import signal; signal.signal(signal.SIGINT, signal.SIG_IGN)\n{BEFORE_AND_AFTER}"
+    ended = subprocess.run([sys.executable, "-c", program, "before"], capture_output=True, text=True, check=False)
+    assert (ended.returncode, ended.stderr) == (0, "")

@@ -1,6 +1,7 @@
 """The command line. Every file of a folder beside this one is a command; what several need is in `shared`.
 
-Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usage error, 3 internal error.
+Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usage error, 3 internal error,
+130 stopped with Ctrl+C.
 """
 
 from __future__ import annotations

@@ -15,6 +15,8 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.wording.english import counted
 
 SOURCES_WRONG, USAGE_ERROR, INTERNAL_ERROR = 1, 2, 3
+_STOPPED = 130
+"""By Ctrl+C, as shells have it: 128 and the number of the signal."""
 _MOST_PROBLEMS_PRINTED = 50
 _SPACE = "free some space on this disk and run the command again; what it recorded before is kept"
 _RIGHTS = "see that you may read and write there"
@@ -52,7 +54,7 @@ def report(error: BaseException, *, debug: bool, as_json: bool = False) -> int:
             status = _refused(error.problems, as_json=as_json)
         case KeyboardInterrupt():
             print("stopped", file=sys.stderr)
-            status = SOURCES_WRONG
+            status = _STOPPED
         case BrokenPipeError():  # nobody reads on, as with `head`: what is left to print goes nowhere
             _drop_output()
             status = 0

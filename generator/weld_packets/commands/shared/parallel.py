@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -54,7 +55,9 @@ def for_each(jobs: Sequence[Job], work: Callable[[Job], Result], processes: int)
         yield from map(work, jobs)
         return
     with _pool(processes) as pool:
-        yield from pool.map(work, jobs, chunksize=2)
+        with _deaf_to_ctrl_c():
+            results = pool.map(work, jobs, chunksize=2)
+        yield from results
 
 
 @contextmanager
@@ -72,8 +75,22 @@ def _pool(processes: int) -> Iterator[ProcessPoolExecutor]:
         pool.shutdown(cancel_futures=True)
 
 
+@contextmanager
+def _deaf_to_ctrl_c() -> Iterator[None]:
+    """Let the processes that are started here never hear of Ctrl+C: this one does, once it goes on, and ends them."""
+    if not hasattr(signal, "pthread_sigmask"):  # pragma: no cover - Windows, where `_end_with_starter` sees to it
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
 def _end_with_starter() -> None:
     """Let this process end when the one that started it has, however that ended: it would wait for work for ever."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     starter = multiprocessing.parent_process()
     if starter is not None:
         Thread(target=_end_after, args=(starter,), daemon=True).start()
@@ -96,7 +113,8 @@ def meanwhile(
         yield lambda: [work(job) for job in jobs]
         return
     with _pool(processes) as pool:
-        found = pool.map(work, jobs)
+        with _deaf_to_ctrl_c():
+            found = pool.map(work, jobs)
         yield lambda: list(found)
 
 
