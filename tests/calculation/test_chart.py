@@ -139,8 +139,10 @@ def test_a_thickness_on_an_operation_uses_that_operation(at: Quantity, force: fl
 
 
 @pytest.mark.parametrize("thickness", [1.0, 1.28])
-def test_a_point_outside_the_rows_is_refused_with_the_range(thickness: float) -> None:
-    with pytest.raises(OutOfRangeError, match="covers from 0\\.04\N{NO-BREAK SPACE}in to 0\\.05\N{NO-BREAK SPACE}in"):
+def test_a_point_outside_the_rows_of_a_table_in_inches_is_refused_in_the_units_of_the_order(thickness: float) -> None:
+    """An order in mm reads mm first, and what the table states in brackets: the next number is no other unit."""
+    limits = r"covers from 1\.02 mm \(0\.04 in\) to 1\.27 mm \(0\.05 in\)".replace(" mm", "\N{NO-BREAK SPACE}mm")
+    with pytest.raises(OutOfRangeError, match=limits.replace(" in", "\N{NO-BREAK SPACE}in")):
         read(locate(TWO_POINTS, mm(thickness)), "force")[0]
 
 

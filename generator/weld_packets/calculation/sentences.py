@@ -23,10 +23,11 @@ from weld_packets.units import (
     range_text,
     rounded,
     significant,
+    spelling,
     with_unit,
 )
 from weld_packets.units.digits import RESULT_DIGITS, trimmed
-from weld_packets.units.scales import converted, free_scale, measured_amount, minimum_amount, stated_amount
+from weld_packets.units.scales import converted, free_scale, measured_amount, minimum_amount, other_unit, stated_amount
 
 _NO_MAINS = 0
 """For what is no time of a spot weld: only those go by the mains."""
@@ -83,8 +84,14 @@ def separated(sentences: Iterable[Words]) -> Words:
 
 
 def stated(value: Quantity, kind: Kind) -> InBoth:
-    """Return a stated quantity as it was written, and with US customary units first, to at least two digits."""
-    return InBoth(as_written(value), stated_amount(value, kind, "US customary", _NO_MAINS).text)
+    """Return a stated quantity as it was written, and with US customary units first, to at least two digits.
+
+    One that is written in US customary units has metric ones first where the order has, as all numbers beside it.
+    """
+    customary = stated_amount(value, kind, "US customary", _NO_MAINS).text
+    if kind.metric != kind.customary and other_unit(kind, spelling(value), _NO_MAINS) == kind.metric:
+        return InBoth(stated_amount(value, kind, "metric", _NO_MAINS).text, customary)
+    return InBoth(as_written(value), customary)
 
 
 def shown_value(text: Decimal, unit: str, kind: Kind) -> InBoth:
