@@ -19,7 +19,7 @@ _MATERIAL: Variable = "material"
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
 _CHOOSING: tuple[Variable, ...] = ("position", OUTSIDE_DIAMETER)
 _PLATES = frozenset({"plate"})
-_CHOICES, _ANSWERS = 16, 512
+_CHOICES, _ANSWERS = 8, 64
 """How much each record remembers: of so many sets of what chooses lines the last ones, for each so many answers."""
 
 
