@@ -262,8 +262,10 @@ def outside_words(form: str) -> str:
     return "outside diameter" if form == "round tube" else "smaller side"
 
 
-def not_covered_words(nearest: str) -> str:
-    """Return that no record covers some welds, with the one that is nearest, if any."""
+def not_covered_words(nearest: str, outcome: Outcome) -> str:
+    """Return that no record covers some welds, or that it cannot be decided, with the one that is nearest, if any."""
+    if outcome == "cannot decide":
+        return f"cannot be decided; {nearest} is nearest"
     return f"none; {nearest} is nearest and does not cover it" if nearest else "none"
 
 

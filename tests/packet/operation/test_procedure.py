@@ -169,3 +169,8 @@ def test_each_kind_of_joint_is_drawn_once_with_its_sizes_and_passes(packet: Pack
         "Stacks triple-front, triple-back: 0.036 in + 0.042 in + 0.06 in",
         "Stack rail: 0.036 in + 0.036 in",
     ]
+
+
+def test_a_record_that_may_cover_welds_is_not_said_to_leave_them_out(packet: Packet) -> None:
+    texts = [text for _, text in stated(sheet(packet, 4), "Qualification record (WPQR)")]
+    assert texts == ["cannot be decided; WPQR-135-12 is nearest"]

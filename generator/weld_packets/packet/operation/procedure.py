@@ -138,7 +138,7 @@ def _records(qualification: Qualification) -> _Lines:
         if welds.outcome == "inside":
             text = f"{welds.record}, {standards[welds.record]}"
         else:
-            text = not_covered_words(welds.record)
+            text = not_covered_words(welds.record, welds.outcome)
         yield ProcedureLine(text=text, of=inside(welds.title) + named)
 
 
