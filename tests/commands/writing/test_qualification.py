@@ -462,7 +462,7 @@ def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_
     assert unused.index("No operation rests on it</span>") < unused.index("</details>")
     assert "Compared with" not in unused
     nearest = page(kept)[page(kept).index('id="WPQR-135-12"') :].partition("</details>")[0]
-    assert "No operation rests on it<small>, valid until 2029-02-18</small></span>" in nearest
+    assert "No operation rests on it <small>valid until 2029-02-18</small></span>" in nearest
     assert "Compared with these operations, and not known to cover a weld of theirs: <a href=" in nearest
     assert "LK-2063, draft, operation 4, " in nearest
     assert "2027-02-26 <b>after the record ends</b>" in page(kept)
