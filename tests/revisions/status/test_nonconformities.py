@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
+from functools import partial
 from types import SimpleNamespace
 from typing import Any
 
@@ -28,6 +29,7 @@ from weld_packets.revisions.status.nonconformities import (
 from weld_packets.revisions.status.release_rules import Withdrawal
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
+from weld_packets.revisions.store.proposing import record_proposal
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
 from weld_packets.revisions.store.verification import verify_records
 
@@ -173,11 +175,24 @@ def test_a_revision_at_fault_is_not_released_again_unchanged_while_its_nonconfor
 ) -> None:
     withdrawn(plant, signed, Reported(NUMBER, read_parts("none made"), "none", cause="clamp moved"))
     again = replace(plant.wanted(plant.titled("second")), by=by(signed, 12))
-    refusal = ("nonconformity", "the packet is that of revision B, which the open nonconformity has at fault")
+    refusal = ("nonconformity", "is open, and the packet still holds what revision B has at fault: all")
     assert refused(lambda: record_release(plant.instructions, again)) == [refusal]
     assert refused(lambda: record_release(plant.instructions, replace(again, corrects=(NUMBER,)))) == [refusal]
     change(plant, signed, 13, Reported(NUMBER), closed=True)
     published = record_release(plant.instructions, replace(again, by=by(signed, 14)))
+    assert published.entry.revision == "C"
+
+
+def test_a_packet_that_changes_nothing_of_what_an_open_nonconformity_names_is_refused(
+    plant: Any, signed: Signed, leaf: Leaf
+) -> None:
+    withdrawn(plant, signed, Reported(NUMBER, concerned=("2:s1", "2:weld current")))
+    same = replace(plant.wanted(plant.titled("third")), by=by(signed, 12))
+    message = f"is open, and the packet still holds what revision B has at fault: {SPOT}; {CURRENT}"
+    for record in (record_proposal, record_release):
+        assert refused(partial(record, plant.instructions, same)) == [("nonconformity", message)]
+    moved = leaf(plant.packet, ("operations", 0, "geometry", 0, "pieces", 0, 1), "1")
+    published = record_release(plant.instructions, replace(plant.wanted(moved), by=by(signed, 12)))
     assert published.entry.revision == "C"
 
 

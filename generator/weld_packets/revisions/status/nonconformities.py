@@ -228,21 +228,6 @@ def correction_problems(corrects: Sequence[str], known: Sequence[NonconformitySt
             yield from _apart_problems(before)
 
 
-def unchanged_problems(
-    digest: str, entries: Sequence[RegisterEntry], known: Sequence[NonconformityState]
-) -> Iterator[Problem]:
-    """Yield a problem for each open nonconformity of a revision that is to be released again as it was.
-
-    ``digest`` is that of the packet to be released, ``entries`` are those of its order.
-    """
-    released = {entry.revision: entry.packet_digest for entry in entries if entry.kind == "release"}
-    for state in known:
-        if state.closed is None and released.get(state.revision) == digest:
-            message = f"the packet is that of revision {state.revision}, which the open nonconformity has at fault"
-            remedy = "correct what is at fault, or close it first: packets nonconformity close"
-            yield unplaced("nonconformity", state.number, message, remedy)
-
-
 def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterator[Problem]:
     """Yield what speaks against closing the nonconformity ``number``."""
     before = numbered(known, number)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located, refuse, unplaced
+from weld_packets.packet.records.order import Packet
 from weld_packets.revisions.queries.also_in import also_in, concerned_in
 from weld_packets.revisions.queries.archive import packet_of
+from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.nonconformity import Nonconformity
 from weld_packets.revisions.register.entries import NonconformityEntry
 from weld_packets.revisions.register.register import Register
@@ -97,6 +99,29 @@ def stated(
     before = numbered(nonconformities_of(register, order), reported.number)
     refuse([*settling_problems(reported, revision, before), *late_problems(reported, revision, before)])
     return _stated(instructions, register, order, revision, reported)
+
+
+def uncorrected_problems(instructions: Path, register: Register, packet: Packet) -> Iterator[Problem]:
+    """Yield a problem for each open nonconformity of which ``packet``, which is to be released, corrects nothing.
+
+    It holds all that is named as concerned, or is the packet of the revision at fault.
+    """
+    order, digest = packet.head.slug, packet_digest(packet)
+    archive = archive_for(register, instructions)
+    releases = {entry.revision: entry for entry in register.of(order) if entry.kind == "release"}
+    for state in nonconformities_of(register, order):
+        at_fault, concerned = releases.get(state.revision), state.known.concerned
+        if state.closed is not None or at_fault is None:  # the release of one branch may have been set aside
+            continue
+        if at_fault.packet_digest == digest:
+            held = "all"
+        elif concerned and also_in(packet_of(archive, at_fault), concerned, {"": packet})[0].same == concerned:
+            held = "; ".join(map(str, concerned))
+        else:
+            continue
+        message = f"is open, and the packet still holds what revision {state.revision} has at fault: {held}"
+        remedy = "correct what is at fault, or close it first: packets nonconformity close"
+        yield unplaced("nonconformity", state.number, message, remedy)
 
 
 def _stated(instructions: Path, register: Register, order: str, revision: str, reported: Reported) -> Nonconformity:

@@ -20,6 +20,7 @@ from weld_packets.revisions.status.release_rules import (
 )
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
+from weld_packets.revisions.store.nonconforming import uncorrected_problems
 
 _OF_WITHDRAWAL = Duties(("author", "approve releases"), ())
 """Who may take a proposal back: whoever may write or approve one."""
@@ -36,7 +37,10 @@ def record_proposal(
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
         key = name_of(signer)
-        refuse(proposal_problems(wanted, entries, known_orders(instructions), register.last_at, key))
+        refuse([
+            *proposal_problems(wanted, entries, known_orders(instructions), register.last_at, key),
+            *uncorrected_problems(instructions, register, wanted.packet),
+        ])  # fmt: skip
         refuse(unlisted(instructions, register, order))
         data = packet_data(wanted.packet)
         entry = ProposalEntry(

@@ -20,7 +20,7 @@ from weld_packets.revisions.register.integrity import (
 )
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer, name_of
-from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of, unchanged_problems
+from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of
 from weld_packets.revisions.status.proposals import answer_problems
 from weld_packets.revisions.status.release_rules import (
     Release,
@@ -31,7 +31,7 @@ from weld_packets.revisions.status.release_rules import (
 )
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
-from weld_packets.revisions.store.nonconforming import stated
+from weld_packets.revisions.store.nonconforming import stated, uncorrected_problems
 from weld_packets.revisions.store.table_contents import new_contents
 
 _Given = tuple[Signer | None, Mapping[str, bytes]]
@@ -87,13 +87,12 @@ def record_release(
         entries = register.of(order)
         key = name_of(signer)
         digest = packet_digest(wanted.packet)
-        nonconforming = nonconformities_of(register, order)
         refuse(
             [
                 *release_problems(wanted, entries, known_orders(instructions), register.last_at, key),
                 *answer_problems(register, order, wanted.by, digest, in_two_steps=wanted.in_two_steps),
-                *correction_problems(wanted.corrects, nonconforming),
-                *unchanged_problems(digest, entries, nonconforming),
+                *correction_problems(wanted.corrects, nonconformities_of(register, order)),
+                *uncorrected_problems(instructions, register, wanted.packet),
             ]
         )
         _refuse_broken(instructions, register, order)
