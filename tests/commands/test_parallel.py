@@ -145,9 +145,13 @@ sys.exit(start())
 """
 
 
+IN_FOREGROUND = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+"""What a program does not ignore that a terminal starts; these tests may run in the background, where it would."""
+
+
 def test_ctrl_c_stops_every_process_with_one_word_and_the_status_that_shells_give_it() -> None:
     with subprocess.Popen(
-        [sys.executable, "-c", INTERRUPTED],
+        [sys.executable, "-c", IN_FOREGROUND + INTERRUPTED],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -179,7 +183,7 @@ signal.raise_signal(signal.SIGINT)
 @pytest.mark.parametrize("when", ["before", "after"])
 def test_ctrl_c_before_and_after_a_command_shows_no_traceback(when: str) -> None:
     """While the command line is loaded, and once the command has returned."""
-    words = [sys.executable, "-c", BEFORE_AND_AFTER, when]
+    words = [sys.executable, "-c", IN_FOREGROUND + BEFORE_AND_AFTER, when]
     ended = subprocess.run(words, capture_output=True, text=True, check=False)
     assert (ended.returncode, ended.stderr) == (-signal.SIGINT, "")
 
