@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 T = TypeVar("T")
-_COLLECTED_AFTER = 200_000
+_COLLECTED_AFTER = 100_000
 """New objects after which cycles are looked for: more than an order has at once, which nearly all go with it."""
 
 
