@@ -42,7 +42,7 @@ _CUSTOMARY = frozenset(
     )
 )
 _INCHES = ("in", "ft")
-_MAXIMUM_KEPT = 8192
+_MAXIMUM_KEPT = 4096
 """An order adds some three hundred: enough for what it asks for again, and little beside what the tables take."""
 _AMOUNTS: dict[tuple[Any, ...], Amount] = {}
 _MIXED_UP: tuple[tuple[str, ...], ...] = (

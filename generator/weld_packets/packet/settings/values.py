@@ -248,7 +248,7 @@ def _text(number: Decimal | None, unit: str) -> str:
     return "" if number is None else plain_in(number, unit)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _remark(remark: ProcessRemark, first: SystemOfUnits) -> Remark:
     """Return a remark as printed; a warning concerns the setter, whatever else it is."""
     act = remark.countermeasure

@@ -33,7 +33,7 @@ def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
     return f"ORDER {stamp.order} {revision} DIGEST {digest} SHEET {sheet}".upper()
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=256)  # a sheet has its code on its own page and among all sheets: one order needs no more
 def inline_code(text: str) -> Markup:
     """Return the code of ``text`` for a page: as wide as its place, with a label for a screen reader.
 
@@ -75,6 +75,5 @@ def _chunk(kind: bytes, content: bytes) -> bytes:
     return struct.pack(">I", len(content)) + kind + content + struct.pack(">I", crc32(kind + content))
 
 
-@lru_cache(maxsize=256)
 def _matrix(text: str) -> Sequence[Sequence[int]]:
     return segno.make(text, error="m", micro=False, mask=_MASK).matrix
